@@ -1,0 +1,37 @@
+"""The secret that signs cookies: made on the first start, kept in the data folder, readable by its owner only."""
+
+import os
+from pathlib import Path
+
+from django.utils.crypto import get_random_string
+
+NAME = "secret_key"
+LENGTH = 64
+
+
+def secret_key(folder: Path) -> str:
+    """The key kept in ``folder``; a first start makes both, the folder and the key.
+
+    Two processes that start together agree on one key: the file appears with its content or not at all.
+    """
+    file = folder / NAME
+    if not file.exists():
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        _make(file)
+    return file.read_text(encoding="ascii").strip()
+
+
+def _make(file: Path) -> None:
+    """Write a new key beside ``file`` and link it into place, unless another process was faster."""
+    draft = file.with_name(f"{NAME}.{os.getpid()}")
+    descriptor = os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    with os.fdopen(descriptor, "w", encoding="ascii") as writer:
+        writer.write(get_random_string(LENGTH) + "\n")
+        writer.flush()
+        os.fsync(writer.fileno())
+    try:
+        os.link(draft, file)
+    except FileExistsError:
+        return
+    finally:
+        draft.unlink()

@@ -1,0 +1,50 @@
+"""Which Chromium the browser tests drive. `python tests/chromium.py` prints it, and fails where there is none."""
+
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+NAMES = ("chromium", "chromium-browser")
+
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+def system_chromium() -> str | None:
+    """The distribution's Chromium, or None where there is none, or only a stub.
+
+    Ubuntu's package is a script that asks for a snap, and a snap may not read a test's temporary folder.
+    """
+    return next((path for name in NAMES if (path := shutil.which(name)) and _is_real(path)), None)
+
+
+def playwright_chromium() -> str | None:
+    """The browser that `playwright install chromium` has put in place, or None."""
+    from playwright.sync_api import sync_playwright  # heavy, and not there before the first install
+
+    with sync_playwright() as playwright:
+        path = playwright.chromium.executable_path
+    return path if Path(path).exists() else None
+
+
+def _is_real(path: str) -> bool:
+    """Whether the file starts a browser of its own; asked by its version, which opens no window."""
+    if b"snap" in Path(path).read_bytes()[:20_000]:
+        return False
+    answer = subprocess.run([path, "--version"], capture_output=True, timeout=30, check=False)
+    return answer.returncode == 0 and b"Chromium" in answer.stdout
+
+
+if __name__ == "__main__":
+    found = system_chromium() or playwright_chromium()
+    if found is None:
+        sys.exit("There is no Chromium for the browser tests.")
+    print(found)

@@ -1,0 +1,48 @@
+"""First pytest plugin: no run reads or writes the records, photos or settings of the person who starts it.
+
+Loaded by ``-p tests.isolation`` (pyproject.toml), before pytest-django reads the settings, and again in every worker.
+"""
+
+import os
+import shutil
+import tempfile
+from collections.abc import Mapping
+
+import pytest
+from django.conf import settings
+
+ON_POSTGRESQL = "postgresql"
+FOLDER = tempfile.mkdtemp(prefix="tepal-test-")
+
+
+def clean_environment(environ: Mapping[str, str], folder: str) -> dict[str, str]:
+    """The environment for a run: no setting of Tepal's but a data folder of the run's own.
+
+    A database's address stays only where TEPAL_TEST_DATABASE=postgresql asks for it, as `tests/run` does.
+    """
+    kept = {name: text for name, text in environ.items() if not name.startswith("TEPAL_") or "_TEST_" in name}
+    if environ.get("TEPAL_TEST_DATABASE") != ON_POSTGRESQL:
+        kept.pop("DATABASE_URL", None)
+    # Playwright's loop runs in the test's thread, where Django would take it for asynchronous code.
+    return kept | {"TEPAL_DATA": folder, "DJANGO_ALLOW_ASYNC_UNSAFE": "true"}
+
+
+def _apply(environment: Mapping[str, str]) -> None:
+    for name in set(os.environ) - set(environment):
+        del os.environ[name]
+    os.environ.update(environment)
+
+
+_apply(clean_environment(os.environ, FOLDER))
+
+
+def pytest_configure() -> None:
+    """Hash passwords fast, and take static files by their plain names: nothing was collected."""
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+    settings.STORAGES["staticfiles"]["BACKEND"] = "django.contrib.staticfiles.storage.StaticFilesStorage"
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_unconfigure() -> None:
+    """Remove the run's data folder."""
+    shutil.rmtree(FOLDER, ignore_errors=True)
