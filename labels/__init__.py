@@ -1,0 +1,1 @@
+"""Labels: draws and plans the printing of tags; decides nothing about what they stand for."""

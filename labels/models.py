@@ -1,0 +1,120 @@
+from decimal import Decimal
+
+from django.db import models
+from django.db.models import F, Q, Value
+
+from labels.stock import Measures
+
+HAIR = Decimal("0.01")
+"""Millimetres by which labels may seem to stick out: three labels of 66.67 mm fill a page of 200."""
+
+
+def _mm(help_text: str, **options: object) -> models.DecimalField:
+    return models.DecimalField(max_digits=6, decimal_places=2, help_text=help_text, **options)
+
+
+def _extent(margin: str, count: str, label: str, gap: str) -> models.Expression:
+    """From the page's edge to the far edge of the last label."""
+    return F(margin) + F(count) * F(label) + (F(count) - Value(1)) * F(gap)
+
+
+class Stock(models.Model):
+    """A kind of label that the nursery has: a sheet of many, or a roll with one to a page. All in millimetres."""
+
+    class Kind(models.TextChoices):
+        SHEET = "sheet", "sheet"
+        ROLL = "roll", "roll"
+
+    name = models.CharField(max_length=60, unique=True, help_text="By its measures, for example: sheet of 24.")
+    kind = models.CharField(max_length=5, choices=Kind)
+    material = models.CharField(
+        max_length=60,
+        blank=True,
+        default="",
+        help_text="For example paper, or plastic printed by ribbon. Heat paper fades within a year.",
+    )
+    page_width = _mm("Width of the sheet; on a roll, of the backing, in mm.")
+    page_height = _mm("Height of the sheet; on a roll, from one label to the next, in mm.")
+    columns = models.PositiveSmallIntegerField(help_text="Labels across.")
+    rows = models.PositiveSmallIntegerField(help_text="Labels down; on a roll, 1.")
+    label_width = _mm("Width of one label in mm.")
+    label_height = _mm("Height of one label in mm.")
+    left = _mm("From the left edge to the first label, in mm.", default=0)
+    top = _mm("From the top edge to the first label, in mm.", default=0)
+    gap_across = _mm("Between labels side by side, in mm.", default=0)
+    gap_down = _mm("Between labels one below the other, in mm.", default=0)
+    dpi = models.PositiveSmallIntegerField(
+        default=300, help_text="Dots an inch of the printer: often 203 on rolls, 600 on sheets."
+    )
+
+    class Meta:
+        ordering = ["-kind", "name"]
+        constraints = [
+            models.CheckConstraint(
+                name="stock_kind_is_known",
+                condition=Q(kind__in=["sheet", "roll"]),
+                violation_error_message="Choose sheet or roll.",
+            ),
+            models.CheckConstraint(
+                name="stock_label_measures_10_to_300_mm",
+                condition=Q(label_width__range=(10, 300), label_height__range=(10, 300)),
+                violation_error_message="A label is between 10 and 300 mm wide and high.",
+            ),
+            models.CheckConstraint(
+                name="stock_page_measures_10_to_1000_mm",
+                condition=Q(page_width__range=(10, 1000), page_height__range=(10, 1000)),
+                violation_error_message="A page is between 10 and 1,000 mm wide and high.",
+            ),
+            models.CheckConstraint(
+                name="stock_has_1_to_20_columns_and_1_to_60_rows",
+                condition=Q(columns__range=(1, 20), rows__range=(1, 60)),
+                violation_error_message="There are 1 to 20 labels across and 1 to 60 down.",
+            ),
+            models.CheckConstraint(
+                name="stock_roll_has_one_row",
+                condition=~Q(kind="roll") | Q(rows=1),
+                violation_error_message="On a roll every row is a page of its own, so there is 1 label down.",
+            ),
+            models.CheckConstraint(
+                name="stock_margins_and_gaps_not_negative",
+                condition=Q(left__gte=0, top__gte=0, gap_across__gte=0, gap_down__gte=0),
+                violation_error_message="Margins and gaps are 0 or more.",
+            ),
+            models.CheckConstraint(
+                name="stock_labels_fit_across_the_page",
+                condition=Q(page_width__gte=_extent("left", "columns", "label_width", "gap_across") - Value(HAIR)),
+                violation_error_message="The labels do not fit across the page; "
+                "left margin, labels and gaps together are wider than it.",
+            ),
+            models.CheckConstraint(
+                name="stock_labels_fit_down_the_page",
+                condition=Q(page_height__gte=_extent("top", "rows", "label_height", "gap_down") - Value(HAIR)),
+                violation_error_message="The labels do not fit down the page; "
+                "top margin, labels and gaps together are higher than it.",
+            ),
+            models.CheckConstraint(
+                name="stock_dpi_between_150_and_2400",
+                condition=Q(dpi__range=(150, 2400)),
+                violation_error_message="A printer has 150 to 2,400 dots an inch.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def measures(self) -> Measures:
+        """The numbers that the drawing works with."""
+        return Measures(
+            page_width=float(self.page_width),
+            page_height=float(self.page_height),
+            columns=self.columns,
+            rows=self.rows,
+            label_width=float(self.label_width),
+            label_height=float(self.label_height),
+            left=float(self.left),
+            top=float(self.top),
+            gap_across=float(self.gap_across),
+            gap_down=float(self.gap_down),
+            dpi=self.dpi,
+        )
