@@ -1,0 +1,125 @@
+/* Small helps under a strict policy. Every page works without this file:
+   the server gives each form its UUID, and answers a repeated one as the same act.
+
+   data-act-id  hidden input with the UUID of the act a form will make
+   data-once    form whose second submit within a second is dropped (a wet thumb taps twice)
+   data-keypad  input that gets big digit keys below it, copied from the page's template
+   data-digit   a key: "0" to "9", "back" or "clear"                                        */
+(function () {
+  "use strict";
+
+  const ONCE_MS = 1000;
+  const lastSent = new WeakMap();
+
+  // crypto.randomUUID is missing on plain http, so version 4 is made by hand from 16 random bytes.
+  function freshUuid() {
+    const bytes = crypto.getRandomValues(new Uint8Array(16));
+    bytes[6] = (bytes[6] & 0x0f) | 0x40;
+    bytes[8] = (bytes[8] & 0x3f) | 0x80;
+    const hex = Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
+    return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join("-");
+  }
+
+  function digest(text) {
+    let sum = 5381;
+    for (let i = 0; i < text.length; i += 1) sum = ((sum * 33) ^ text.charCodeAt(i)) >>> 0;
+    return sum.toString(36);
+  }
+
+  function valuesOf(form, button) {
+    const data = new FormData(form);
+    data.delete("csrfmiddlewaretoken");
+    form.querySelectorAll("[data-act-id]").forEach((input) => data.delete(input.name));
+    const files = (value) => (value instanceof File ? value.name + value.size : value);
+    const pairs = Array.from(data, ([name, value]) => name + "=" + files(value));
+    const where = (button && (button.getAttribute("formaction") || button.getAttribute("hx-post"))) || form.action;
+    return [where, button ? button.name + "=" + button.value : ""].concat(pairs).join("\n");
+  }
+
+  function remembered(key) {
+    try { return sessionStorage.getItem(key); } catch (refused) { return null; }
+  }
+
+  function remember(key, value) {
+    try { sessionStorage.setItem(key, value); } catch (refused) { /* then the server shows both versions */ }
+  }
+
+  // The same values under the same UUID are the same act, sent again; so a page reached by "back" keeps
+  // its UUID until its values change. Other values are another act and get a UUID of their own.
+  function prepare(form, button) {
+    const now = digest(valuesOf(form, button));
+    form.querySelectorAll("[data-act-id]").forEach((input) => {
+      const before = input.value && remembered("act:" + input.value);
+      if (!input.value || (before && before !== now)) input.value = freshUuid();
+      remember("act:" + input.value, now);
+    });
+  }
+
+  function tooSoon(form) {
+    const since = performance.now() - (lastSent.get(form) || -ONCE_MS);
+    if (since >= ONCE_MS) lastSent.set(form, performance.now());
+    return since < ONCE_MS;
+  }
+
+  function send(event, form, button) {
+    if (form.matches("[data-once]") && tooSoon(form)) {
+      event.preventDefault();
+      event.stopImmediatePropagation();
+      return;
+    }
+    prepare(form, button);
+  }
+
+  document.addEventListener("submit", (event) => send(event, event.target, event.submitter), true);
+
+  // A button with hx-post sends without a submit event: meet it before htmx does.
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest("button[hx-post]");
+    if (button && button.form) send(event, button.form, button);
+  }, true);
+
+  function press(input, key) {
+    if (key === "clear") input.value = "";
+    else if (key === "back") input.value = input.value.slice(0, -1);
+    else input.value += key;
+    input.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+
+  document.addEventListener("click", (event) => {
+    const key = event.target.closest("[data-digit]");
+    const keypad = key && key.closest("[data-keypad-for]");
+    const input = keypad && document.getElementById(keypad.dataset.keypadFor);
+    if (input) press(input, key.dataset.digit);
+  });
+
+  function addKeypads(root) {
+    const template = document.querySelector("template[data-keypad-template]");
+    if (!template) return;
+    root.querySelectorAll("input[data-keypad]").forEach((input) => {
+      if (document.querySelector('[data-keypad-for="' + input.id + '"]')) return;
+      const keypad = template.content.firstElementChild.cloneNode(true);
+      keypad.dataset.keypadFor = input.id;
+      if (matchMedia("(pointer: coarse)").matches) input.inputMode = "none";
+      input.after(keypad);
+    });
+  }
+
+  // A failed request must be seen: the words stand ready in the page, hidden.
+  function sayFailed(event) {
+    const status = document.getElementById("status");
+    const words = document.querySelector("template[data-failed-template]");
+    const said = status && status.querySelector("[data-failed]");
+    if (status && words && !said) status.prepend(words.content.cloneNode(true));
+    if (event.detail && event.detail.elt) lastSent.delete(event.detail.elt.form || event.detail.elt);
+    if (status) status.scrollIntoView({ block: "nearest" });
+  }
+
+  function clearFailed() {
+    document.querySelectorAll("#status [data-failed]").forEach((strip) => strip.remove());
+  }
+
+  ["htmx:sendError", "htmx:timeout", "htmx:responseError"].forEach((name) => document.addEventListener(name, sayFailed));
+  document.addEventListener("htmx:afterOnLoad", (event) => { if (event.detail.successful) clearFailed(); });
+  document.addEventListener("htmx:load", (event) => addKeypads(event.detail.elt));
+  addKeypads(document);
+})();
