@@ -1,0 +1,149 @@
+"""Start the production server: records up to date, static files ready, and the truth about who can reach it."""
+
+import errno
+import socket
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import waitress
+from django.conf import settings
+from django.core.management import CommandError, call_command
+from django.core.wsgi import get_wsgi_application
+from waitress.server import BaseWSGIServer
+
+THIS_MACHINE = "127.0.0.1"
+EVERY_ADDRESS = "0.0.0.0"
+THREADS = 6
+
+PLAIN_HTTP_COSTS = (
+    "This is plain http: anybody on the same network can read passwords and records as they pass.",
+    "Phones cannot work without signal over it, and people sign in again after 12 hours.",
+    "Use it on a network you trust; README tells how to have https.",
+)
+
+Say = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Listening:
+    """Where a server listens, and what people type to reach it."""
+
+    host: str
+    port: int
+    lan: str | None
+
+    @property
+    def here(self) -> str:
+        return f"http://{THIS_MACHINE}:{self.port}/"
+
+    @property
+    def phone(self) -> str:
+        return f"http://{self.lan}:{self.port}/"
+
+
+def prepare_database() -> None:
+    """Bring the database up to this version; on a first start, make it."""
+    call_command("migrate", interactive=False, verbosity=0)
+
+
+def prepare() -> None:
+    """Bring the database up to this version, and collect the static files under names that browsers may keep."""
+    prepare_database()
+    call_command("collectstatic", interactive=False, verbosity=0)
+
+
+def refuse_debug() -> None:
+    """Never show errors with their source to whoever finds the address."""
+    if settings.DEBUG:
+        raise CommandError(
+            "TEPAL_DEBUG=yes shows errors with their source, so it is not served. Unset it, or use runserver."
+        )
+
+
+def lan_address() -> str | None:
+    """This machine's address on the local network, or None where it has none.
+
+    Asking which address would be used towards another host sends nothing; 192.0.2.1 is reserved for documentation
+    (RFC 5737).
+    """
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))
+        except OSError:
+            return None
+        address = probe.getsockname()[0]
+    return None if address.startswith("127.") or address == EVERY_ADDRESS else address
+
+
+def open_to_lan() -> str:
+    """Let the local network in: the address a phone types, which the server answers to from now on."""
+    address = lan_address()
+    if address is None:
+        raise CommandError("This machine has no address on a local network; connect it, or leave --lan out.")
+    settings.ALLOWED_HOSTS = [*settings.ALLOWED_HOSTS, address, socket.gethostname().lower()]
+    return address
+
+
+def server_make(*, port: int, lan: bool) -> tuple[BaseWSGIServer, Listening]:
+    """A server that holds its port but does not answer yet, and where it listens.
+
+    Raises:
+        CommandError: the port is taken or not allowed, or ``lan`` is asked where there is no network.
+    """
+    address = open_to_lan() if lan else None
+    host = EVERY_ADDRESS if lan else THIS_MACHINE
+    try:
+        server = waitress.create_server(
+            get_wsgi_application(), host=host, port=port, threads=THREADS, **proxy_options()
+        )
+    except OSError as error:
+        raise CommandError(_why_not(error, port)) from error
+    return server, Listening(host=host, port=server.effective_port, lan=address)
+
+
+def proxy_options() -> dict[str, object]:
+    """Over https a proxy stands in front: believe its word, and only its, on who asks and how."""
+    if not settings.HTTPS:
+        return {}
+    return {
+        "trusted_proxy": settings.PROXY,
+        "trusted_proxy_count": 1,
+        "trusted_proxy_headers": {"x-forwarded-for", "x-forwarded-proto"},
+    }
+
+
+def announce(listening: Listening, say: Say) -> None:
+    """Print where Tepal answers, what that costs, and how to stop it."""
+    if settings.HTTPS:
+        say(f"Tepal waits at {listening.here} for the proxy that speaks https; people use {_public_hosts()}.")
+    else:
+        say(f"Tepal runs at {listening.here}")
+    if listening.lan:
+        say(f"On a phone in the same network: {listening.phone}")
+    if listening.lan and not settings.HTTPS:
+        for sentence in PLAIN_HTTP_COSTS:
+            say(sentence)
+    if not listening.lan and not settings.HTTPS:
+        say("Only this machine can reach it; --lan opens it to phones on the same network.")
+    say(f"Records are kept in {settings.DATA}")
+    say("Stop it with Ctrl-C.")
+
+
+def run(server: BaseWSGIServer) -> None:
+    """Answer until Ctrl-C."""
+    try:
+        server.run()
+    except KeyboardInterrupt:
+        server.close()
+
+
+def _public_hosts() -> str:
+    return ", ".join(f"https://{host}/" for host in settings.ALLOWED_HOSTS)
+
+
+def _why_not(error: OSError, port: int) -> str:
+    if error.errno == errno.EADDRINUSE:
+        return f"Port {port} is in use; stop what uses it, or choose another with --port."
+    if error.errno == errno.EACCES:
+        return f"Port {port} is not allowed to this user; choose one above 1023 with --port."
+    return f"Port {port} cannot be used: {error}."
