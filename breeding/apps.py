@@ -1,0 +1,11 @@
+from django.apps import AppConfig
+
+
+class BreedingConfig(AppConfig):
+    name = "breeding"
+
+    def ready(self) -> None:
+        from breeding import kinds
+        from nursery.records import registry
+
+        registry.register(kinds.THINGS, kinds.ACTS, kinds.SUMMARIES)

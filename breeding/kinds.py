@@ -1,0 +1,94 @@
+"""The kinds of things and acts that breeding adds, one line each, and which caches follow from which.
+
+A new kind of observation is one more line in ACTS.
+"""
+
+from breeding.milestones.clones import clone_sex
+from breeding.milestones.crosses import Progress, cross, progress
+from breeding.milestones.pollen import pollen_lot
+from breeding.milestones.pots import seed_pot
+from breeding.milestones.sections import section
+from breeding.milestones.seed import seed_lot
+from breeding.milestones.spikes import spike
+from breeding.models import (
+    Cross,
+    CrossPlanned,
+    Harvested,
+    PodLook,
+    PollenCollected,
+    PollenLot,
+    PollenReceived,
+    PollenStored,
+    Pollinated,
+    PotLook,
+    PotLoss,
+    PotTrouble,
+    Section,
+    SeedCleaned,
+    SeedLot,
+    SeedPot,
+    SeedReceived,
+    SeedStored,
+    Sown,
+    Spike,
+    SpikeFound,
+    SpikeLook,
+    TakeLook,
+)
+from breeding.records.crosses import settle_cross
+from breeding.words import acts as words
+from nursery.models import Act, Clone
+from nursery.records.registry import ActKind, Summary, ThingKind
+
+THINGS = (
+    ThingKind(Cross, "cross", "crosses", rank=3, milestones=cross, tagged=False),
+    ThingKind(Spike, "spike", "spikes", rank=4, milestones=spike, upstream=("plant.clone",)),
+    ThingKind(Section, "section", "sections", rank=5, milestones=section, upstream=("cross",), settle=settle_cross),
+    ThingKind(PollenLot, "pollen lot", "pollen", rank=6, milestones=pollen_lot),
+    ThingKind(SeedLot, "seed lot", "seed", rank=7, milestones=seed_lot, upstream=("cross",)),
+    ThingKind(SeedPot, "seed pot", "pots", rank=8, milestones=seed_pot, upstream=("lot",)),
+)
+
+ACTS = (
+    ActKind("spike_found", "spike found", words.spike_found, SpikeFound),
+    ActKind("spike_look", "spike looked at", words.spike_look, SpikeLook),
+    ActKind("pollen_collected", "pollen taken", words.pollen_collected, PollenCollected),
+    ActKind("pollen_received", "pollen received", words.pollen_received, PollenReceived),
+    ActKind("pollen_stored", "pollen moved", words.pollen_stored, PollenStored),
+    ActKind("pollen_finished", "pollen finished", words.nothing),
+    ActKind("cross_planned", "cross wished for", words.cross_planned, CrossPlanned),
+    ActKind("pollinated", "pollinated", words.pollinated, Pollinated),
+    ActKind("take_look", "take read", words.take_look, TakeLook),
+    ActKind("pod_look", "pods looked at", words.pod_look, PodLook),
+    ActKind("bagged", "bagged", words.nothing),
+    ActKind("harvested", "harvested", words.harvested, Harvested),
+    ActKind("seed_received", "seed received", words.seed_received, SeedReceived),
+    ActKind("seed_cleaned", "seed cleaned", words.seed_cleaned, SeedCleaned),
+    ActKind("seed_stored", "seed moved", words.seed_stored, SeedStored),
+    ActKind("seed_finished", "seed finished", words.nothing),
+    ActKind("sown", "sown", words.sown, Sown),
+    ActKind("pot_look", "seedlings looked for", words.pot_look, PotLook),
+    ActKind("pot_loss", "seedlings lost", words.pot_loss, PotLoss),
+    ActKind("pot_trouble", "trouble seen", words.pot_trouble, PotTrouble),
+)
+
+
+def _spikes_of(clone: Clone) -> list[tuple[str, str]]:
+    spikes = Spike.objects.filter(plant__clone=clone, cancelled=False).exclude(sex="")
+    read = list(spikes.exclude(sex="unclear").values_list("sex", "sex_from"))
+    unclear = spikes.filter(sex="unclear").exists()
+    return [*read, *([("male", "flowers"), ("female", "flowers")] if unclear else [])]
+
+
+def _below(row: Cross) -> Progress:
+    pots = SeedPot.objects.filter(lot__cross=row, cancelled=False)
+    return Progress(
+        planned=Act.objects.filter(thing_id=row.pk, kind="cross_planned", voided_by__isnull=True).exists(),
+        sections=tuple(Section.objects.filter(cross=row, cancelled=False).values_list("stage", flat=True)),
+        lots=tuple(SeedLot.objects.filter(cross=row, cancelled=False).values_list("stage", flat=True)),
+        pots=pots.count(),
+        pots_up=pots.filter(stage="up").count(),
+    )
+
+
+SUMMARIES = (Summary("clone", _spikes_of, clone_sex), Summary("cross", _below, progress))

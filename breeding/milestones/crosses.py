@@ -1,0 +1,45 @@
+from dataclasses import dataclass
+from typing import Any
+
+from nursery.milestones import last_of, watching
+from nursery.seen import Seen
+
+
+@dataclass(frozen=True)
+class Progress:
+    """What stands below a cross: the stages of its sections and lots, and of its pots how many, how many up."""
+
+    planned: bool
+    sections: tuple[str, ...]
+    lots: tuple[str, ...]
+    pots: int
+    pots_up: int
+
+
+def cross(seen: list[Seen]) -> dict[str, Any]:
+    """What was wished for, from the last plan."""
+    plan = last_of(seen, "cross_planned")
+    wish = {name: plan.data[name] for name in ("wanted", "aim", "family")} if plan else {}
+    return watching(seen) | {"wanted": None, "aim": "", "family": ""} | wish
+
+
+def progress(below: Progress) -> dict[str, Any]:
+    """A cross is a pairing: it counts as long as it is planned or anything belongs to it."""
+    return {
+        "cancelled": not (below.planned or below.sections or below.lots),
+        "sections": len(below.sections),
+        "pots": below.pots,
+        "pots_up": below.pots_up,
+        "stage": _stage(below),
+    }
+
+
+def _stage(below: Progress) -> str:
+    if below.pots:
+        return "up" if below.pots_up else "sown"
+    if below.lots:
+        return "seed"
+    for stage in ("split", "opening", "turning", "swelling", "pollinated", "no_take", "lost"):
+        if stage in below.sections:
+            return stage
+    return "planned" if below.planned else ""

@@ -1,0 +1,120 @@
+from typing import Any
+
+from breeding.milestones.awaited import Answer, interval
+from nursery.milestones import LOOKS, birth_of, last_of, watching
+from nursery.seen import Seen
+
+SWOLLEN = frozenset({"third", "half", "most", "all"})
+OPENED = frozenset({"opening", "split"})
+
+
+def section(seen: list[Seen]) -> dict[str, Any]:
+    """Day 0, take, ripening, harvest; closed when all of it was harvested or has fallen."""
+    dabs = [one for one in seen if one.kind == "pollinated"]
+    open_after, open_by = interval(_answers(seen))
+    turning = [one.last for one in seen if one.data.get("seen") == "turning" and one.last]
+    stage, at = _stage(seen)
+    looked = last_of(seen, *LOOKS)
+    columns = watching(seen) | {
+        "day0_first": min((one.first for one in dabs if one.first), default=None),
+        "day0_last": max((one.last for one in dabs if one.last), default=None),
+        "take": _take(seen),
+        "bagged": _bagged(seen),
+        "turning_by": min(turning, default=None),
+        "open_after": open_after,
+        "open_by": open_by,
+        "harvested_on": max((one.last for one in seen if one.kind == "harvested" and one.last), default=None),
+        "last_look": max((one.last for one in seen if one.last and _is_look(one)), default=None),
+        "last_seen": _last_seen(looked, stage),
+        "stage": stage,
+    }
+    if stage in {"harvested", "lost"} and at is not None:
+        columns |= {"closed_on": at.last or at.recorded_at.date(), "closed_why": stage}
+    return columns | _facts(birth_of(seen))
+
+
+def _facts(birth: Seen | None) -> dict[str, Any]:
+    if birth is None:
+        return {}
+    return {
+        "order": birth.data["order"] or 1,
+        "tie": birth.data["tie"],
+        "size": birth.data["size"],
+        "flowers": birth.data["flowers"],
+    }
+
+
+def _is_look(one: Seen) -> bool:
+    return one.kind in LOOKS or one.kind in {"pollinated", "bagged"}
+
+
+def _last_seen(looked: Seen | None, stage: str) -> str:
+    """The code of the last answer; walking past repeats the state."""
+    if looked is None or looked.kind == "walked_past":
+        return stage
+    if looked.kind == "take_look":
+        return looked.data["swelling"] or f"brown_{looked.data['brown']}"
+    return looked.data.get("seen", stage)
+
+
+def _take(seen: list[Seen]) -> str:
+    """Swelling is the answer; brown stigmas are a hint and no take."""
+    readings = [one.data["swelling"] for one in seen if one.kind == "take_look" and one.data["swelling"]]
+    told = [reading for reading in readings if reading != "cant_tell"]
+    return told[-1] if told else ""
+
+
+def _bagged(seen: list[Seen]) -> bool:
+    told = [
+        True if one.kind == "bagged" else one.data["bagged"]
+        for one in seen
+        if one.kind == "bagged" or (one.kind == "pod_look" and one.data["bagged"] is not None)
+    ]
+    return bool(told and told[-1])
+
+
+def _stage(seen: list[Seen]) -> tuple[str, Seen | None]:
+    """How far its evidence goes, and the act that says so."""
+    stage, at = "", None
+    for one in seen:
+        said = _stage_told(one)
+        if said:
+            stage, at = said, one
+    return stage, at
+
+
+def _stage_told(one: Seen) -> str:
+    if one.kind == "pollinated":
+        return "pollinated"
+    if one.kind == "take_look":
+        return {"none": "no_take", "": "", "cant_tell": ""}.get(one.data["swelling"], "swelling")
+    if one.kind == "pod_look":
+        if one.data["seen"] == "split" and one.data["pods_left"] == 0:
+            return "lost"
+        return {"green": "swelling", "cant_tell": ""}.get(one.data["seen"], one.data["seen"])
+    if one.kind == "harvested" and one.data["what"] == "section":
+        return "harvested"
+    return ""
+
+
+def _answers(seen: list[Seen]) -> list[Answer]:
+    """What each look said of the first opening. Some green pods do not say that none has opened."""
+    answers, opened = [], False
+    for one in seen:
+        came = _came(one)
+        opened = opened or came
+        if came or _says_not_yet(one, opened):
+            answers.append(Answer(came, one.first, one.last))
+    return answers
+
+
+def _came(one: Seen) -> bool:
+    if one.kind == "harvested":
+        return bool(one.data["pods_open"])
+    return one.kind == "pod_look" and one.data["seen"] in OPENED
+
+
+def _says_not_yet(one: Seen, opened: bool) -> bool:
+    if one.kind == "pod_look":
+        return one.data["seen"] in {"green", "turning"} and one.data["extent"] == "all"
+    return not opened and one.kind in {"pollinated", "take_look", "walked_past"}

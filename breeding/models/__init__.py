@@ -1,0 +1,37 @@
+"""What the breeding season stores: spikes, pollen, crosses, sections, pods, seed and seed pots."""
+
+from breeding.models.crosses import Cross, CrossPlanned
+from breeding.models.expectations import Expectation
+from breeding.models.pods import Harvested, PodLook, TakeLook
+from breeding.models.pollen import PollenCollected, PollenLot, PollenReceived, PollenStored
+from breeding.models.pots import PotLook, PotLoss, PotTrouble, SeedPot, Sown
+from breeding.models.sections import Pollinated, Section
+from breeding.models.seed import SeedCleaned, SeedLot, SeedReceived, SeedStored
+from breeding.models.spikes import Spike, SpikeFound, SpikeLook
+
+__all__ = [
+    "Cross",
+    "CrossPlanned",
+    "Expectation",
+    "Harvested",
+    "PodLook",
+    "PollenCollected",
+    "PollenLot",
+    "PollenReceived",
+    "PollenStored",
+    "Pollinated",
+    "PotLook",
+    "PotLoss",
+    "PotTrouble",
+    "Section",
+    "SeedCleaned",
+    "SeedLot",
+    "SeedPot",
+    "SeedReceived",
+    "SeedStored",
+    "Sown",
+    "Spike",
+    "SpikeFound",
+    "SpikeLook",
+    "TakeLook",
+]

@@ -1,0 +1,126 @@
+"""What an act says that the books do not agree with. Listed before it is recorded, so that a view can ask once; taken
+and flagged by the record function all the same. Reads the things as they are, writes nothing."""
+
+from datetime import date
+
+from breeding.models import PollenLot, Section, SeedLot, Spike
+from breeding.records.crosses import wrong_sexes
+from nursery.days import Day
+from nursery.records.core import Contradiction
+
+
+def spike_look_contradictions(spike: Spike, *, seen: str, sex: str, sex_from: str, day: Day) -> list[Contradiction]:
+    flags = _before(
+        day, spike.found_first, "spike_before_found", "This look is older than the day the spike was found."
+    )
+    if sex and spike.sex and sex != spike.sex:
+        flags.append(_other_sex(spike, sex, sex_from))
+    elif sex and spike.plant.clone.sex and sex != spike.plant.clone.sex:
+        flags.append(
+            Contradiction(
+                "clone_other_sex",
+                f"Other spikes of {spike.plant.clone} were {spike.plant.clone.sex}, this one is {sex}. "
+                "Buds misread, or a swapped tag?",
+            )
+        )
+    if spike.closed_on and seen not in {"over", "aborted", "cant_tell"}:
+        flags.append(Contradiction("spike_was_closed", "This spike was over, stopped or aborted before."))
+    return flags
+
+
+def _other_sex(spike: Spike, sex: str, sex_from: str) -> Contradiction:
+    if spike.sex_from == "buds" and sex_from == "flowers":
+        return Contradiction("buds_misread", f"Its buds were read as {spike.sex}, its flowers are {sex}.")
+    return Contradiction("sex_contradicts", f"This spike was read as {spike.sex} before, now as {sex}.")
+
+
+def pollen_contradictions(spikes: list[Spike]) -> list[Contradiction]:
+    females = [spike for spike in spikes if spike.sex == "female"]
+    flags = []
+    if females:
+        flags.append(Contradiction("pollen_from_female", f"{females[0]} was read as female. Buds misread?"))
+    if len({spike.plant.clone_id for spike in spikes}) > 1:
+        flags.append(Contradiction("pollen_mixed", "This pollen comes from more than one clone: mixed pollen."))
+    return flags
+
+
+def pollination_contradictions(
+    spike: Spike, *, lot: PollenLot | None, from_spike: Spike | None, day: Day
+) -> list[Contradiction]:
+    flags = []
+    if spike.sex == "male":
+        flags.append(Contradiction("male_pollinated", "This spike was read as male. Were the buds misread?"))
+    father = lot.clone if lot else from_spike.plant.clone if from_spike else None
+    flags += [flag for flag in wrong_sexes(spike.plant.clone, father) if spike.sex != "male"]
+    if lot and lot.clone_id is None and not lot.candidates.exists():
+        flags.append(Contradiction("father_unknown", "Nobody knows whose pollen this was."))
+    if lot:
+        flags += _lot_contradictions(lot, day)
+    flags += _before(
+        day, spike.found_first, "pollinated_before_found", "This is older than the day the spike was found."
+    )
+    return flags
+
+
+def _lot_contradictions(lot: PollenLot, day: Day) -> list[Contradiction]:
+    flags = _before(day, lot.collected_first, "pollen_not_yet", "This pollen was collected later than that day.")
+    if lot.closed_on and day.first and day.first > lot.closed_on:
+        flags.append(Contradiction("pollen_was_finished", "This pollen was finished before that day."))
+    return flags
+
+
+def section_contradictions(section: Section, *, day: Day, pods: int | None = None) -> list[Contradiction]:
+    """For any look at a section: older than its pollination, after its harvest, more pods than flowers."""
+    flags = _before(day, section.day0_first, "before_pollination", "This is older than the pollination.")
+    if section.closed_on:
+        flags.append(Contradiction("section_was_closed", "This section was harvested, lost or stopped before."))
+    if pods is not None and section.flowers is not None and pods > section.flowers:
+        flags.append(
+            Contradiction(
+                "more_pods_than_flowers", f"{pods} pods, but {section.flowers} flowers were counted at pollination."
+            )
+        )
+    return flags
+
+
+def harvest_contradictions(
+    section: Section, *, day: Day, pods: int | None, pods_open: int | None
+) -> list[Contradiction]:
+    flags = section_contradictions(section, day=day, pods=pods)
+    if section.take == "none":
+        flags.append(
+            Contradiction("harvest_without_take", "Nothing was swelling at the last look. Another section's tag?")
+        )
+    return flags
+
+
+def sowing_contradictions(lot: SeedLot, *, pots: int, seeds: int | None, day: Day) -> list[Contradiction]:
+    flags = _before(day, lot.ripe_first, "sown_before_harvest", "This is older than the harvest.")
+    if lot.closed_on:
+        flags.append(Contradiction("lot_was_finished", "This lot was finished before, so its estimate was low."))
+    elif seeds and lot.estimate is not None and lot.seeds_sown + pots * seeds > lot.estimate:
+        flags.append(
+            Contradiction(
+                "sown_more_than_estimated",
+                f"{lot.seeds_sown + pots * seeds} seeds sown, but {lot.estimate} were estimated: the estimate was low.",
+            )
+        )
+    return flags
+
+
+def pot_contradictions(pot, *, seen: str, counted: int | None, day: Day) -> list[Contradiction]:
+    flags = _before(day, pot.sown_first, "before_sowing", "This look is older than the sowing.")
+    if seen == "nothing" and pot.first_by and day.last and day.last >= pot.first_by:
+        flags.append(
+            Contradiction("seedlings_gone", "Seedlings were seen here before. All lost, or another pot's tag?")
+        )
+    if counted is not None and pot.seeds is not None and counted > pot.seeds:
+        flags.append(Contradiction("more_seedlings_than_seeds", f"{counted} seedlings from {pot.seeds} seeds."))
+    return flags
+
+
+def _before(day: Day, start: date | None, code: str, sentence: str) -> list[Contradiction]:
+    """Cause after effect, where even the latest possible day is too early."""
+    if start is None or day.last is None or day.last >= start:
+        return []
+    return [Contradiction(code, sentence)]

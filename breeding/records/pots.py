@@ -1,0 +1,69 @@
+from breeding.models import PotLook, PotLoss, PotTrouble, SeedLot, SeedPot, Sown
+from breeding.records.contradictions import pot_contradictions, sowing_contradictions
+from nursery.models import Act, Place
+from nursery.records.core import Entry, NewAct, recorded
+from nursery.records.errors import Refused
+
+MOST_POTS = 100
+
+
+@recorded
+def sown(
+    *,
+    act: NewAct,
+    lot: SeedLot,
+    place: Place | None = None,
+    pots: int = 1,
+    seeds: int | None = None,
+    pods: int | None = None,
+    pot_size: str = "",
+    medium: str = "",
+    all_of_it: bool = False,
+    tag: int | None = None,
+) -> Act:
+    """Seed of a lot was sown into one or more pots, the same into each. ``seeds`` and ``pods`` are per pot.
+
+    ``all_of_it`` says that nothing of the lot is left. ``tag`` is a blank tag for the first pot.
+    """
+    facts = {
+        "place": place,
+        "pots": pots,
+        "seeds": seeds,
+        "pods": pods,
+        "pot_size": pot_size.strip(),
+        "medium": medium.strip(),
+        "all_of_it": all_of_it,
+    }
+    entry = Entry(act, "sown", on=[lot, place], said=facts | {"tag": tag})
+    if sent := entry.sent_before():
+        return sent
+    if not 1 <= pots <= MOST_POTS:
+        raise Refused("pots_1_to_100", f"Sow 1 to {MOST_POTS} pots at a time.", field="pots")
+    flags = sowing_contradictions(lot, pots=pots, seeds=seeds, day=entry.day)
+    for number in range(pots):
+        entry.born(SeedPot, tag=tag if number == 0 else None, lot=lot, place=place, seeds=seeds)
+    return entry.keep(lot, Sown(**facts), flags=flags)
+
+
+@recorded
+def pot_looked_at(*, act: NewAct, pot: SeedPot, seen: str, counted: int | None = None) -> Act:
+    """A look at a seed pot, with a number if somebody counted."""
+    entry = Entry(act, "pot_look", on=[pot], said={"seen": seen, "counted": counted})
+    if sent := entry.sent_before():
+        return sent
+    flags = pot_contradictions(pot, seen=seen, counted=counted, day=entry.day)
+    return entry.keep(pot, PotLook(seen=seen, counted=counted), flags=flags)
+
+
+@recorded
+def seedlings_lost(*, act: NewAct, pot: SeedPot, lost: int, why: str = "unknown") -> Act:
+    """Seedlings were lost since the last count."""
+    entry = Entry(act, "pot_loss", on=[pot], said={"lost": lost, "why": why})
+    return entry.sent_before() or entry.keep(pot, PotLoss(lost=lost, why=why))
+
+
+@recorded
+def trouble_seen(*, act: NewAct, pot: SeedPot, what: str) -> Act:
+    """Algae, moss, gnats, mould, dryness, or a seedling that drifted in from another pot."""
+    entry = Entry(act, "pot_trouble", on=[pot], said={"what": what})
+    return entry.sent_before() or entry.keep(pot, PotTrouble(what=what))

@@ -1,0 +1,63 @@
+from breeding.models import PollenLot, Pollinated, Section, Spike
+from breeding.records.contradictions import pollination_contradictions
+from breeding.records.crosses import cross_for, dab_fathers, existing_cross
+from nursery.models import Act
+from nursery.records.core import Entry, NewAct, recorded
+
+
+@recorded
+def section_pollinated(
+    *,
+    act: NewAct,
+    spike: Spike,
+    lot: PollenLot | None = None,
+    from_spike: Spike | None = None,
+    tie: str = "",
+    size: str = "",
+    flowers: int | None = None,
+    covered_before: bool | None = None,
+    covered_after: bool | None = None,
+    tag: int | None = None,
+) -> Act:
+    """The first dabbing of a section, which makes the section: with a lot, straight from a spike, or father unknown."""
+    dab = {"lot": lot, "from_spike": from_spike, "covered_before": covered_before, "covered_after": covered_after}
+    facts = {"tie": tie.strip(), "size": size, "flowers": flowers}
+    fathers = dab_fathers(lot, from_spike)
+    seed_parent = spike.plant.clone
+    known = existing_cross(seed_parent, fathers)
+    entry = Entry(act, "pollinated", on=[spike, lot, from_spike], also=known, said=dab | facts | {"tag": tag})
+    if sent := entry.sent_before():
+        return sent
+    flags = pollination_contradictions(spike, lot=lot, from_spike=from_spike, day=entry.day)
+    cross = cross_for(seed_parent, fathers, born_by_id=act.id, made_at=entry.recorded_at)
+    order = _order(act, spike)
+    section = entry.born(Section, tag=tag, spike=spike, cross=cross, order=order, **facts)
+    touched = [spike, lot, from_spike, cross]
+    return entry.keep(section, Pollinated(order=order, **dab, **facts), touched=touched, flags=flags)
+
+
+@recorded
+def section_dabbed(
+    *,
+    act: NewAct,
+    section: Section,
+    lot: PollenLot | None = None,
+    from_spike: Spike | None = None,
+    covered_before: bool | None = None,
+    covered_after: bool | None = None,
+) -> Act:
+    """Another dabbing of the same section, usually some days later."""
+    dab = {"lot": lot, "from_spike": from_spike, "covered_before": covered_before, "covered_after": covered_after}
+    spike = section.spike
+    entry = Entry(act, "pollinated", on=[section, spike, lot, from_spike], said=dab)
+    if sent := entry.sent_before():
+        return sent
+    flags = pollination_contradictions(spike, lot=lot, from_spike=from_spike, day=entry.day)
+    return entry.keep(section, Pollinated(**dab), touched=[spike, lot, from_spike], flags=flags)
+
+
+def _order(act: NewAct, spike: Spike) -> int:
+    """Counted from the bottom; a correction keeps its turn."""
+    if act.replaces is not None:
+        return act.replaces.pollinated.order or 1
+    return Section.objects.filter(spike=spike, cancelled=False).count() + 1

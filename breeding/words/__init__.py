@@ -1,0 +1,1 @@
+"""What breeding has to say, in the grower's words."""

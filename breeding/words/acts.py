@@ -1,0 +1,105 @@
+"""Each kind of act in a few words, for stories and the journal. Reads the act's details."""
+
+from nursery.models import Act
+
+
+def nothing(act: Act) -> str:
+    return ""
+
+
+def _joined(*parts: str) -> str:
+    return ", ".join(part for part in parts if part)
+
+
+def _observed(look) -> str:
+    sex = f"{look.get_sex_display()} ({look.get_sex_from_display()})" if look.sex else ""
+    return _joined(look.get_seen_display(), sex)
+
+
+def spike_found(act: Act) -> str:
+    return _joined(_observed(act.spikefound), act.spikefound.position)
+
+
+def spike_look(act: Act) -> str:
+    return _observed(act.spikelook)
+
+
+def pollen_collected(act: Act) -> str:
+    return act.pollencollected.get_storage_display()
+
+
+def pollen_received(act: Act) -> str:
+    return _joined(act.pollenreceived.words, act.pollenreceived.get_storage_display())
+
+
+def pollen_stored(act: Act) -> str:
+    return f"to {act.pollenstored.get_storage_display()}"
+
+
+def cross_planned(act: Act) -> str:
+    plan = act.crossplanned
+    return _joined(f"{plan.wanted} plants wanted" if plan.wanted else "", plan.aim, plan.family)
+
+
+def pollinated(act: Act) -> str:
+    dab = act.pollinated
+    source = str(dab.lot) if dab.lot_id else f"fresh from {dab.from_spike}" if dab.from_spike_id else "father unknown"
+    flowers = f"{dab.flowers} flowers" if dab.flowers is not None else dab.get_size_display()
+    return _joined(source, dab.tie, flowers)
+
+
+def take_look(act: Act) -> str:
+    look = act.takelook
+    pods = f"{look.pods} pods" if look.pods is not None else ""
+    return _joined(look.get_brown_display(), look.get_swelling_display(), pods)
+
+
+def pod_look(act: Act) -> str:
+    look = act.podlook
+    extent = "only some" if look.extent == "some" else ""
+    bag = {True: "bagged", False: "not bagged", None: ""}[look.bagged]
+    left = f"{look.pods_left} left" if look.pods_left is not None else ""
+    return _joined(look.get_seen_display(), extent, bag, left)
+
+
+def harvested(act: Act) -> str:
+    cut = act.harvested
+    pods = f"{cut.pods} pods" if cut.pods is not None else ""
+    opened = f"{cut.pods_open} of them open" if cut.pods_open is not None else ""
+    return _joined(cut.get_what_display(), pods, opened)
+
+
+def seed_received(act: Act) -> str:
+    came = act.seedreceived
+    return _joined(came.words, f"about {came.seeds} seeds" if came.seeds is not None else "")
+
+
+def seed_cleaned(act: Act) -> str:
+    clean = act.seedcleaned
+    seeds = f"{clean.seeds} seeds {clean.get_estimate_from_display()}" if clean.seeds is not None else ""
+    return _joined(seeds, f"{clean.filled_percent} % filled" if clean.filled_percent is not None else "")
+
+
+def seed_stored(act: Act) -> str:
+    return f"to {act.seedstored.get_storage_display()}"
+
+
+def sown(act: Act) -> str:
+    sowing = act.sown
+    pots = "1 pot" if sowing.pots == 1 else f"{sowing.pots} pots"
+    each = f"{sowing.seeds} seeds each" if sowing.seeds is not None else ""
+    pods = f"{sowing.pods} pods each" if sowing.pods is not None else ""
+    return _joined(pots, each, pods, sowing.medium, "all of it" if sowing.all_of_it else "")
+
+
+def pot_look(act: Act) -> str:
+    look = act.potlook
+    return _joined(look.get_seen_display(), f"{look.counted} counted" if look.counted is not None else "")
+
+
+def pot_loss(act: Act) -> str:
+    return f"{act.potloss.lost}, {act.potloss.get_why_display()}"
+
+
+def pot_trouble(act: Act) -> str:
+    return act.pottrouble.get_what_display()

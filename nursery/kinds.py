@@ -1,0 +1,50 @@
+"""The kinds of things and acts of the nursery itself: one line each. Breeding has its own (``breeding/kinds.py``)."""
+
+from nursery import milestones
+from nursery.models import (
+    Act,
+    Clone,
+    CloneMade,
+    Later,
+    Moved,
+    Place,
+    PlaceMade,
+    PlaceRenamed,
+    Plant,
+    PlantArrived,
+    PlantGone,
+    Remark,
+    Settled,
+    TagBound,
+    Void,
+)
+from nursery.records.descent import settle_tree
+from nursery.records.registry import ActKind, ThingKind
+
+
+def _nothing(act: Act) -> str:
+    return ""
+
+
+THINGS = (
+    ThingKind(Place, "place", "places", rank=0, milestones=milestones.place),
+    ThingKind(Clone, "clone", "clones", rank=1, milestones=milestones.clone, tagged=False, settle=settle_tree),
+    ThingKind(Plant, "plant", "plants", rank=2, milestones=milestones.plant),
+)
+
+ACTS = (
+    ActKind("void", "undone", lambda act: "", Void, aside=True),
+    ActKind("flag_settled", "looked into", lambda act: act.settled.flag.sentence, Settled, aside=True),
+    ActKind("place_made", "place entered", lambda act: act.placemade.name, PlaceMade),
+    ActKind("place_renamed", "renamed", lambda act: act.placerenamed.name, PlaceRenamed, aside=True),
+    ActKind("clone_made", "clone entered", lambda act: act.clonemade.get_origin_display(), CloneMade),
+    ActKind("plant_arrived", "plant entered", lambda act: act.plantarrived.pot, PlantArrived),
+    ActKind("plant_gone", "plant gone", lambda act: act.plantgone.get_why_display(), PlantGone),
+    ActKind("moved", "moved", lambda act: f"to {act.moved.place.name}", Moved, aside=True),
+    ActKind("remarked", "remark", lambda act: act.remark.words, Remark, aside=True),
+    ActKind("walked_past", "walked past", lambda act: "nothing new", aside=True),
+    ActKind("postponed", "later", lambda act: f"ask again on {act.later.until:%-d %b %Y}", Later, aside=True),
+    ActKind("stopped", "stopped watching", _nothing, aside=True),
+    ActKind("resumed", "watching again", _nothing, aside=True),
+    ActKind("tag_bound", "tag put on", lambda act: f"{act.tagbound.tag_id}", TagBound),
+)

@@ -1,0 +1,64 @@
+"""The cached columns of the nursery's own kinds, from their acts. Pure: no database, no clock."""
+
+from typing import Any
+
+from nursery.seen import Seen
+
+LOOKS = frozenset({"spike_look", "take_look", "pod_look", "pot_look", "walked_past"})
+
+
+def last_of(seen: list[Seen], *kinds: str) -> Seen | None:
+    """The latest act of one of these kinds."""
+    return next((one for one in reversed(seen) if one.kind in kinds), None)
+
+
+def birth_of(seen: list[Seen]) -> Seen | None:
+    return next((one for one in seen if one.birth), None)
+
+
+def watching(seen: list[Seen]) -> dict[str, Any]:
+    """What every kind caches: whether its birth still counts, until when it is postponed, whether it was stopped.
+
+    A postponement holds until its day, or until the thing is looked at again.
+    """
+    later = None
+    for one in seen:
+        if one.kind == "postponed":
+            later = one.data["until"]
+        elif one.kind in LOOKS:
+            later = None
+    switch = last_of(seen, "stopped", "resumed")
+    stopped = switch is not None and switch.kind == "stopped"
+    return {
+        "cancelled": birth_of(seen) is None,
+        "later_until": later,
+        "closed_on": (switch.last or switch.recorded_at.date()) if stopped else None,
+        "closed_why": "stopped" if stopped else "",
+    }
+
+
+def place(seen: list[Seen]) -> dict[str, Any]:
+    named = last_of([one for one in seen if one.main], "place_renamed", "place_made")
+    facts = {"name": named.data["name"], "order": named.data["order"]} if named else {}
+    return watching(seen) | facts
+
+
+def clone(seen: list[Seen]) -> dict[str, Any]:
+    return watching(seen)
+
+
+def plant(seen: list[Seen]) -> dict[str, Any]:
+    columns = watching(seen)
+    gone = last_of(seen, "plant_gone")
+    if gone:
+        columns |= {"closed_on": gone.last or gone.recorded_at.date(), "closed_why": gone.data["why"]}
+    return columns | {"place_id": standing(seen)}
+
+
+def standing(seen: list[Seen]) -> int | None:
+    """The id of the place where a thing stands: its last move, or where it began."""
+    moved = last_of(seen, "moved")
+    if moved:
+        return moved.data["place_id"]
+    start = birth_of(seen)
+    return start.data["place_id"] if start else None

@@ -1,0 +1,41 @@
+"""What every part of Tepal stores: people, things, acts, tags, and the nursery's places and plants."""
+
+from nursery.models.acts import Act, ActLink, Flag, Settled, Void
+from nursery.models.clones import Clone, CloneMade
+from nursery.models.house import House
+from nursery.models.people import Person, SignInCode
+from nursery.models.places import Moved, Place, PlaceMade, PlaceRenamed
+from nursery.models.plants import Plant, PlantArrived, PlantGone
+from nursery.models.remarks import Remark
+from nursery.models.tags import Tag, TagBound, TagSequence
+from nursery.models.taxa import Taxon
+from nursery.models.things import LivingThing, Thing
+from nursery.models.watching import Later
+
+__all__ = [
+    "Act",
+    "ActLink",
+    "Clone",
+    "CloneMade",
+    "Flag",
+    "House",
+    "Later",
+    "LivingThing",
+    "Moved",
+    "Person",
+    "Place",
+    "PlaceMade",
+    "PlaceRenamed",
+    "Plant",
+    "PlantArrived",
+    "PlantGone",
+    "Remark",
+    "Settled",
+    "SignInCode",
+    "Tag",
+    "TagBound",
+    "TagSequence",
+    "Taxon",
+    "Thing",
+    "Void",
+]

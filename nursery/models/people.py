@@ -1,0 +1,71 @@
+from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
+from django.db import models
+from django.db.models.functions import Lower
+
+
+class PersonManager(BaseUserManager):
+    def create_user(self, *, name: str, password: str | None = None, role: str = "grower") -> "Person":
+        """Make a person; without a password they sign in by a code that an owner shows."""
+        person = self.model(name=name.strip(), role=role)
+        person.set_password(password)
+        person.full_clean()
+        person.save(using=self._db)
+        return person
+
+
+class Person(AbstractBaseUser):
+    """Somebody who records or reads. Deactivated when they leave, never deleted: their acts keep their name."""
+
+    class Role(models.TextChoices):
+        OWNER = "owner", "owner"
+        GROWER = "grower", "grower"
+        VIEWER = "viewer", "viewer"
+
+    name = models.CharField(max_length=60, unique=True)
+    role = models.CharField(max_length=8, choices=Role, default=Role.GROWER)
+    is_active = models.BooleanField(default=True)
+
+    objects = PersonManager()
+    USERNAME_FIELD = "name"
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                Lower("name"),
+                name="person_names_differ_by_more_than_case",
+                violation_error_message="Somebody already has this name.",
+            ),
+            models.CheckConstraint(
+                name="person_role_is_known",
+                condition=models.Q(role__in=["owner", "grower", "viewer"]),
+                violation_error_message="Choose owner, grower or viewer.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def initials(self) -> str:
+        return "".join(word[0] for word in self.name.split()[:3]).upper()
+
+    @property
+    def may_record(self) -> bool:
+        return self.is_active and self.role in {self.Role.OWNER, self.Role.GROWER}
+
+    @property
+    def is_owner(self) -> bool:
+        return self.is_active and self.role == self.Role.OWNER
+
+
+class SignInCode(models.Model):
+    """A code that an owner shows so that somebody can sign in once, within ten minutes. Only its hash is kept."""
+
+    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="codes")
+    code_hash = models.CharField(max_length=64, unique=True)
+    shown_by = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="codes_shown")
+    expires_at = models.DateTimeField()
+    used_at = models.DateTimeField(null=True)
+
+    def __str__(self) -> str:
+        return f"code for {self.person}"

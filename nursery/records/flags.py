@@ -1,0 +1,21 @@
+from nursery.models import Act, Flag, Settled
+from nursery.records import registry
+from nursery.records.core import Entry, NewAct, recorded
+
+
+def open_flags():
+    """Contradictions that nobody settled, of acts that still count, oldest first; a queryset."""
+    return Flag.objects.filter(settled_by__isnull=True, act__voided_by__isnull=True).order_by("act__recorded_at", "pk")
+
+
+@recorded
+def flag_settled(*, act: NewAct, flag: Flag) -> Act:
+    """A person looked at a contradiction and says that it needs nothing more."""
+    thing = registry.instance_of(flag.thing)
+    entry = Entry(act, "flag_settled", on=[thing], said={"flag": flag.pk})
+    if sent := entry.sent_before():
+        return sent
+    earlier = Settled.objects.filter(flag=flag).select_related("act").first()
+    if earlier:
+        return earlier.act
+    return entry.keep(thing, Settled(flag=flag))

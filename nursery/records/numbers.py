@@ -1,0 +1,63 @@
+"""Numbers for tags: one sequence for all kinds, each with its check digit last."""
+
+from datetime import datetime
+
+from django.db import transaction
+from django.utils import timezone
+
+from nursery.damm import number_with_digit
+from nursery.models import Tag, TagSequence, Thing
+from nursery.records.errors import Refused
+
+JUMP_ON_RESTORE = 10_000
+"""Numbers left out after a restore: more than may have been printed since the backup was made (our choice)."""
+
+
+def next_numbers(count: int) -> list[int]:
+    """Take ``count`` numbers from the sequence. Its row stays locked until the transaction ends."""
+    TagSequence.objects.get_or_create(id=1)
+    sequence = TagSequence.objects.select_for_update().get(id=1)
+    first = sequence.next
+    sequence.next = first + count
+    sequence.save(update_fields=["next"])
+    return [number_with_digit(payload) for payload in range(first, first + count)]
+
+
+def give_number(thing: Thing, *, at: datetime, blank: int | None = None) -> Tag:
+    """Give a new thing its number: the blank tag in the grower's hand, or else the next of the sequence."""
+    if blank is None:
+        [number] = next_numbers(1)
+        return Tag.objects.create(number=number, thing=thing, made_at=at)
+    tag = must_be_blank(blank)
+    tag.thing = thing
+    tag.save(update_fields=["thing"])
+    return tag
+
+
+def must_be_blank(number: int) -> Tag:
+    """The blank tag of this number, locked; refuses numbers that were never made or are taken."""
+    tag = Tag.objects.select_for_update().filter(number=number).first()
+    if tag is None:
+        raise Refused("tag_unknown", f"No tag {number} was ever made here. Check the digits.", field="tag")
+    if tag.thing_id is not None:
+        raise Refused("tag_taken", f"Tag {number} is already on something. Use another blank tag.", field="tag")
+    return tag
+
+
+@transaction.atomic
+def blank_tags_make(*, count: int) -> list[Tag]:
+    """Make ``count`` blank tags (1 to 500) to print and to bind later."""
+    if not 1 <= count <= 500:
+        raise Refused("tag_count", "Make 1 to 500 blank tags at a time.", field="count")
+    now = timezone.now()
+    return Tag.objects.bulk_create(Tag(number=number, made_at=now) for number in next_numbers(count))
+
+
+@transaction.atomic
+def sequence_jump() -> int:
+    """After a restore: leave out the numbers that may have been printed since the backup. Returns the next payload."""
+    TagSequence.objects.get_or_create(id=1)
+    sequence = TagSequence.objects.select_for_update().get(id=1)
+    sequence.next += JUMP_ON_RESTORE
+    sequence.save(update_fields=["next"])
+    return sequence.next

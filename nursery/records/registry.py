@@ -1,0 +1,113 @@
+"""The kinds of things and acts that the installed apps have told of.
+
+Apps register theirs when they start (``nursery/kinds.py``, ``breeding/kinds.py``); the writing core reads them here, so
+that it never imports an app above it.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.db.models import Model
+
+from nursery.seen import Seen
+
+Columns = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class ThingKind:
+    """A kind of thing.
+
+    ``rank`` is its place in the one order in which rows are locked. ``milestones`` turns the thing's acts into its
+    cached columns. ``upstream`` names, as attribute paths, the things whose caches follow from this one.
+    ``settle`` runs after the columns are written, for what needs the database (finding the cross of a section).
+    """
+
+    model: type[Model]
+    words: str
+    slug: str
+    rank: int
+    milestones: Callable[[list[Seen]], Columns]
+    upstream: tuple[str, ...] = ()
+    tagged: bool = True
+    settle: Callable[[Any], None] | None = None
+
+    @property
+    def code(self) -> str:
+        return self.model._meta.model_name
+
+
+@dataclass(frozen=True)
+class Summary:
+    """Columns of a thing that follow from other things below it: ``gather`` fetches, ``work_out`` is pure."""
+
+    of: str
+    gather: Callable[[Any], Any]
+    work_out: Callable[[Any], Columns]
+
+
+@dataclass(frozen=True)
+class ActKind:
+    """A kind of act: its details' table, and ``tell``, which says it in words for a story.
+
+    ``aside`` acts (a remark, walking past) do not stop the undoing of a birth.
+    """
+
+    code: str
+    words: str
+    tell: Callable[[Any], str]
+    detail: type[Model] | None = None
+    aside: bool = False
+
+    @property
+    def accessor(self) -> str | None:
+        return self.detail._meta.get_field("act").remote_field.related_name if self.detail else None
+
+
+@dataclass
+class Registry:
+    things: dict[str, ThingKind] = field(default_factory=dict)
+    acts: dict[str, ActKind] = field(default_factory=dict)
+    summaries: dict[str, list[Summary]] = field(default_factory=dict)
+
+
+_registry = Registry()
+
+
+def register(things: Iterable[ThingKind], acts: Iterable[ActKind], summaries: Iterable[Summary] = ()) -> None:
+    for thing in things:
+        _registry.things[thing.code] = thing
+    for act in acts:
+        _registry.acts[act.code] = act
+    for summary in summaries:
+        _registry.summaries.setdefault(summary.of, []).append(summary)
+
+
+def thing_kind(code: str) -> ThingKind:
+    return _registry.things[code]
+
+
+def thing_kinds() -> Mapping[str, ThingKind]:
+    return _registry.things
+
+
+def act_kind(code: str) -> ActKind:
+    return _registry.acts[code]
+
+
+def act_kinds() -> Mapping[str, ActKind]:
+    return _registry.acts
+
+
+def summaries_of(code: str) -> list[Summary]:
+    return _registry.summaries.get(code, [])
+
+
+def instance_of(thing) -> Any:
+    """The row of its own kind that belongs to a Thing."""
+    return thing_kind(thing.kind).model.objects.get(pk=thing.pk)
+
+
+def all_detail_accessors() -> list[str]:
+    return sorted({kind.accessor for kind in _registry.acts.values() if kind.accessor})

@@ -1,0 +1,42 @@
+from nursery.models import Act, Tag, Thing, Void
+from nursery.records import core, milestones, registry, rights
+from nursery.records.core import Entry, NewAct, recorded
+from nursery.records.errors import Refused
+
+
+@recorded
+def undone(*, act: NewAct, target: Act) -> Act:
+    """Undo an act of any kind. What it made is taken out of the lists, and nothing is erased."""
+    things = core.things_of(target)
+    entry = Entry(act, "void", on=things, said={"target": target.pk})
+    if sent := entry.sent_before():
+        return sent
+    earlier = Void.objects.filter(target=target).select_related("act").first()
+    if earlier:
+        return earlier.act  # somebody else was quicker: it is undone, as was asked
+    if target.kind == "void":
+        raise Refused("undo_of_undo", "An undo cannot be undone. Record it again instead.")
+    if not rights.may_undo(act.by, target, entry.today):
+        raise Refused("not_yours", "Somebody else recorded this on another day. Ask them or an owner.")
+    for thing in _made_by(target):
+        core.must_have_no_dependents(thing, besides=target)
+    if target.kind == "tag_bound":
+        _take_tag_off(target)
+    row = core.insert_void(target, by=act.by, recorded_at=entry.recorded_at, id=act.id, payload_hash=entry.hash)
+    milestones.rewrite(things)
+    return row
+
+
+def _made_by(target: Act):
+    """A cross is no reason to refuse: it is a pairing, and stays as long as anything else belongs to it."""
+    return [registry.instance_of(thing) for thing in Thing.objects.filter(born_by=target).exclude(kind="cross")]
+
+
+def _take_tag_off(target: Act) -> None:
+    tag = target.tagbound.tag
+    tag.thing = None
+    tag.save(update_fields=["thing"])
+    before = Tag.objects.filter(thing_id=target.thing_id).order_by("-made_at", "-number").first()
+    if before:
+        before.retired = False
+        before.save(update_fields=["retired"])

@@ -1,0 +1,50 @@
+"""Walking past, asking later, stopping and starting to watch: what a person may say of anything that is due."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from nursery.models import Act, Later, LivingThing, Place
+from nursery.records.core import Entry, NewAct, recorded
+from nursery.records.errors import Refused
+
+
+@recorded
+def walked_past(*, act: NewAct, place: Place, things: Sequence[LivingThing]) -> Act:
+    """Nothing new on this bench: one look for each thing listed, and for nothing else.
+
+    The act's links are the looks; they say "as before" of whatever was awaited, and never count anything.
+    """
+    things = sorted(things, key=lambda thing: thing.pk)
+    entry = Entry(act, "walked_past", on=[place, *things], said={})
+    if sent := entry.sent_before():
+        return sent
+    if not things:
+        raise Refused("nothing_listed", "Nothing was listed here, so there is nothing to record.")
+    return entry.keep(place, touched=things)
+
+
+@recorded
+def postponed(*, act: NewAct, thing: LivingThing, until: date) -> Act:
+    """Ask about this thing again on a later day; says nothing of what was seen."""
+    entry = Entry(act, "postponed", on=[thing], said={"until": until})
+    if sent := entry.sent_before():
+        return sent
+    if until <= entry.today:
+        raise Refused("not_later", "Choose a day after today.", field="until")
+    if (until - entry.today).days > 366:
+        raise Refused("too_late", "That is more than a year away. Stop watching it instead.", field="until")
+    return entry.keep(thing, Later(until=until))
+
+
+@recorded
+def stopped(*, act: NewAct, thing: LivingThing) -> Act:
+    """Stop watching this thing; no reason is needed."""
+    entry = Entry(act, "stopped", on=[thing], said={})
+    return entry.sent_before() or entry.keep(thing)
+
+
+@recorded
+def resumed(*, act: NewAct, thing: LivingThing) -> Act:
+    """Watch it again."""
+    entry = Entry(act, "resumed", on=[thing], said={})
+    return entry.sent_before() or entry.keep(thing)
