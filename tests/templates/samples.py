@@ -1,0 +1,105 @@
+"""One sample of what each partial takes, in the words of an invented nursery."""
+
+from types import SimpleNamespace as Row
+from typing import Any
+
+from django import forms
+from django.core.paginator import Paginator
+
+SAID = [("today", "Today"), ("yesterday", "Yesterday"), ("on", "On this day"), ("unknown", "Day not known")]
+NAME = [
+    Row(text="hamata", style="taxon"),
+    Row(text=" ", style="plain"),
+    Row(text="lantern", style="clone"),
+    Row(text=" × ", style="plain"),
+    Row(text="lowii", style="taxon"),
+]
+
+
+class Sample(forms.Form):
+    """A form with each kind of widget that the partials know."""
+
+    day_said = forms.ChoiceField(label="When", choices=SAID, widget=forms.RadioSelect, initial="today")
+    day_on = forms.DateField(label="Day", required=False, widget=forms.DateInput(attrs={"type": "date"}))
+    order = forms.IntegerField(label="Order", help_text="1 is the lowest.", min_value=1)
+    size = forms.ChoiceField(label="Size", choices=[("u10", "Under 10")], widget=forms.RadioSelect)
+    covered = forms.BooleanField(label="Covered before", required=False)
+
+
+def answered(**values: str) -> Sample:
+    """The form, sent with these values and checked."""
+    form = Sample(values)
+    form.is_valid()
+    return form
+
+
+def answer(**changes: Any) -> Row:
+    """A quick answer that posts."""
+    usual = {"label": "Turning", "hint": "then: bag it", "icon": "pod-turning", "size": "", "href": ""}
+    return Row(**(usual | {"name": "seen", "value": "turning", "url": "/pods/7/"} | changes))
+
+
+def task(**changes: Any) -> Row:
+    """A row of the round."""
+    usual = {
+        "icon": "pod-green",
+        "title": "Look at pods",
+        "due_words": "today",
+        "tone": "today",
+        "name_parts": NAME,
+        "sub": "section 1",
+        "number": 208746,
+        "url": "/t/208746",
+        "reason": "Day 131; hers open between day 126 and 171.",
+        "answers": [answer()],
+        "act_id": "a-1",
+        "extra_links": [Row(label="Stop watching", url="/stop/")],
+    }
+    return Row(**(usual | changes))
+
+
+STORY = [
+    Row(
+        day="2 Oct",
+        words="sown, one pod",
+        who="Tom Reed",
+        url="/t/208698",
+        note="",
+        flags=[Row(sentence="More than the lot held.", repairs=[])],
+        undo_url="/undo/3/",
+        undo_id="u-1",
+        void=False,
+    )
+]
+DONE = Row(words="Take: most", next="look again Tue 1 Dec", url="/t/208738", undo_url="/undo/3/", undo_id="u-1")
+PERSON = Row(is_authenticated=True, name="Tom Reed", role="grower")
+
+PARTS: dict[str, dict[str, Any]] = {
+    "_act_id.html": {"act_id": "a-1"},
+    "_answer.html": {"answer": answer(), "target": "closest [data-row]"},
+    "_answers.html": {"answers": [answer(), answer(href="/only-some/")], "act_id": "a-1"},
+    "_caution.html": {"cautions": ["Alcohol burns. No flame near it."]},
+    "_day.html": {"form": Sample()},
+    "_done.html": {"done": DONE},
+    "_empty.html": {"icon": "plant", "words": "Your plants will stand here.", "url": "/new/", "label": "Add one"},
+    "_errors.html": {"errors": ["Give a day that is not in the future."], "id": "id_day_error"},
+    "_facts.html": {"facts": [Row(value="54", label="days sown")]},
+    "_failed.html": {},
+    "_field.html": {"field": answered(order="-4")["order"]},
+    "_find.html": {},
+    "_flag.html": {"flag": Row(sentence="Seedlings before sowing.", repairs=[Row(label="Misread", url="/r/")])},
+    "_form.html": {"form": Sample(), "label": "Record it", "act_id": "a-1", "cautions": ["Let it cool."]},
+    "_icon.html": {"name": "drop", "title": "Water"},
+    "_keypad.html": {},
+    "_name.html": {"parts": NAME},
+    "_nav.html": {"section": "seed", "person": PERSON},
+    "_pager.html": {"page": Paginator(range(45), 20).page(2), "query": "q=lowii&"},
+    "_pill.html": {"words": "by Fri", "tone": "soon"},
+    "_plate.html": {"number": 208746, "url": "/t/208746"},
+    "_search.html": {"q": "lowii"},
+    "_status.html": {"messages": [], "undo": Row(words="Take: most", url="/undo/3/", act_id="u-1")},
+    "_story.html": {"rows": STORY},
+    "_tabs.html": {"tabs": [Row(label="Open", url="?open", current=True, count=31)]},
+    "_task.html": {"task": task(), "open": True},
+    "_undo.html": {"undo": Row(words="Take: most", url="/undo/3/", act_id="u-1")},
+}
