@@ -1,14 +1,22 @@
 """The cast that every test knows, and which tests need the database or a browser."""
 
+from collections.abc import Generator
 from pathlib import Path
+from typing import Any
 
 import pytest
+from django.apps import apps
+from django.core import serializers
 from django.test import Client
 
 from nursery.models import Person
+from tests.making import Nursery
 
 BROWSER_TESTS = Path(__file__).parent / "browser"
-DATABASE_FIXTURES = {"db", "transactional_db", "django_db_reset_sequences", "django_db_setup"}
+COMMITTING_FIXTURES = {"transactional_db", "live_server", "django_db_reset_sequences", "django_db_serialized_rollback"}
+DATABASE_FIXTURES = {"db", *COMMITTING_FIXTURES}
+OURS = ("nursery", "breeding", "labels")
+SHIPPED = pytest.StashKey[tuple[str, Any]]()
 PASSWORD = "wet moss, warm night"
 
 
@@ -23,8 +31,39 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 def uses_database(item: pytest.Item) -> bool:
     """Whether a test reaches the database: by its mark, or by a fixture that leads there."""
-    fixtures = set(getattr(item, "fixturenames", ()))
-    return item.get_closest_marker("django_db") is not None or not fixtures.isdisjoint(DATABASE_FIXTURES)
+    return item.get_closest_marker("django_db") is not None or not DATABASE_FIXTURES.isdisjoint(_fixtures(item))
+
+
+def commits(item: pytest.Item) -> bool:
+    """Whether a test's transactions are real ones, so that every table is emptied after it."""
+    mark = item.get_closest_marker("django_db")
+    by_mark = mark is not None and (mark.kwargs.get("transaction") or bool(mark.args and mark.args[0]))
+    return by_mark or not COMMITTING_FIXTURES.isdisjoint(_fixtures(item))
+
+
+def _fixtures(item: pytest.Item) -> set[str]:
+    return set(getattr(item, "fixturenames", ()))
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_db_setup: None, django_db_blocker: Any, request: pytest.FixtureRequest) -> None:
+    """Remember the rows that migrations ship, before any test."""
+    models = [model for label in OURS for model in apps.get_app_config(label).get_models()]
+    with django_db_blocker.unblock():
+        rows = [row for model in models for row in model._default_manager.order_by("pk")]
+        request.config.stash[SHIPPED] = serializers.serialize("json", rows), django_db_blocker
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_teardown(item: pytest.Item) -> Generator[None, Any, Any]:
+    """Put the shipped rows back after a test that emptied every table, so that the order of tests does not matter."""
+    result = yield
+    if SHIPPED in item.config.stash and commits(item):
+        shipped, blocker = item.config.stash[SHIPPED]
+        with blocker.unblock():
+            for row in serializers.deserialize("json", shipped):
+                row.save()
+    return result
 
 
 @pytest.fixture
@@ -43,6 +82,12 @@ def grower(db: None) -> Person:
 def viewer(db: None) -> Person:
     """Una Vale: reads everything a grower reads, and writes nothing."""
     return Person.objects.create_user(name="Una Vale", password=PASSWORD, role="viewer")
+
+
+@pytest.fixture
+def nursery(owner: Person) -> Nursery:
+    """Makes what a test starts from: ``nursery.section(days_ago=50)``; Ida Fern does it all."""
+    return Nursery(owner)
 
 
 @pytest.fixture

@@ -7,6 +7,7 @@ import os
 import shutil
 import tempfile
 from collections.abc import Mapping
+from pathlib import Path
 
 import pytest
 from django.conf import settings
@@ -37,9 +38,10 @@ _apply(clean_environment(os.environ, FOLDER))
 
 
 def pytest_configure() -> None:
-    """Hash passwords fast, and take static files by their plain names: nothing was collected."""
+    """Hash passwords fast, and take static files by their plain names: nothing is collected for a run."""
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
     settings.STORAGES["staticfiles"]["BACKEND"] = "django.contrib.staticfiles.storage.StaticFilesStorage"
+    Path(settings.STATIC_ROOT).mkdir(exist_ok=True)
 
 
 @pytest.hookimpl(trylast=True)

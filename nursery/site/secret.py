@@ -1,6 +1,7 @@
 """The secret that signs cookies: made on the first start, kept in the data folder, readable by its owner only."""
 
 import os
+import tempfile
 from pathlib import Path
 
 from django.utils.crypto import get_random_string
@@ -23,8 +24,7 @@ def secret_key(folder: Path) -> str:
 
 def _make(file: Path) -> None:
     """Write a new key beside ``file`` and link it into place, unless another process was faster."""
-    draft = file.with_name(f"{NAME}.{os.getpid()}")
-    descriptor = os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    descriptor, draft = tempfile.mkstemp(prefix=f"{NAME}.", dir=file.parent)  # mkstemp: 0600, whatever the umask
     with os.fdopen(descriptor, "w", encoding="ascii") as writer:
         writer.write(get_random_string(LENGTH) + "\n")
         writer.flush()
@@ -34,4 +34,4 @@ def _make(file: Path) -> None:
     except FileExistsError:
         return
     finally:
-        draft.unlink()
+        os.unlink(draft)

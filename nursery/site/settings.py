@@ -93,7 +93,12 @@ TIME_ZONE = VALUES["TEPAL_TIME_ZONE"]
 
 # People and passwords
 AUTH_USER_MODEL = "nursery.Person"
-AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "django.contrib.auth.backends.ModelBackend"]
+LOGIN_URL = "/sign-in/"
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "django.contrib.auth.backends.ModelBackend",
+    "nursery.auth.CodeBackend",
+]
 PASSWORD_HASHERS = [
     "django.contrib.auth.hashers.Argon2PasswordHasher",
     "django.contrib.auth.hashers.PBKDF2PasswordHasher",
@@ -113,9 +118,10 @@ AUTH_PASSWORD_VALIDATORS = [
 AXES_FAILURE_LIMIT = 8
 AXES_COOLOFF_TIME = timedelta(minutes=15)
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
-AXES_USERNAME_FORM_FIELD = "username"
-AXES_LOCKOUT_TEMPLATE = "errors/locked.html"
+AXES_USERNAME_CALLABLE = "nursery.site.guessing.name_tried"
+AXES_LOCKOUT_CALLABLE = "nursery.site.guessing.locked"
 AXES_RESET_ON_SUCCESS = True
+AXES_SENSITIVE_PARAMETERS = ["code", "held-password"]
 AXES_DISABLE_ACCESS_LOG = True
 AXES_VERBOSE = False
 

@@ -1,16 +1,12 @@
 """Settings from the environment: read as meant, and nonsense refused by name and value."""
 
-import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
 from nursery.site import env
 from nursery.site.env import SETTINGS, BadSetting
-
-ROOT = Path(__file__).parents[2]
+from tests.site.processes import ROOT, manage
 
 REFUSALS = [
     ({"TEPAL_DEBUG": "perhaps"}, "Unexpected value TEPAL_DEBUG=perhaps; use yes or no."),
@@ -47,14 +43,6 @@ BAD_DATABASES = [
     "postgresql://u:hidden@h:port/x",
     "postgres://u:hidden@h/",
 ]
-
-
-def _run(command: str, **settings: str) -> subprocess.CompletedProcess[str]:
-    """manage.py in a process of its own, with these settings."""
-    arguments = [sys.executable, "manage.py", command]
-    return subprocess.run(
-        arguments, cwd=ROOT, env=os.environ | settings, capture_output=True, text=True, timeout=60, check=False
-    )
 
 
 def test_it_works():
@@ -132,8 +120,8 @@ def test_every_row_is_documented_in_the_readme():
 
 
 @pytest.mark.parametrize("command", ["check", "serve", "nonsense"])
-def test_a_command_ends_in_the_sentence_without_a_traceback(command):
-    done = _run(command, TEPAL_HTTPS="maybe")
+def test_a_command_ends_in_the_sentence_without_a_traceback(command, tmp_path):
+    done = manage(tmp_path, command, TEPAL_HTTPS="maybe")
     assert (done.returncode, done.stdout, done.stderr) == (
         1,
         "",

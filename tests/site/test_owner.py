@@ -1,0 +1,81 @@
+"""`manage.py owner`: the first owner, from nothing."""
+
+import sqlite3
+from contextlib import closing
+
+import pytest
+
+from nursery.models import Person
+from nursery.records.errors import Refused
+from nursery.site.owners import owner_add, refuse_second
+from tests.conftest import PASSWORD
+from tests.site.processes import manage
+
+
+def _people(folder):
+    with closing(sqlite3.connect(folder / "tepal.sqlite3")) as connection:
+        return connection.execute("SELECT name, role, password FROM nursery_person ORDER BY id").fetchall()
+
+
+def test_it_works(tmp_path):
+    done = manage(tmp_path, "owner", "--name", "Ida Fern", typed=f"{PASSWORD}\n")
+    assert (done.returncode, done.stdout) == (
+        0,
+        f"Ida Fern can sign in as owner now. Records are kept in {tmp_path}\n",
+    )
+    [(name, role, password)] = _people(tmp_path)
+    assert (name, role) == ("Ida Fern", "owner")
+    assert password.startswith("argon2$argon2id$")
+
+
+def test_a_script_may_give_the_password_in_the_environment(tmp_path):
+    done = manage(tmp_path, "owner", "--name", "Ida Fern", TEPAL_OWNER_PASSWORD=PASSWORD)
+    assert (done.returncode, len(_people(tmp_path))) == (0, 1)
+
+
+def test_a_second_owner_is_added_only_when_asked_for(tmp_path):
+    manage(tmp_path, "owner", "--name", "Ida Fern", TEPAL_OWNER_PASSWORD=PASSWORD)
+    refused = manage(tmp_path, "owner", "--name", "Tom Reed", TEPAL_OWNER_PASSWORD=PASSWORD)
+    assert (refused.returncode, refused.stderr) == (
+        1,
+        "CommandError: Ida Fern is owner already and can add people under Office. "
+        "To add an owner from here all the same, say --another.\n",
+    )
+    added = manage(tmp_path, "owner", "--name", "Tom Reed", "--another", TEPAL_OWNER_PASSWORD=PASSWORD)
+    assert (added.returncode, [name for name, _, _ in _people(tmp_path)]) == (0, ["Ida Fern", "Tom Reed"])
+
+
+def test_a_script_without_a_name_is_told_how(tmp_path):
+    done = manage(tmp_path, "owner")
+    assert (done.returncode, done.stderr) == (1, "CommandError: Say who the owner is, with --name.\n")
+
+
+@pytest.mark.parametrize("password", ["", "short", "1234567890", "password12", "Ida Fern 1"])
+def test_a_weak_password_is_refused(db, password):
+    with pytest.raises(Refused) as refused:
+        owner_add(name="Ida Fern", password=password)
+    assert refused.value.sentence.startswith(("This password is", "The password is"))
+    assert not Person.objects.exists()
+
+
+@pytest.mark.parametrize("name", ["", "   ", "x" * 61])
+def test_a_name_that_is_none_is_refused(db, name):
+    with pytest.raises(Refused) as refused:
+        owner_add(name=name, password=PASSWORD)
+    assert refused.value.sentence.endswith(".")
+
+
+def test_a_name_that_somebody_has_is_refused(owner):
+    with pytest.raises(Refused) as refused:
+        owner_add(name="ida fern", password=PASSWORD)
+    assert refused.value.sentence == "Somebody already has this name."
+
+
+def test_an_owner_who_left_does_not_count(owner):
+    owner.is_active = False
+    owner.save()
+    refuse_second(another=False)
+
+
+def test_growers_do_not_count(grower):
+    refuse_second(another=False)
