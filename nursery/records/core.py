@@ -4,7 +4,7 @@ import hashlib
 import json
 import uuid
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence, Set
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from functools import wraps
@@ -281,7 +281,7 @@ def _foreign_keys(row: Model) -> set[str]:
     return {one.name for one in row._meta.concrete_fields if one.is_relation or one.primary_key}
 
 
-def check_row(row: Model, *, exclude: set[str], constraints: bool = True) -> None:
+def check_row(row: Model, *, exclude: Set[str] = frozenset(), constraints: bool = True) -> None:
     """Run the column checks and constraints of a row, so that a person gets a sentence and not a database error."""
     may_be_empty = {
         one.name for one in row._meta.concrete_fields if getattr(row, one.attname) in (None, "", {}) and _optional(one)
