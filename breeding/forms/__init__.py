@@ -1,0 +1,1 @@
+"""Forms of the breeding season: each turned into the arguments of one record function."""

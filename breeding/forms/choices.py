@@ -1,0 +1,94 @@
+"""Choosing pollen: the packets in store, males in flower, a number typed from a packet, or nobody knows."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from django import forms
+from django.utils import timezone
+
+from breeding.models import PollenLot, Spike
+from breeding.words.names import name_parts
+from nursery.forms.base import TagNumberField
+from nursery.models import Tag
+
+
+@dataclass(frozen=True)
+class Pollen:
+    """What went on: a packet, a spike, or neither (father unknown)."""
+
+    lot: PollenLot | None = None
+    from_spike: Spike | None = None
+
+
+class PollenChoice(forms.Form):
+    pollen = forms.ChoiceField(label="Pollen", required=False, widget=forms.RadioSelect)
+    pollen_number = TagNumberField(label="or the number on another packet or male spike")
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["pollen"].choices = [*_in_store(), *_in_flower(), ("unknown", "nobody knows whose")]
+
+    def clean(self):
+        cleaned = super().clean()
+        if self.errors.keys() & {"pollen", "pollen_number"}:
+            return cleaned
+        chosen, number = cleaned.get("pollen"), cleaned.get("pollen_number")
+        if bool(chosen) == bool(number):
+            sentence = "Choose one pollen only, or type one number." if chosen else "Choose the pollen that went on."
+            self.add_error("pollen", sentence)
+            return cleaned
+        self.chosen = self._typed(number) if number else _chosen(chosen)
+        return cleaned
+
+    def _typed(self, number: int) -> Pollen:
+        tag = Tag.objects.filter(number=number, thing__isnull=False).select_related("thing").first()
+        kind = tag.thing.kind if tag else ""
+        if kind == "pollenlot":
+            return Pollen(lot=PollenLot.objects.get(pk=tag.thing_id))
+        if kind == "spike":
+            return Pollen(from_spike=Spike.objects.get(pk=tag.thing_id))
+        self.add_error("pollen_number", "This is the number of no pollen packet and no spike. Look at it again.")
+        return Pollen()
+
+
+def initial_pollen(dab) -> str:
+    """The choice that gives this dab again."""
+    if dab.lot_id:
+        return f"lot:{dab.lot_id}"
+    return f"spike:{dab.from_spike_id}" if dab.from_spike_id else "unknown"
+
+
+def _chosen(value: str) -> Pollen:
+    kind, _, pk = value.partition(":")
+    if kind == "lot":
+        return Pollen(lot=PollenLot.objects.get(pk=pk))
+    if kind == "spike":
+        return Pollen(from_spike=Spike.objects.get(pk=pk))
+    return Pollen()
+
+
+def _in_store() -> list[tuple[str, str]]:
+    """The best first: good ones by how long they still keep, then those past their day."""
+    today = timezone.localdate()
+    lots = PollenLot.objects.filter(cancelled=False, closed_on__isnull=True).select_related("clone")
+    lots = sorted(lots, key=lambda lot: (_past(lot, today), lot.best_before or date.max))
+    return [(f"lot:{lot.pk}", _lot_words(lot, today)) for lot in lots]
+
+
+def _past(lot: PollenLot, today: date) -> bool:
+    return lot.best_before is not None and lot.best_before < today
+
+
+def _lot_words(lot: PollenLot, today: date) -> str:
+    name = "".join(part.text for part in name_parts(lot))
+    age = f", {(today - lot.collected_last).days} days old" if lot.collected_last else ", age not known"
+    past = ", past its best" if _past(lot, today) else ""
+    return f"{name} ({lot.get_storage_display()}{age}{past})"
+
+
+def _in_flower() -> list[tuple[str, str]]:
+    spikes = Spike.objects.filter(cancelled=False, closed_on__isnull=True, sex="male", stage__in=["open", "showing"])
+    return [
+        (f"spike:{spike.pk}", f"{spike.plant.clone} (fresh, from its spike in flower)")
+        for spike in spikes.select_related("plant__clone")
+    ]

@@ -1,0 +1,83 @@
+from django import forms
+
+from breeding.forms.choices import PollenChoice, initial_pollen
+from breeding.models.sections import SizeClass
+from breeding.records.contradictions import pollination_contradictions
+from breeding.records.sections import section_dabbed, section_pollinated
+from nursery.forms.base import ActForm, blank_tag, whole_number, words, yes_no
+from nursery.models import Act
+from nursery.records.core import Contradiction, NewAct
+
+
+class Dab(PollenChoice):
+    covered_before = yes_no("Was it covered before?")
+    covered_after = yes_no("Is it covered now?")
+
+    def dab(self) -> dict:
+        data = self.cleaned_data
+        return {
+            "lot": self.chosen.lot,
+            "from_spike": self.chosen.from_spike,
+            "covered_before": data["covered_before"],
+            "covered_after": data["covered_after"],
+        }
+
+    def objections_of(self, spike) -> list[Contradiction]:
+        lot, from_spike = self.chosen.lot, self.chosen.from_spike
+        return pollination_contradictions(spike, lot=lot, from_spike=from_spike, day=self.day_meant)
+
+
+class PollinateForm(Dab, ActForm):
+    """The first dabbing of a section, on the page of its spike."""
+
+    tie = words("Its tie", 40, help_text="For example: red wool. It tells this section from the next one.")
+    size = forms.ChoiceField(
+        label="About how many flowers",
+        required=False,
+        choices=[("", "not said"), *SizeClass.choices],
+        widget=forms.RadioSelect,
+        initial="",
+    )
+    flowers = whole_number("or counted", 2000)
+    tag = blank_tag()
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        first = ["pollen", "pollen_number", "tie", "tag", "size", "flowers"]
+        last = ["day_said", "day_on", "note"]
+        self.order_fields([*first, *(name for name in self.fields if name not in {*first, *last}), *last])
+
+    def contradictions(self) -> list[Contradiction]:
+        return self.objections_of(self.thing)
+
+    def record(self, act: NewAct) -> Act:
+        facts = {name: self.cleaned_data.get(name) for name in ("tie", "size", "flowers", "tag")}
+        return section_pollinated(act=act, spike=self.thing, **facts, **self.dab())
+
+    @classmethod
+    def initial_from(cls, act: Act):
+        return super().initial_from(act) | _initial_dab(act)
+
+
+class DabForm(Dab, ActForm):
+    """Another dabbing of a section."""
+
+    def contradictions(self) -> list[Contradiction]:
+        return self.objections_of(self.thing.spike)
+
+    def record(self, act: NewAct) -> Act:
+        return section_dabbed(act=act, section=self.thing, **self.dab())
+
+    @classmethod
+    def initial_from(cls, act: Act):
+        return super().initial_from(act) | _initial_dab(act)
+
+
+def _initial_dab(act: Act) -> dict:
+    dab = act.pollinated
+    said = {True: "yes", False: "no", None: ""}
+    return {
+        "pollen": initial_pollen(dab),
+        "covered_before": said[dab.covered_before],
+        "covered_after": said[dab.covered_after],
+    }

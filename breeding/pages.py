@@ -1,0 +1,126 @@
+"""The pages on which the acts of the breeding season are recorded, one line each."""
+
+from typing import Any
+
+from breeding.forms.pods import BagForm, HarvestForm, PodLookForm, TakeForm
+from breeding.forms.pollen import CollectForm, PollenFinishedForm, PollenReceivedForm, PollenStoredForm
+from breeding.forms.pots import PotLookForm, PotLossForm, PotTroubleForm
+from breeding.forms.sections import DabForm, PollinateForm
+from breeding.forms.seed import (
+    CrossPlannedForm,
+    SeedCleanedForm,
+    SeedFinishedForm,
+    SeedReceivedForm,
+    SeedStoredForm,
+    SowForm,
+)
+from breeding.forms.spikes import SpikeFoundForm, SpikeLookForm
+from nursery.models import Act
+from nursery.pages import ActPage, main_thing, nothing
+from nursery.records import registry
+
+
+def _first_touched(kind: str):
+    """The thing of this kind that the act touched: the plant of a found spike, the spike of taken pollen."""
+
+    def find(act: Act) -> Any:
+        link = act.links.filter(thing__kind=kind).order_by("pk").select_related("thing").first()
+        return registry.instance_of(link.thing)
+
+    return find
+
+
+def _spike_of_section(act: Act) -> Any:
+    return main_thing(act).spike
+
+
+PAGES = (
+    ActPage(
+        "plant",
+        "spike",
+        "spike_found",
+        "A spike was found",
+        "Record the spike",
+        SpikeFoundForm,
+        births="spike",
+        caution=("ladder",),
+        stands_on=_first_touched("plant"),
+    ),
+    ActPage("spike", "look", "spike_look", "Look at the spike", "Record the look", SpikeLookForm, ("ladder",)),
+    ActPage(
+        "spike",
+        "collect",
+        "pollen_collected",
+        "Collect pollen",
+        "Record the pollen",
+        CollectForm,
+        births="pollenlot",
+        caution=("ladder", "tools"),
+        stands_on=_first_touched("spike"),
+    ),
+    ActPage(
+        "spike",
+        "pollinate",
+        "pollinated",
+        "Pollinate a section",
+        "Record the pollination",
+        PollinateForm,
+        births="section",
+        caution=("ladder", "tools"),
+        stands_on=_spike_of_section,
+    ),
+    ActPage("section", "dab", "pollinated", "Dab it again", "Record the dabbing", DabForm, ("ladder", "tools")),
+    ActPage("section", "take", "take_look", "Read take", "Record the take", TakeForm, ("ladder",)),
+    ActPage("section", "pods", "pod_look", "Look at the pods", "Record the look", PodLookForm, ("ladder",)),
+    ActPage("section", "bag", "bagged", "Bag it", "Record the bag", BagForm, ("ladder",)),
+    ActPage(
+        "section",
+        "harvest",
+        "harvested",
+        "Harvest",
+        "Record the harvest",
+        HarvestForm,
+        births="seedlot",
+        caution=("ladder", "dry_pods"),
+        stands_on=_first_touched("section"),
+    ),
+    ActPage("pollenlot", "store", "pollen_stored", "Store it elsewhere", "Record it", PollenStoredForm, ("desiccant",)),
+    ActPage("pollenlot", "finish", "pollen_finished", "Finished", "Record that it is finished", PollenFinishedForm),
+    ActPage("seedlot", "clean", "seed_cleaned", "Clean and estimate", "Record it", SeedCleanedForm, ("dry_pods",)),
+    ActPage("seedlot", "sow", "sown", "Sow", "Record the sowing", SowForm, ("sowing",), births="seedpot"),
+    ActPage("seedlot", "store", "seed_stored", "Store it elsewhere", "Record it", SeedStoredForm, ("desiccant",)),
+    ActPage("seedlot", "finish", "seed_finished", "Finished", "Record that it is finished", SeedFinishedForm),
+    ActPage("seedpot", "look", "pot_look", "Look for seedlings", "Record the look", PotLookForm),
+    ActPage("seedpot", "loss", "pot_loss", "Seedlings lost", "Record the loss", PotLossForm),
+    ActPage("seedpot", "trouble", "pot_trouble", "Trouble", "Record the trouble", PotTroubleForm, ("moss",)),
+    ActPage(
+        None,
+        "pollen",
+        "pollen_received",
+        "Pollen from elsewhere",
+        "Enter the pollen",
+        PollenReceivedForm,
+        births="pollenlot",
+        stands_on=nothing,
+    ),
+    ActPage(
+        None,
+        "seed",
+        "seed_received",
+        "Seed from elsewhere",
+        "Enter the seed",
+        SeedReceivedForm,
+        births="seedlot",
+        stands_on=nothing,
+    ),
+    ActPage(
+        None,
+        "crosses",
+        "cross_planned",
+        "A cross to make",
+        "Record the wish",
+        CrossPlannedForm,
+        births="cross",
+        stands_on=nothing,
+    ),
+)

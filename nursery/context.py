@@ -1,0 +1,26 @@
+"""What every page needs, worked out only if its template asks."""
+
+import uuid
+from typing import Any
+
+from django.http import HttpRequest
+from django.utils.functional import SimpleLazyObject
+
+from nursery.links import undo_url
+from nursery.models import Act
+from nursery.records.core import tell
+from nursery.records.house import house
+
+
+def frame(request: HttpRequest) -> dict[str, Any]:
+    """The nursery's name and whether it is the demo; the act just recorded, with its Undo, once."""
+    return {"house": SimpleLazyObject(house), "undo": SimpleLazyObject(lambda: _undo_strip(request))}
+
+
+def _undo_strip(request: HttpRequest) -> dict[str, Any]:
+    """Empty where nothing was just recorded."""
+    pk = request.session.pop("undo", None)
+    act = Act.objects.filter(pk=pk, voided_by__isnull=True).first() if pk else None
+    if act is None:
+        return {}
+    return {"words": tell(act), "url": undo_url(act), "act_id": uuid.uuid4()}

@@ -1,0 +1,1 @@
+"""Forms: what a person types or taps, turned into the arguments of one record function."""

@@ -1,0 +1,186 @@
+import uuid
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import Any
+
+from django import forms
+from django.utils import timezone
+
+from nursery.damm import number_is_valid, read_number
+from nursery.days import Day, from_form
+from nursery.models import Act, LivingThing, Person
+from nursery.records import registry
+from nursery.records.core import Contradiction, NewAct
+from nursery.records.errors import Refused
+
+DAYS = (
+    ("today", "Today"),
+    ("yesterday", "Yesterday"),
+    ("on", "On this day"),
+    ("week", "About then, give or take three days"),
+    ("month", "Some day that month"),
+    ("season", "Some day that season"),
+    ("year", "Some day that year"),
+    ("unknown", "Day not known"),
+)
+SAID_BY_CHOICE = {"on": "exact"}
+
+
+@dataclass(frozen=True)
+class Sending:
+    """Who sends a form, under which UUID, and which act it corrects if any."""
+
+    id: uuid.UUID
+    by: Person
+    replaces: Act | None = None
+
+
+class TagNumberField(forms.CharField):
+    """A number as typed from a tag, check digit included; gives an int or None."""
+
+    def __init__(self, **kwargs: Any):
+        attrs = {"inputmode": "numeric", "autocomplete": "off", "data-keypad": True, "maxlength": 20}
+        super().__init__(required=False, max_length=40, widget=forms.TextInput(attrs=attrs), **kwargs)
+
+    def clean(self, value: Any) -> int | None:
+        typed = super().clean(value)
+        if not typed:
+            return None
+        number = read_number(typed)
+        if number is None:
+            raise forms.ValidationError("A tag number has digits only. Type the digits on the tag.")
+        if not number_is_valid(number):
+            raise forms.ValidationError("This number does not fit its last digit. Look at the tag again.")
+        return number
+
+    def prepare_value(self, value: Any) -> Any:
+        return value
+
+
+class ActForm(forms.Form):
+    """What every act asks: the day (today unless said otherwise) and a note, behind the fields of its own.
+
+    A subclass names its fields, ``record`` (calls its record function) and, where the books may disagree,
+    ``contradictions``.
+    """
+
+    day_said = forms.ChoiceField(label="When", choices=DAYS, widget=forms.RadioSelect, required=False, initial="today")
+    day_on = forms.DateField(
+        label="Which day",
+        required=False,
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        error_messages={"invalid": "Write the day as year-month-day, for example 2026-03-09."},
+    )
+    note = forms.CharField(
+        label="Note", required=False, max_length=1000, widget=forms.Textarea(attrs={"rows": 2, "maxlength": 1000})
+    )
+
+    def __init__(self, *args: Any, thing: LivingThing | None = None, **kwargs: Any):
+        super().__init__(*args, **kwargs)
+        self.thing = thing
+        self.order_fields([name for name in self.fields if name not in {"day_said", "day_on", "note"}])
+        self.day: Day | None = None
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean()
+        if not self.errors.keys() & {"day_said", "day_on"}:
+            try:
+                self.day = self._day_told(cleaned.get("day_said") or "today", cleaned.get("day_on"))
+            except ValueError as error:
+                self.add_error("day_on", str(error))
+        return cleaned
+
+    def _day_told(self, said: str, on) -> Day | None:
+        """None is today, as the server's clock says on arrival: so a form sent twice is the same, whatever the hour."""
+        if said == "today":
+            return None
+        today = timezone.localdate()
+        if said == "yesterday":
+            return Day.on(today - timedelta(days=1))
+        day = from_form(SAID_BY_CHOICE.get(said, said), on)
+        return day.clipped(today) if day.is_known else day
+
+    @property
+    def day_meant(self) -> Day:
+        return self.day or Day.on(timezone.localdate())
+
+    def facts(self) -> dict[str, Any]:
+        """The form's own values, by the names that the record function takes."""
+        return {name: value for name, value in self.cleaned_data.items() if name not in {"day_said", "day_on", "note"}}
+
+    def new_act(self, sending: Sending) -> NewAct:
+        note = self.cleaned_data.get("note", "")
+        return NewAct(id=sending.id, by=sending.by, day=self.day, note=note, replaces=sending.replaces)
+
+    def contradictions(self) -> list[Contradiction]:
+        """What the books do not agree with, to be asked about once."""
+        return []
+
+    def record(self, act: NewAct) -> Act:
+        raise NotImplementedError(f"{type(self).__name__} does not say how it is recorded.")
+
+    def add_refusal(self, refused: Refused) -> None:
+        """Put a refusal beside the field it is about, with what stands in the way."""
+        name = {"day": "day_on"}.get(refused.field, refused.field)
+        self.add_error(name if name in self.fields else None, [refused.sentence, *refused.reasons])
+
+    @classmethod
+    def initial_from(cls, act: Act) -> dict[str, Any]:
+        """The values that give this act again, to correct it or to show it beside another."""
+        kind = registry.act_kind(act.kind)
+        detail = getattr(act, kind.accessor) if kind.accessor else None
+        values = {name: getattr(detail, name) for name in cls.base_fields if hasattr(detail, name)}
+        return values | day_initial(act) | {"note": act.note}
+
+
+def day_initial(act: Act) -> dict[str, Any]:
+    said = {"exact": "on"}.get(act.said, act.said)
+    day = Day(act.day_first, act.day_last, act.said)
+    return {"day_said": said, "day_on": day.middle}
+
+
+def drop_fields(form: forms.Form, names: set[str]) -> None:
+    for name in names & form.fields.keys():
+        del form.fields[name]
+
+
+def yes_no(label: str) -> forms.TypedChoiceField:
+    """Yes, no, or not said; gives True, False or None."""
+    return forms.TypedChoiceField(
+        label=label,
+        required=False,
+        choices=[("", "not said"), ("yes", "yes"), ("no", "no")],
+        widget=forms.RadioSelect,
+        coerce=lambda value: value == "yes",
+        empty_value=None,
+        initial="",
+    )
+
+
+def whole_number(label: str, most: int, *, least: int = 0, help_text: str = "") -> forms.IntegerField:
+    return forms.IntegerField(
+        label=label,
+        required=False,
+        min_value=least,
+        max_value=most,
+        help_text=help_text,
+        widget=forms.NumberInput(attrs={"inputmode": "numeric", "data-keypad": True}),
+        error_messages={"invalid": "Write a whole number."},
+    )
+
+
+def words(label: str, most: int, *, required: bool = False, help_text: str = "") -> forms.CharField:
+    return forms.CharField(
+        label=label,
+        required=required,
+        max_length=most,
+        help_text=help_text,
+        error_messages={"required": "Write something here."},
+    )
+
+
+def blank_tag() -> TagNumberField:
+    return TagNumberField(
+        label="Number of the blank tag in your hand",
+        help_text="Leave it empty and Tepal gives the next number.",
+    )

@@ -1,0 +1,28 @@
+"""The addresses of things and acts."""
+
+from django.urls import reverse
+from django.utils.http import url_has_allowed_host_and_scheme
+
+from nursery.models import Act, LivingThing
+from nursery.records import registry
+
+
+def thing_url(thing: LivingThing) -> str:
+    return reverse("thing", kwargs={"slug": registry.thing_kind(thing.kind).slug, "pk": thing.pk})
+
+
+def act_url(thing: LivingThing, act: str) -> str:
+    """Where an act of this slug is recorded for a thing."""
+    return reverse("act", kwargs={"slug": registry.thing_kind(thing.kind).slug, "pk": thing.pk, "act": act})
+
+
+def undo_url(act: Act) -> str:
+    return reverse("undo", kwargs={"pk": act.pk})
+
+
+def next_url(request, otherwise: str) -> str:
+    """Where the sender wants to go on, if that is a page of ours."""
+    wanted = request.POST.get("next") or request.GET.get("next") or ""
+    if url_has_allowed_host_and_scheme(wanted, allowed_hosts={request.get_host()}, require_https=request.is_secure()):
+        return wanted
+    return otherwise

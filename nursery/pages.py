@@ -1,0 +1,77 @@
+"""The pages on which acts are recorded: for which kind of thing, under which address, with which form.
+
+One explicit tuple an app (``PAGES`` here and in ``breeding/pages.py``); addresses, links and corrections follow from it.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from nursery.forms.acts import LaterForm, MoveForm, RemarkForm, ResumeForm, StopForm, TagForm
+from nursery.forms.base import ActForm
+from nursery.forms.clones import CloneForm
+from nursery.forms.places import PlaceForm, PlaceRenameForm
+from nursery.forms.plants import GoneForm, PlantForm, PlantOfCloneForm
+from nursery.models import Act
+from nursery.records import registry
+
+
+def main_thing(act: Act) -> Any:
+    """What a page stands on when it corrects an act: for most, the thing the act is about."""
+    return registry.instance_of(act.thing)
+
+
+def nothing(act: Act) -> None:
+    """For acts that enter something from a page of its own."""
+
+
+@dataclass(frozen=True)
+class ActPage:
+    """One page that records acts of ``act_kind`` on things of kind ``on`` (None: it enters something new).
+
+    ``on`` may be "any". ``button`` is the word on the one filled button; ``caution`` names the steps whose cautions
+    stand on it. ``births`` is the kind of thing that it makes, if any. ``stands_on`` finds, for an act
+    to be corrected, the thing that the page is about.
+    """
+
+    on: str | None
+    slug: str
+    act_kind: str
+    title: str
+    button: str
+    form: type[ActForm]
+    caution: tuple[str, ...] = ()
+    births: str = ""
+    stands_on: Callable[[Act], Any] = main_thing
+
+    def fits(self, kind: str) -> bool:
+        return self.on in {kind, "any"}
+
+
+PAGES = (
+    ActPage("any", "remark", "remarked", "Remark", "Keep this remark", RemarkForm),
+    ActPage("any", "later", "postponed", "Ask later", "Ask later", LaterForm),
+    ActPage("any", "stop", "stopped", "Stop watching", "Stop watching", StopForm),
+    ActPage("any", "resume", "resumed", "Watch again", "Watch again", ResumeForm),
+    ActPage("any", "tag", "tag_bound", "Put a tag on it", "Put this tag on it", TagForm),
+    ActPage("plant", "move", "moved", "Move", "Record the move", MoveForm),
+    ActPage("seedpot", "move", "moved", "Move", "Record the move", MoveForm),
+    ActPage("plant", "gone", "plant_gone", "Gone", "Record that it is gone", GoneForm),
+    ActPage(
+        "clone",
+        "plant",
+        "plant_arrived",
+        "A plant of this clone",
+        "Enter the plant",
+        PlantOfCloneForm,
+        births="plant",
+        caution=("cuttings",),
+        stands_on=lambda act: act.plantarrived.clone,
+    ),
+    ActPage(
+        None, "plants", "plant_arrived", "New plant", "Enter the plant", PlantForm, births="plant", stands_on=nothing
+    ),
+    ActPage(None, "clones", "clone_made", "New clone", "Enter the clone", CloneForm, births="clone", stands_on=nothing),
+    ActPage(None, "places", "place_made", "New place", "Enter the place", PlaceForm, births="place", stands_on=nothing),
+    ActPage("place", "rename", "place_renamed", "Rename", "Rename it", PlaceRenameForm),
+)

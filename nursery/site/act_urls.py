@@ -1,0 +1,13 @@
+"""Addresses of acts, nested by thing, the act last."""
+
+from django.urls import path
+
+from nursery.site.views import act, undo
+
+urlpatterns = [
+    path("acts/<uuid:pk>/undo/", undo.undo, name="undo"),
+    path("acts/<uuid:pk>/correct/", act.correct, name="correct"),
+    path("flags/<int:pk>/settle/", undo.settle, name="settle"),
+    path("<slug:slug>/new/", act.new, name="new"),
+    path("<slug:slug>/<int:pk>/<slug:act>/", act.on_thing, name="act"),
+]

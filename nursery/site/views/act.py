@@ -1,0 +1,155 @@
+"""Recording an act: one view for every kind, by its page (``nursery/site/pages.py``)."""
+
+import uuid
+from dataclasses import dataclass
+from typing import Any
+
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from breeding.words.names import name_parts
+from nursery.cautions import cautions_for
+from nursery.forms.base import ActForm, Sending
+from nursery.links import next_url, thing_url
+from nursery.models import Act, LivingThing
+from nursery.pages import ActPage
+from nursery.records import registry, rights
+from nursery.records.errors import AlreadySent, Refused
+from nursery.site import pages
+from nursery.site.views import answered, sent_twice
+from nursery.views.guards import may_record, thing_or_404
+
+
+@dataclass(frozen=True)
+class Task:
+    """What one request is about: the page, the thing it stands on, and the act it corrects."""
+
+    page: ActPage
+    thing: LivingThing | None = None
+    corrects: Act | None = None
+
+
+@may_record
+@require_http_methods(["GET", "HEAD", "POST"])
+def on_thing(request: HttpRequest, slug: str, pk: int, act: str) -> HttpResponse:
+    """Something done to, or seen of, a thing."""
+    thing = thing_or_404(slug, pk)
+    return _handle(request, Task(pages.page_on(thing.kind, act), thing))
+
+
+@may_record
+@require_http_methods(["GET", "HEAD", "POST"])
+def new(request: HttpRequest, slug: str) -> HttpResponse:
+    """Something entered that belongs to nothing entered yet."""
+    return _handle(request, Task(pages.new_page(slug)))
+
+
+@may_record
+@require_http_methods(["GET", "HEAD", "POST"])
+def correct(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Say an act again, right: the old one is undone and the new one takes its place."""
+    old = get_object_or_404(Act, pk=pk)
+    page = pages.page_correcting(old)
+    if page is None:
+        raise Http404("This record can be undone, but not corrected.")
+    if not rights.may_undo(request.user, old, timezone.localdate()):
+        raise PermissionDenied("Somebody else recorded this on another day. Ask them or an owner.")
+    return _handle(request, Task(page, page.stands_on(old), old))
+
+
+def _handle(request: HttpRequest, task: Task) -> HttpResponse:
+    if request.method != "POST":
+        return _form_page(request, task, _empty_form(request, task))
+    form = task.page.form(request.POST, thing=task.thing)
+    _leave_out(form, task)
+    if not form.is_valid():
+        return _form_page(request, task, form, status=422)
+    objections = _not_yet_seen(request, form)
+    if objections:
+        return _form_page(request, task, form, objections=objections, status=422)
+    return _record(request, task, form)
+
+
+def _record(request: HttpRequest, task: Task, form: ActForm) -> HttpResponse:
+    sending = Sending(act_id_sent(request), request.user, replaces=task.corrects)
+    try:
+        act = form.record(form.new_act(sending))
+    except Refused as refused:
+        form.add_refusal(refused)
+        return _form_page(request, task, form, status=422)
+    except AlreadySent as error:
+        return sent_twice.page(request, form, kept=error.act, act_kind=task.page.act_kind)
+    if request.htmx:
+        return answered.row(request, act)
+    answered.remember(request, act)
+    return redirect(_where_next(request, task, act))
+
+
+def act_id_sent(request: HttpRequest) -> uuid.UUID:
+    """The UUID that came with the form; a new one where it is missing or no UUID."""
+    try:
+        return uuid.UUID(request.POST.get("act_id", ""))
+    except ValueError:
+        return uuid.uuid4()
+
+
+def _not_yet_seen(request: HttpRequest, form: ActForm) -> list:
+    """Contradictions to ask about: all, until the person has seen each of them and says that it was so."""
+    seen = set(request.POST.getlist("objections_seen")) if request.POST.get("anyway") else set()
+    found = form.contradictions()
+    return found if {one.code for one in found} - seen else []
+
+
+def _where_next(request: HttpRequest, task: Task, act: Act) -> str:
+    """What was made is shown, so that its tag can be written; after all else the way back is the way on."""
+    url = thing_url(registry.instance_of(act.thing))
+    return url if task.page.births else next_url(request, otherwise=url)
+
+
+def _empty_form(request: HttpRequest, task: Task) -> ActForm:
+    form_class = task.page.form
+    initial = form_class.initial_from(task.corrects) if task.corrects else {"tag": request.GET.get("tag", "")}
+    form = form_class(thing=task.thing, initial=initial)
+    _leave_out(form, task)
+    return form
+
+
+def _leave_out(form: ActForm, task: Task) -> None:
+    """A correction keeps the tag that the thing has."""
+    if task.corrects:
+        form.fields.pop("tag", None)
+
+
+def _form_page(
+    request: HttpRequest, task: Task, form: ActForm, *, objections: Any = (), status: int = 200
+) -> HttpResponse:
+    thing = task.thing
+    context = {
+        "form": form,
+        "title": f"Correct: {task.page.title.lower()}" if task.corrects else task.page.title,
+        "label": task.page.button,
+        "cautions": cautions_for(*task.page.caution),
+        "act_id": request.POST.get("act_id") or uuid.uuid4(),
+        "objections": objections,
+        "cancel_url": next_url(request, otherwise=thing_url(thing) if thing else "/"),
+        "next": next_url(request, otherwise=""),
+        "section": section_of(task.page.births or (thing.kind if thing else "")),
+    }
+    if thing:
+        tag = thing.thing.tags.filter(retired=False).first()
+        words = registry.thing_kind(thing.kind).words
+        context |= {"name_parts": name_parts(thing), "number": tag and tag.number, "kind_words": words}
+    response = render(request, "things/act.html", context, status=status)
+    if request.htmx:
+        # A quick answer that needs a word more becomes the whole page.
+        response.headers |= {"HX-Retarget": "body", "HX-Reswap": "innerHTML"}
+    return response
+
+
+def section_of(kind: str) -> str:
+    """Which part of the navigation a kind of thing stands in."""
+    sections = {"plant": "plants", "clone": "plants", "spike": "plants", "place": "office"}
+    return sections.get(kind, "seed" if kind in {"seedlot", "seedpot"} else "crosses")

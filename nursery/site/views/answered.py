@@ -1,0 +1,55 @@
+"""What a person sees when an act is recorded: the words of it, what comes next, and how to take it back."""
+
+import uuid
+from dataclasses import dataclass
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+
+from breeding.words.next_task import next_in_words
+from nursery.links import thing_url, undo_url
+from nursery.models import Act
+from nursery.records import registry
+from nursery.records.core import tell
+
+
+@dataclass(frozen=True)
+class Done:
+    words: str
+    next: str
+    url: str
+    undo_url: str
+    undo_id: uuid.UUID
+
+
+def done(act: Act) -> Done:
+    thing = registry.instance_of(act.thing)
+    return Done(
+        words=tell(act),
+        next=next_in_words(thing, timezone.localdate()),
+        url=thing_url(thing),
+        undo_url="" if act.kind == "void" else undo_url(act),
+        undo_id=uuid.uuid4(),
+    )
+
+
+def row(request: HttpRequest, act: Act) -> HttpResponse:
+    """The answered row of the round, for htmx to put in its place."""
+    return render(request, "parts/_done.html", {"done": done(act)})
+
+
+def remember(request: HttpRequest, act: Act) -> None:
+    """Let the next page show this act in its strip, with Undo."""
+    request.session["undo"] = str(act.pk)
+
+
+def done_undoing(void: Act, target: Act) -> Done:
+    thing = registry.instance_of(target.thing)
+    return Done(f"Undone: {tell(target)}", next_in_words(thing, timezone.localdate()), thing_url(thing), "", void.pk)
+
+
+def done_refused(target: Act, sentence: str) -> Done:
+    """Still there, with why it cannot be undone."""
+    thing = registry.instance_of(target.thing)
+    return Done(tell(target), sentence, thing_url(thing), "", target.pk)

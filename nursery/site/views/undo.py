@@ -1,0 +1,58 @@
+"""Taking an act back, and saying that a contradiction needs nothing more."""
+
+import uuid
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_POST
+
+from nursery.links import next_url, thing_url
+from nursery.models import Act, Flag
+from nursery.records import registry
+from nursery.records.core import NewAct, tell
+from nursery.records.errors import AlreadySent, Refused
+from nursery.records.flags import flag_settled
+from nursery.records.undo import undone
+from nursery.site.views import answered
+from nursery.site.views.act import act_id_sent
+from nursery.views.guards import may_record
+
+
+@may_record
+@require_POST
+def undo(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Undo one act; with htmx its row says so, else the thing's page does."""
+    target = get_object_or_404(Act, pk=pk)
+    try:
+        void = undone(act=NewAct(id=act_id_sent(request), by=request.user), target=target)
+    except (Refused, AlreadySent) as error:
+        return _refused(request, target, error)
+    if request.htmx:
+        return render(request, "parts/_done.html", {"done": answered.done_undoing(void, target)})
+    messages.success(request, f"Undone: {tell(target)}.")
+    return redirect(next_url(request, otherwise=_url_after(target)))
+
+
+@may_record
+@require_POST
+def settle(request: HttpRequest, pk: int) -> HttpResponse:
+    """Say that a flag was looked into."""
+    flag = get_object_or_404(Flag.objects.select_related("thing"), pk=pk)
+    act = flag_settled(act=NewAct(id=act_id_sent(request), by=request.user), flag=flag)
+    answered.remember(request, act)
+    return redirect(next_url(request, otherwise=thing_url(registry.instance_of(flag.thing))))
+
+
+def _refused(request: HttpRequest, target: Act, error: Exception) -> HttpResponse:
+    reasons = getattr(error, "reasons", [])
+    sentence = getattr(error, "sentence", str(error))
+    if request.htmx:
+        context = {"done": answered.done_refused(target, " ".join([sentence, *reasons]))}
+        return render(request, "parts/_done.html", context)
+    messages.error(request, " ".join([sentence, *(f"{reason};" for reason in reasons)]).rstrip(";"))
+    return redirect(next_url(request, otherwise=_url_after(target)))
+
+
+def _url_after(target: Act) -> str:
+    return thing_url(registry.instance_of(target.thing))

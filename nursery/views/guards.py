@@ -1,0 +1,51 @@
+"""Who may open a view. A stranger is asked to sign in, a member without the right gets 403, a missing thing 404."""
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any
+
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpRequest, HttpResponse
+
+from nursery.models import LivingThing, Person
+from nursery.records import registry
+from nursery.views import sign_in
+
+View = Callable[..., HttpResponse]
+
+
+def signed_in(view: View) -> View:
+    """Anybody with a name here."""
+    return _guard(view, lambda person: True, "")
+
+
+def may_record(view: View) -> View:
+    """Growers and owners."""
+    return _guard(view, lambda person: person.may_record, "You may read here but not record. Ask an owner.")
+
+
+def owners(view: View) -> View:
+    return _guard(view, lambda person: person.is_owner, "Only an owner may open this.")
+
+
+def _guard(view: View, allows: Callable[[Person], bool], sentence: str) -> View:
+    @wraps(view)
+    def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if not request.user.is_authenticated:
+            return sign_in.ask(request)
+        if not allows(request.user):
+            raise PermissionDenied(sentence)
+        return view(request, *args, **kwargs)
+
+    return guarded
+
+
+def thing_or_404(slug: str, pk: int) -> LivingThing:
+    """The thing of this address."""
+    for kind in registry.thing_kinds().values():
+        if kind.slug == slug:
+            thing = kind.model.objects.filter(pk=pk).first()
+            if thing is None:
+                raise Http404(f"There is no {kind.words} {pk} here.")
+            return thing
+    raise Http404("There is no such page.")
