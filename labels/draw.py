@@ -41,11 +41,15 @@ def draw_label(canvas: Canvas, label: Placed, *, x: float, y: float, width: floa
 
 
 def draw_words(canvas: Canvas, pieces: tuple[Piece, ...]) -> None:
-    """All words of a label as one text object."""
+    """All words of a label as one text object; a piece that goes on in the same row needs no new place."""
     text = canvas.beginText()
+    face = None
     for piece in pieces:
-        text.setFont(FACES[piece.style], piece.size)
-        text.setTextOrigin(piece.x * mm, piece.y * mm)
+        if face != (piece.style, piece.size):
+            face = (piece.style, piece.size)
+            text.setFont(FACES[piece.style], piece.size)
+        if not piece.goes_on:
+            text.setTextOrigin(piece.x * mm, piece.y * mm)
         text.textOut(piece.text)
     canvas.drawText(text)
 

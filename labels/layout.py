@@ -133,7 +133,7 @@ def placed(text: LabelText, *, width: float, height: float, dpi: int) -> Placed:
     if turned:
         width, height = height, width
     symbol, frame = _symbol(tag_url(text.address, text.number), width, height, dpi)
-    words = _words_by_code(text, frame.words) if frame.corners else _words_alone(text, width, height)
+    words = _words_under_digits(text, frame.words) if frame.corners else _words_alone(text, width, height)
     codes = tuple(CodeBox(x=x, y=y, side=frame.side, module=frame.module, matrix=symbol) for x, y in frame.corners)
     return Placed(pieces=words.pieces, codes=codes, turned=turned, cut=words.cut, replaced=words.replaced)
 
@@ -188,7 +188,7 @@ def _below(width: float, height: float, side: float) -> Frame | None:
     return Frame(module=0, side=side, corners=(corner,), words=(EDGE, EDGE, width - 2 * EDGE, high))
 
 
-def _words_by_code(text: LabelText, box: tuple[float, float, float, float]) -> Fitted:
+def _words_under_digits(text: LabelText, box: tuple[float, float, float, float]) -> Fitted:
     """Digits on top, the kind after them if there is room, then name and lines."""
     left, bottom, wide, high = box
     head = _digits(text.number, left, bottom + high, wide, min(DIGITS_MOST, high))
@@ -200,12 +200,13 @@ def _words_by_code(text: LabelText, box: tuple[float, float, float, float]) -> F
 
 
 def _words_alone(text: LabelText, width: float, height: float) -> Fitted:
-    """No code: the digits as high as the stake, and what words there is room for behind them."""
-    high = height - 2 * EDGE
-    head = _digits(text.number, EDGE, height - EDGE, (width - 2 * EDGE) * DIGITS_SHARE, high)
+    """No code: the digits as high as the stake, and what words there is room for behind them, or below."""
+    wide, high = width - 2 * EDGE, height - 2 * EDGE
+    if wide * (1 - DIGITS_SHARE) < WORDS_WIDE:
+        return _words_under_digits(text, (EDGE, EDGE, wide, high))
+    head = _digits(text.number, EDGE, height - EDGE, wide * DIGITS_SHARE, high)
     left = EDGE + _width_mm(head) + 2 * EDGE
-    wide = width - EDGE - left
-    rest = fitted(_blocks(text, with_kind=True), left, EDGE, wide, high if wide >= WORDS_WIDE else 0.0)
+    rest = fitted(_blocks(text, with_kind=True), left, EDGE, width - EDGE - left, high)
     return replace(rest, pieces=(head, *rest.pieces))
 
 

@@ -25,7 +25,12 @@ class Stock(models.Model):
         SHEET = "sheet", "sheet"
         ROLL = "roll", "roll"
 
-    name = models.CharField(max_length=60, unique=True, help_text="By its measures, for example: sheet of 24.")
+    name = models.CharField(
+        max_length=60,
+        unique=True,
+        help_text="By its measures, for example: sheet of 24.",
+        error_messages={"unique": "Another stock has this name already."},
+    )
     kind = models.CharField(max_length=5, choices=Kind)
     material = models.CharField(
         max_length=60,

@@ -29,13 +29,17 @@ Row = tuple[Run, ...]
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """Words on a base line: left end, height of the line, style, size."""
+    """Words on a base line: left end, height of the line, style, size.
+
+    ``goes_on`` tells that it stands right behind the piece before it.
+    """
 
     x: float
     y: float
     text: str
     style: str
     size: float
+    goes_on: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,7 +198,7 @@ def _set(rows: list[Row], size: float, left: float, top: float) -> tuple[Piece, 
     pieces = []
     for index, row in enumerate(rows):
         x, y = left, top - (index * LEADING + ASCENT) * size * POINT
-        for text, style in _joined(list(row)):
-            pieces.append(Piece(x=x, y=y, text=text, style=style, size=size))
+        for number, (text, style) in enumerate(_joined(list(row))):
+            pieces.append(Piece(x, y, text, style, size, number > 0))
             x += width(text, style) * size * POINT
     return tuple(pieces)

@@ -17,7 +17,7 @@ class Migration(migrations.Migration):
             name='Stock',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(help_text='By its measures, for example: sheet of 24.', max_length=60, unique=True)),
+                ('name', models.CharField(error_messages={'unique': 'Another stock has this name already.'}, help_text='By its measures, for example: sheet of 24.', max_length=60, unique=True)),
                 ('kind', models.CharField(choices=[('sheet', 'sheet'), ('roll', 'roll')], max_length=5)),
                 ('material', models.CharField(blank=True, default='', help_text='For example paper, or plastic printed by ribbon. Heat paper fades within a year.', max_length=60)),
                 ('page_width', models.DecimalField(decimal_places=2, help_text='Width of the sheet; on a roll, of the backing, in mm.', max_digits=6)),

@@ -1,0 +1,167 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from labels.codes import AddressUnfit
+from labels.layout import EDGE, LEAST_MODULE, NARROW, Placed, frame_of, placed
+from labels.metrics import width as text_width
+from labels.stock import Measures
+from labels.textfit import POINT
+from tests.labels.cast import ADDRESS, ROLL, SHEET, SLIM, SQUARE, STAKE, STRIP, UPRIGHT_STAKE, label
+
+DOTS = pytest.mark.parametrize("dpi", [203, 300, 600])
+
+
+def on(stock: Measures, **changes) -> Placed:
+    return placed(label(**changes), width=stock.label_width, height=stock.label_height, dpi=stock.dpi)
+
+
+def digits_of(drawn: Placed):
+    return drawn.pieces[0]
+
+
+def test_it_works():
+    drawn = on(SHEET)
+    assert len(drawn.codes) == 1
+    assert [piece.text for piece in drawn.pieces[:3]] == ["208 746", "Seed pot", "ampullaria"]
+    assert (drawn.cut, drawn.replaced, drawn.turned) == ((), "", False)
+
+
+def test_taxa_are_italic_clones_bold_and_the_sign_upright():
+    styles = {piece.text.strip(): piece.style for piece in on(STRIP).pieces}
+    assert (styles["ampullaria"], styles["Trowel"], styles["×"]) == ("taxon", "clone", "plain")
+
+
+@DOTS
+def test_modules_are_whole_dots(dpi: int):
+    module = frame_of(63.5, 33.9, dpi, 29).module
+    assert module * dpi / 25.4 == pytest.approx(round(module * dpi / 25.4))
+
+
+@pytest.mark.parametrize(
+    ("stock", "dots"), [(ROLL, 4), (SQUARE, 4), (SLIM, 4)], ids=["roll", "square", "a hand under 18.5 mm"]
+)
+def test_small_labels_get_four_dots_a_module_at_203_dpi(stock: Measures, dots: int):
+    [code] = on(stock).codes
+    assert round(code.module * 203 / 25.4, 2) == dots
+
+
+def test_a_slim_label_takes_the_smaller_symbol_rather_than_smaller_modules():
+    assert on(SLIM).codes[0].matrix.size == 25
+    assert on(ROLL).codes[0].matrix.size == 29
+
+
+def test_a_slim_label_with_a_long_host_goes_down_to_three_dots_and_no_further():
+    [code] = on(SLIM, address="https://" + "t" * 40 + ".example").codes
+    assert round(code.module * 203 / 25.4, 2) == 3
+
+
+def test_a_large_label_gets_a_large_code_but_leaves_most_of_its_width_to_words():
+    [code] = on(SHEET).codes
+    assert code.module > 0.6
+    assert code.side <= 0.4 * SHEET.label_width
+
+
+def test_a_long_tag_carries_its_code_at_both_ends():
+    left, right = on(STRIP).codes
+    assert (left.matrix, left.side) == (right.matrix, right.side)
+    assert left.x < 2
+    assert right.x + right.side > 158
+
+
+@pytest.mark.parametrize("stock", [STAKE, UPRIGHT_STAKE], ids=["lying", "upright"])
+def test_a_narrow_stake_has_large_digits_and_no_code(stock: Measures):
+    drawn = on(stock)
+    assert drawn.codes == ()
+    assert digits_of(drawn).size >= 24
+
+
+def test_a_label_higher_than_wide_is_turned():
+    assert on(UPRIGHT_STAKE).turned
+    assert not on(STAKE).turned
+
+
+def test_digits_stand_beside_the_code_or_under_it():
+    beside, below = on(ROLL), on(SQUARE)
+    assert digits_of(beside).x >= beside.codes[0].x + beside.codes[0].side
+    assert digits_of(below).y < below.codes[0].y
+
+
+def test_the_kind_follows_the_digits_where_there_is_room_and_is_a_line_elsewhere():
+    wide, narrow = on(SHEET), on(ROLL, kind_words="Seed pot · ♀ first")
+    assert wide.pieces[1].y == digits_of(wide).y
+    assert narrow.pieces[1].text == "ampullaria"
+    assert "Seed pot · ♀ first" in [piece.text for piece in narrow.pieces]
+
+
+def test_a_bare_label_has_its_number_alone():
+    drawn = on(ROLL, kind_words="", name_parts=(), lines=())
+    assert [piece.text for piece in drawn.pieces] == ["208 746"]
+
+
+def test_html_is_printed_as_it_was_typed():
+    drawn = on(STRIP, lines=("<b>fat</b> &amp; <script>",))
+    assert "<b>fat</b> &amp; <script>" in [piece.text for piece in drawn.pieces]
+
+
+def test_signs_that_the_face_lacks_are_boxes_and_reported_once():
+    drawn = on(SHEET, name_parts=(("茶壺茶", "clone"),), lines=("🌱 up",))
+    assert drawn.replaced == "茶壺🌱"
+    assert {"□□□", "□ up"} <= {piece.text for piece in drawn.pieces}
+
+
+def test_a_kind_that_the_face_lacks_is_reported_too():
+    assert on(SHEET, kind_words="盆").replaced == "盆"
+
+
+def test_an_address_that_cannot_be_printed_is_refused():
+    with pytest.raises(AddressUnfit):
+        on(SHEET, address="tags.example")
+
+
+WORDS = st.text(max_size=120)
+TEXTS = st.builds(
+    label,
+    number=st.integers(min_value=10, max_value=10**15),
+    kind_words=st.text(max_size=30),
+    name_parts=st.lists(st.tuples(WORDS, st.sampled_from(["taxon", "clone", "plain"])), max_size=6).map(tuple),
+    lines=st.lists(WORDS, max_size=6).map(tuple),
+    address=st.just(ADDRESS),
+)
+
+
+@given(
+    text=TEXTS,
+    width=st.floats(min_value=10, max_value=300),
+    height=st.floats(min_value=10, max_value=300),
+    dpi=st.sampled_from([150, 203, 300, 600, 2400]),
+)
+def test_whatever_is_typed_everything_stays_on_the_label_and_off_the_code(text, width, height, dpi):
+    drawn = placed(text, width=width, height=height, dpi=dpi)
+    long, short = max(width, height), min(width, height)
+    assert digits_of(drawn).text.replace(" ", "") == str(text.number)
+    for code in drawn.codes:
+        assert code.module >= LEAST_MODULE - 0.005
+        assert -1e-6 <= code.x <= long - code.side + 1e-6
+        assert -1e-6 <= code.y <= short - code.side + 1e-6
+    for piece in drawn.pieces:
+        right = piece.x + text_width(piece.text, piece.style) * piece.size * POINT
+        assert EDGE - 1e-6 <= piece.x <= right <= long - EDGE + 1e-6
+        assert EDGE - 1e-6 <= piece.y <= short - EDGE
+        for code in drawn.codes:
+            apart = right <= code.x + 1e-6 or piece.x >= code.x + code.side - 1e-6
+            assert apart or piece.y + 0.76 * piece.size * POINT <= code.y + 1e-6
+
+
+@given(
+    number=st.integers(min_value=18, max_value=9_999_999),
+    width=st.floats(min_value=16, max_value=300),
+    height=st.floats(min_value=10, max_value=300),
+)
+def test_digits_of_up_to_seven_are_never_smaller_than_seven_points(number, width, height):
+    assert digits_of(placed(label(number), width=width, height=height, dpi=203)).size >= 7
+
+
+@given(width=st.floats(min_value=10, max_value=300), height=st.floats(min_value=10, max_value=NARROW - 0.01))
+def test_no_stake_narrower_than_17_mm_gets_a_code(width, height):
+    assert placed(label(), width=width, height=height, dpi=203).codes == ()

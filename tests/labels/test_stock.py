@@ -1,0 +1,86 @@
+from decimal import Decimal
+
+import pytest
+from django.core.exceptions import ValidationError
+from django.db import IntegrityError, transaction
+
+from labels import shipped
+from labels.models import Stock
+from labels.sheets import print_labels
+from tests.labels.cast import ROLL, SHEET, label
+
+pytestmark = pytest.mark.django_db
+
+ACROSS = "The labels do not fit across the page; left margin, labels and gaps together are wider than it."
+DOWN = "The labels do not fit down the page; top margin, labels and gaps together are higher than it."
+REFUSED = [
+    ({"columns": 4}, ACROSS),
+    ({"left": "14.6"}, ACROSS),
+    ({"gap_across": "6.2"}, ACROSS),
+    ({"rows": 9}, DOWN),
+    ({"top": "25.9"}, DOWN),
+    ({"gap_down": "1.9"}, DOWN),
+    ({"kind": "roll"}, "On a roll every row is a page of its own, so there is 1 label down."),
+    ({"label_width": "9.99"}, "A label is between 10 and 300 mm wide and high."),
+    ({"label_height": "301", "page_height": "900", "rows": 1}, "A label is between 10 and 300 mm wide and high."),
+    ({"page_height": "1000.5"}, "A page is between 10 and 1,000 mm wide and high."),
+    ({"columns": 0}, "There are 1 to 20 labels across and 1 to 60 down."),
+    ({"rows": 61, "page_height": "999", "label_height": "10"}, "There are 1 to 20 labels across and 1 to 60 down."),
+    ({"left": "-0.5"}, "Margins and gaps are 0 or more."),
+    ({"gap_down": "-1"}, "Margins and gaps are 0 or more."),
+    ({"dpi": 149}, "A printer has 150 to 2,400 dots an inch."),
+    ({"dpi": 2401}, "A printer has 150 to 2,400 dots an inch."),
+]
+
+
+def stock(**changes) -> Stock:
+    """A sheet of 24 of our own, not yet stored."""
+    facts = shipped.SHIPPED[0] | {"name": "Ours"} | changes
+    whole = {"columns", "rows", "dpi", "kind", "name", "material"}
+    return Stock(**{name: value if name in whole else Decimal(value) for name, value in facts.items()})
+
+
+def test_two_stocks_are_shipped_by_their_measures():
+    sheet, roll = Stock.objects.all()
+    assert (sheet.measures, roll.measures) == (SHEET, ROLL)
+    assert [str(sheet), str(roll)] == ["A4 sheet of 24, 63.5 × 33.9 mm", "Roll, 54 × 25 mm"]
+
+
+def test_shipping_again_changes_nothing():
+    Stock.objects.filter(kind="roll").update(dpi=300)
+    shipped.add_missing(Stock.objects)
+    assert list(Stock.objects.values_list("kind", "dpi")) == [("sheet", 600), ("roll", 300)]
+
+
+@pytest.mark.parametrize(("changes", "sentence"), REFUSED, ids=[str(changes) for changes, _ in REFUSED])
+def test_measures_that_cannot_be_are_refused_in_words_and_by_the_database(changes, sentence):
+    with pytest.raises(ValidationError) as refusal:
+        stock(**changes).full_clean()
+    assert sentence in refusal.value.messages
+    with pytest.raises(IntegrityError), transaction.atomic():
+        stock(**changes).save()
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"left": "14.5"},
+        {"gap_across": "6.12"},
+        {"page_width": "200", "label_width": "66.67", "left": "0", "gap_across": "0"},
+        {"label_width": "70", "label_height": "37", "left": "0", "top": "0.5", "gap_across": "0"},
+        {"page_width": "210", "label_width": "69.9", "left": "0.3", "gap_across": "0"},
+    ],
+    ids=str,
+)
+def test_labels_that_just_fit_are_taken(changes):
+    ours = stock(**changes)
+    ours.full_clean()
+    ours.save()
+    assert print_labels([label()] * 24, Stock.objects.get(pk=ours.pk).measures).pages == 1
+
+
+def test_two_stocks_of_one_name_are_refused():
+    stock().save()
+    with pytest.raises(ValidationError) as refusal:
+        stock().full_clean()
+    assert refusal.value.messages == ["Another stock has this name already."]
