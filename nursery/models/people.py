@@ -12,6 +12,10 @@ class PersonManager(BaseUserManager):
         person.save(using=self._db)
         return person
 
+    def get_by_natural_key(self, name: str) -> "Person":
+        """Names differ by more than case, and a phone's keyboard likes capitals, so case is forgiven."""
+        return self.get(name__iexact=name.strip())
+
 
 class Person(AbstractBaseUser):
     """Somebody who records or reads. Deactivated when they leave, never deleted: their acts keep their name."""

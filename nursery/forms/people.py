@@ -1,0 +1,75 @@
+"""Forms for signing in, and for the owner who says who may."""
+
+from django import forms
+
+from nursery.models import Person
+from nursery.records.people import CODE_LENGTH
+
+LONGEST_PASSWORD = 200
+
+
+class SignInForm(forms.Form):
+    name = forms.CharField(
+        label="Your name",
+        max_length=60,
+        widget=forms.TextInput(attrs={"autocomplete": "username", "autocapitalize": "words", "spellcheck": "false"}),
+    )
+    password = forms.CharField(
+        label="Password",
+        max_length=LONGEST_PASSWORD,
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
+    )
+
+
+class CodeForm(forms.Form):
+    code = forms.CharField(
+        label="Code",
+        max_length=40,
+        help_text=f"{CODE_LENGTH} letters and digits, good for ten minutes. Capitals and spaces do not matter.",
+        widget=forms.TextInput(
+            attrs={"autocomplete": "one-time-code", "autocapitalize": "characters", "spellcheck": "false"}
+        ),
+    )
+
+
+class PersonForm(forms.Form):
+    """A new person: without a password they sign in by a code."""
+
+    name = forms.CharField(
+        label="Name",
+        max_length=60,
+        help_text="As it stands under what they record; its first letters sign for them.",
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
+    role = forms.ChoiceField(
+        label="What they may do",
+        choices=[
+            (Person.Role.GROWER, "Grower: records"),
+            (Person.Role.VIEWER, "Viewer: only reads"),
+            (Person.Role.OWNER, "Owner: everything"),
+        ],
+        widget=forms.RadioSelect,
+        initial=Person.Role.GROWER,
+    )
+    password = forms.CharField(
+        label="Password",
+        required=False,
+        max_length=LONGEST_PASSWORD,
+        strip=False,
+        help_text="Leave it empty, and they sign in by a code that you show them.",
+        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
+    )
+
+
+class PersonChangeForm(PersonForm):
+    """A person on record. An empty password leaves theirs as it is."""
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["password"].label = "New password"
+        self.fields["password"].help_text = "Leave it empty to keep the one they have."
+
+
+class LeaveForm(forms.Form):
+    """Asks nothing but whether it is meant."""

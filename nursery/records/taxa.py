@@ -1,0 +1,58 @@
+"""Taxa are reference data: added and corrected in place, not by acts. Clones keep their names written out, so a
+corrected name is written into them again.
+"""
+
+from django.db import transaction
+from django.db.models import Q
+
+from nursery.models import Clone, Person, Taxon
+from nursery.records import core, rights
+from nursery.records.descent import settle_tree
+
+MOST_GENERATIONS = 50
+"""More than anybody has bred; a wrongly corrected parent that makes a circle ends here."""
+
+
+@transaction.atomic
+def taxon_added(*, by: Person, genus: str, epithet: str, rank: str, cites: str, note: str = "") -> Taxon:
+    """List a species or a named hybrid.
+
+    Raises:
+        Refused: the same name is listed already, or ``by`` may not record.
+    """
+    rights.must_be_able_to_record(by)
+    taxon = Taxon(genus=genus.strip(), epithet=epithet.strip(), rank=rank, cites=cites, note=note.strip())
+    core.check_row(taxon)
+    taxon.save()
+    return taxon
+
+
+@transaction.atomic
+def taxon_changed(*, by: Person, taxon: Taxon, genus: str, epithet: str, rank: str, cites: str, note: str) -> Taxon:
+    """Correct a taxon. The names of its clones, and of all that descend from them, follow."""
+    rights.must_be_owner(by)
+    taxon = Taxon.objects.select_for_update().get(pk=taxon.pk)
+    named_before = (taxon.genus, taxon.epithet, taxon.rank)
+    taxon.genus, taxon.epithet, taxon.rank = genus.strip(), epithet.strip(), rank
+    taxon.cites, taxon.note = cites, note.strip()
+    core.check_row(taxon)
+    taxon.save()
+    if named_before != (taxon.genus, taxon.epithet, taxon.rank):
+        _write_names_again(taxon)
+    return taxon
+
+
+def _write_names_again(taxon: Taxon) -> None:
+    """Parents before offspring, a generation at a time; a clone is written once for each generation it stands in."""
+    clones = list(Clone.objects.filter(taxon=taxon).select_related("taxon"))
+    for _generation in range(MOST_GENERATIONS):
+        if not clones:
+            return
+        for clone in clones:
+            settle_tree(clone)
+        clones = _offspring([clone.pk for clone in clones])
+
+
+def _offspring(ids: list[int]) -> list[Clone]:
+    born_of = Q(seed_parent__in=ids) | Q(pollen_parent__in=ids)
+    return list(Clone.objects.filter(born_of).select_related("taxon", "seed_parent", "pollen_parent"))
