@@ -1,0 +1,88 @@
+"""The three facts on the card of each kind of thing. Pure: from its columns, and from counts that the card hands in."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from breeding.models.pods import Swelling
+from breeding.models.pots import PotSeen
+from breeding.models.sections import SizeClass
+from breeding.models.spikes import SpikeSeen
+from breeding.words.ages import age, between, day_words, on_day
+
+NOT_KNOWN = "not known"
+
+
+@dataclass(frozen=True)
+class Fact:
+    """A value with what it is: "54", "days sown"."""
+
+    value: str
+    label: str
+
+
+def spike(row: Any, today: date) -> list[Fact]:
+    sex = {"": "not read", "unclear": "both?"}.get(row.sex, row.sex)
+    seen = SpikeSeen(row.last_seen).label if row.last_seen else "not looked at"
+    read = {"buds": "sex, by its buds", "flowers": "sex, by its flowers"}.get(row.sex_from, "sex")
+    return [
+        Fact(age(row.found_first, row.found_last, today) or NOT_KNOWN, "days since found"),
+        Fact(sex, read),
+        Fact(seen, _seen(row, today)),
+    ]
+
+
+def section(row: Any, today: date) -> list[Fact]:
+    size = str(row.flowers) if row.flowers is not None else SizeClass(row.size).label if row.size else NOT_KNOWN
+    until = row.harvested_on if row.stage == "harvested" and row.harvested_on else today
+    took = Swelling(row.take).label.removesuffix(" swelling") if row.take else "not read"
+    return [
+        Fact(
+            between(row.day0_first, row.day0_last, until, until) or NOT_KNOWN,
+            "days to harvest" if row.stage == "harvested" else "days since pollination",
+        ),
+        Fact(took, "swelling" if row.take else "take"),
+        Fact(size.removesuffix(" flowers"), "flowers"),
+    ]
+
+
+def pollen(row: Any, today: date) -> list[Fact]:
+    keeps = day_words(row.best_before, today) if row.best_before else NOT_KNOWN
+    return [
+        Fact(age(row.collected_first, row.collected_last, today) or NOT_KNOWN, "days since taken"),
+        Fact(row.get_storage_display(), "storage"),
+        Fact(keeps, "good until about"),
+    ]
+
+
+def seed(row: Any, today: date) -> list[Fact]:
+    estimate = "not known" if row.estimate is None else f"{row.estimate:,}"
+    return [
+        Fact(age(row.ripe_first, row.ripe_last, today) or NOT_KNOWN, "days since harvest"),
+        Fact(estimate, f"seeds, {row.estimate_from}" if row.estimate_from else "seeds"),
+        Fact(f"{row.pots_sown:,}", "pot sown" if row.pots_sown == 1 else "pots sown"),
+    ]
+
+
+def pot(row: Any, today: date) -> list[Fact]:
+    first = between(row.sown_first, row.sown_last, row.first_after, row.first_by)
+    amount = PotSeen(row.amount).label if row.amount else "not looked at"
+    if row.counted is not None and row.amount not in {"", "nothing"}:
+        amount = f"{row.counted}, {amount}"
+    return [
+        Fact(age(row.sown_first, row.sown_last, today) or NOT_KNOWN, "days sown"),
+        Fact(first or ("not seen" if row.stage == "up" else "none yet"), "day of first seedling"),
+        Fact(amount, _seen(row, today)),
+    ]
+
+
+def cross(row: Any) -> list[Fact]:
+    return [
+        Fact(f"{row.sections:,}", "section" if row.sections == 1 else "sections"),
+        Fact(f"{row.pots:,}", "pot" if row.pots == 1 else "pots"),
+        Fact(f"{row.pots_up} of {row.pots}" if row.pots else "none yet", "pots up"),
+    ]
+
+
+def _seen(row: Any, today: date) -> str:
+    return f"seen {on_day(row.last_look, today)}" if row.last_look else "last seen"
