@@ -1,5 +1,10 @@
-from nursery.models import Act, LivingThing, Tag, TagBound
-from nursery.records import numbers
+from collections.abc import Iterable
+
+from django.db import transaction
+from django.utils import timezone
+
+from nursery.models import Act, LivingThing, Person, Tag, TagBound
+from nursery.records import numbers, rights
 from nursery.records.core import Entry, NewAct, recorded
 
 
@@ -15,3 +20,10 @@ def tag_bound(*, act: NewAct, thing: LivingThing, number: int) -> Act:
     tag.printed_at = tag.printed_at or entry.recorded_at
     tag.save(update_fields=["thing", "printed_at"])
     return entry.keep(thing, TagBound(tag=tag))
+
+
+@transaction.atomic
+def tags_printed(*, by: Person, numbers: Iterable[int]) -> int:
+    """Somebody looked at the print and says that these tags came out right. Returns how many that were."""
+    rights.must_be_able_to_record(by)
+    return Tag.objects.filter(number__in=list(numbers)).update(printed_at=timezone.now())

@@ -1,0 +1,181 @@
+"""What the tag of each kind of thing says, fetched in a constant number of queries.
+
+A tag hangs for years and is read alone, so its days carry their year, and what changes (where a thing stands, how far
+it is) is left to the page that its code opens.
+"""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.db.models import QuerySet
+
+from breeding.words.names import FETCH, name_parts
+from labels.layout import LabelText
+from nursery.days import Day
+from nursery.links import thing_url
+from nursery.models import Tag
+from nursery.names import NamePart
+from nursery.records import registry
+
+ANOTHER_YEAR = date(1, 1, 1)
+"""Days told as from this one always name their year."""
+
+MOST_LISTED = 500
+
+
+@dataclass(frozen=True)
+class Tagged:
+    """A tag with what it says.
+
+    Attributes:
+        name: parts of the name as pages show them.
+        url: the thing's page; empty for a blank tag.
+    """
+
+    number: int
+    kind_words: str
+    name: tuple[NamePart, ...]
+    lines: tuple[str, ...]
+    url: str
+    printed: bool
+    is_open: bool
+
+    def text(self, address: str) -> LabelText:
+        """As it is drawn."""
+        parts = tuple((part.text, part.style) for part in self.name)
+        return LabelText(self.number, address, self.kind_words, parts, self.lines)
+
+
+def tagged(numbers: Sequence[int]) -> list[Tagged]:
+    """The tags of these numbers in this order; numbers that were never made are left out."""
+    found = {one.number: one for one in _told(Tag.objects.filter(number__in=numbers))}
+    return [found[number] for number in numbers if number in found]
+
+
+def waiting() -> list[Tagged]:
+    """Tags that were never printed: those of things still watched, then blank ones; the first made first."""
+    tags = Tag.objects.filter(printed_at=None, retired=False).order_by("made_at", "number")[:MOST_LISTED]
+    told = [one for one in _told(tags) if one.is_open]
+    return sorted(told, key=lambda one: not one.url)
+
+
+def blanks_waiting() -> int:
+    """How many blank tags were made and not printed yet."""
+    return Tag.objects.filter(printed_at=None, retired=False, thing=None).count()
+
+
+def _told(tags: QuerySet[Tag]) -> list[Tagged]:
+    tags = list(tags.select_related("thing"))
+    things = _things([tag.thing for tag in tags if tag.thing_id])
+    return [_tagged(tag, things[tag.thing_id]) if tag.thing_id else _blank(tag) for tag in tags]
+
+
+def _things(rows: Iterable[Any]) -> dict[int, Any]:
+    """The things of any kinds with all that their tags tell: one query a kind, and one for its mixed pollen."""
+    by_kind = defaultdict(list)
+    for row in rows:
+        by_kind[row.kind].append(row.pk)
+    found = {}
+    for kind, pks in by_kind.items():
+        wanted = registry.thing_kind(kind).model.objects.filter(pk__in=pks)
+        told = _TOLD[kind]
+        wanted = wanted.select_related("thing__born_by__by", *told.details, *FETCH[kind])
+        found |= {thing.pk: thing for thing in wanted.prefetch_related(*told.several)}
+    return found
+
+
+def _blank(tag: Tag) -> Tagged:
+    return Tagged(tag.number, "", (), (), "", tag.printed_at is not None, True)
+
+
+def _tagged(tag: Tag, thing: Any) -> Tagged:
+    told = _TOLD[thing.kind]
+    words = told.words or registry.thing_kind(thing.kind).words
+    return Tagged(
+        number=tag.number,
+        kind_words=words.capitalize(),
+        name=tuple(name_parts(thing)),
+        lines=tuple(line for line in told.lines(thing) if line),
+        url=thing_url(thing),
+        printed=tag.printed_at is not None,
+        is_open=thing.is_open,
+    )
+
+
+def _day(thing: Any) -> str:
+    """The day of the act that made it, as it was told."""
+    act = thing.thing.born_by
+    return Day(act.day_first, act.day_last, act.said).words(ANOTHER_YEAR)
+
+
+def _by(thing: Any) -> str:
+    return thing.thing.born_by.by.initials
+
+
+def _dotted(*parts: str) -> str:
+    return " · ".join(part for part in parts if part)
+
+
+def _place(place: Any) -> list[str]:
+    return [f"in {place.inside.name}" if place.inside else ""]
+
+
+def _spike(spike: Any) -> list[str]:
+    return [_dotted(f"found {_day(spike)}", _by(spike)), spike.position]
+
+
+def _section(section: Any) -> list[str]:
+    flowers = section.flowers if section.flowers is not None else section.get_size_display().removesuffix(" flowers")
+    return [
+        _dotted(f"pollinated {_day(section)}", _by(section)),
+        _dotted(
+            f"section {section.order}",
+            f"tie: {section.tie}" if section.tie else "",
+            f"{flowers} flowers" if flowers != "" else "",
+        ),
+    ]
+
+
+def _pollen(lot: Any) -> list[str]:
+    words = lot.words if lot.clone else ""
+    storage = lot.get_storage_display() if lot.storage != "unknown" else ""
+    return [_dotted(f"collected {_day(lot)}", _by(lot)), storage, words]
+
+
+def _seed_lot(lot: Any) -> list[str]:
+    return [_dotted(f"harvested {_day(lot)}", _by(lot)), lot.words]
+
+
+def _seed_pot(pot: Any) -> list[str]:
+    sown = pot.thing.born_by.sown
+    pods = f"{sown.pods} {'pod' if sown.pods == 1 else 'pods'}" if sown.pods is not None else ""
+    seeds = f"{pot.seeds} {'seed' if pot.seeds == 1 else 'seeds'}" if pot.seeds is not None else ""
+    return [_dotted(f"sown {_day(pot)}", _by(pot)), _dotted(pods, seeds), sown.medium]
+
+
+@dataclass(frozen=True)
+class Told:
+    """What a kind's tag tells beside the name: its lines, and what to fetch for them.
+
+    ``words`` say the kind where the books' own word is not the shortest.
+    """
+
+    lines: Callable[[Any], list[str]]
+    details: tuple[str, ...] = ()
+    several: tuple[str, ...] = ()
+    words: str = ""
+
+
+_TOLD = {
+    "place": Told(_place),
+    "plant": Told(lambda plant: []),
+    "spike": Told(_spike),
+    "section": Told(_section, several=("cross__candidates",)),
+    "pollenlot": Told(_pollen, several=("candidates",), words="pollen"),
+    "seedlot": Told(_seed_lot, several=("cross__candidates",), words="seed"),
+    "seedpot": Told(_seed_pot, ("thing__born_by__sown",), ("lot__cross__candidates",)),
+}
+"""One line a kind of thing that carries a tag."""
