@@ -2,8 +2,12 @@ import uuid
 
 from django.db import transaction
 
-from nursery.models import House, Person
+from nursery.models import Act, House, Person
 from nursery.records import core, rights
+from nursery.records.errors import Refused
+
+REAL_RECORDS = "There are records here that are not the demo's. Load the demo into an empty database."
+DEMO_LOADED = "The demo was loaded before. Start again with an empty database to load it anew."
 
 
 def house() -> House:
@@ -31,3 +35,19 @@ def epoch_renew() -> uuid.UUID:
     row.epoch = uuid.uuid4()
     row.save(update_fields=["epoch"])
     return row.epoch
+
+
+@transaction.atomic
+def demo_opened(*, name: str, public_address: str) -> House:
+    """Mark an empty database as the demo's own, with its name and the address of its tags.
+
+    Raises:
+        Refused: there are records already, of a real nursery or of a demo that was loaded before.
+    """
+    row = house()
+    if Act.objects.exists():
+        raise Refused("not_empty", DEMO_LOADED if row.demo else REAL_RECORDS)
+    row.name, row.public_address, row.demo = name, public_address, True
+    core.check_row(row)
+    row.save(update_fields=["name", "public_address", "demo"])
+    return row

@@ -1,0 +1,77 @@
+"""Load the demo nursery: ``load_demo(today)``. One transaction, always the same nursery for the same day."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from django.db import transaction
+
+from breeding.models import Cross, PollenLot, Section, SeedLot, SeedPot, Spike
+from demo_fixtures.awkward import write_awkward
+from demo_fixtures.clones import write_clones
+from demo_fixtures.crosses import write_wishes
+from demo_fixtures.diary import Diary
+from demo_fixtures.people import PASSWORD, add_people
+from demo_fixtures.places import write_places
+from demo_fixtures.plants import write_plants, write_remarks
+from demo_fixtures.pollen import write_pollen
+from demo_fixtures.sections import write_sections
+from demo_fixtures.seed import write_seed
+from demo_fixtures.spikes import write_spikes
+from demo_fixtures.taxa import list_taxa
+from nursery.models import Act, Clone, Place, Plant, Tag
+from nursery.records.house import demo_opened
+from nursery.records.numbers import blank_tags_make
+
+__all__ = ["PASSWORD", "Loaded", "load_demo"]
+
+NAME = "Drizzle Lane Nursery"
+ADDRESS = "https://tags.drizzle-lane.example"
+BLANK_TAGS = 12
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """Who may sign in (name and role, all with ``password``), and how many there are of what."""
+
+    people: tuple[tuple[str, str], ...]
+    password: str
+    counts: dict[str, int]
+
+
+@transaction.atomic
+def load_demo(today: date) -> Loaded:
+    """Fill an empty database with two seasons that end the day before ``today``.
+
+    Raises:
+        Refused: the database holds records already.
+    """
+    demo_opened(name=NAME, public_address=ADDRESS)
+    people = add_people()
+    diary = whole_diary(today)
+    diary.blanks = [tag.number for tag in blank_tags_make(count=BLANK_TAGS)]
+    diary.into_the_books()
+    return Loaded(people, PASSWORD, dict(_counts()))
+
+
+def whole_diary(today: date) -> Diary:
+    """All lines, in the order in which they are written down where they fall on one day."""
+    diary = Diary(today)
+    write_places(diary)
+    write_clones(diary, list_taxa())
+    write_plants(diary)
+    write_wishes(diary)
+    write_spikes(diary)
+    write_pollen(diary)
+    write_sections(diary)
+    write_seed(diary)
+    write_awkward(diary)
+    write_remarks(diary)
+    return diary
+
+
+def _counts() -> Iterator[tuple[str, int]]:
+    for model in (Place, Clone, Plant, Spike, PollenLot, Cross, Section, SeedLot, SeedPot):
+        yield str(model._meta.verbose_name_plural), model.objects.filter(cancelled=False).count()
+    yield "acts", Act.objects.count()
+    yield "blank tags", Tag.objects.filter(thing__isnull=True).count()

@@ -1,0 +1,16 @@
+"""Who works at Drizzle Lane. Invented first names; one password for all, because it is a demo."""
+
+from nursery.models import Person
+from nursery.records.people import person_added
+
+PASSWORD = "wet glass, slow drip"
+OWNER = "Marta"
+PEOPLE = (("Marta", "owner"), ("Teo", "grower"), ("Ines", "grower"), ("Ole", "viewer"))
+
+
+def add_people() -> tuple[tuple[str, str], ...]:
+    """Add all, the owner first, who lets the others in. Returns who they are: name and role."""
+    owner = Person.objects.create_user(name=OWNER, password=PASSWORD, role="owner")
+    for name, role in PEOPLE[1:]:
+        person_added(by=owner, name=name, role=role, password=PASSWORD)
+    return PEOPLE
