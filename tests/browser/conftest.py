@@ -15,6 +15,7 @@ from tests.conftest import signed_in
 
 PHONE = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True, "device_scale_factor": 2}
 DESK = {"viewport": {"width": 1280, "height": 800}}
+LONGEST_WAIT = 10_000  # milliseconds
 WATCH = """
 addEventListener('securitypolicyviolation', event =>
     reportViolation(event.violatedDirective + ' blocked ' + event.blockedURI + ' ' + event.sample));
@@ -47,7 +48,8 @@ def browser_context_args(browser_context_args: dict[str, Any]) -> dict[str, Any]
 def conduct(page: Page, live_server: Any) -> Iterator[Conduct]:
     """Fail a test whose page broke the content policy, threw an error, or asked another host for anything."""
     seen = Conduct()
-    page.context.expose_function("reportViolation", seen.violations.append)
+    page.set_default_timeout(LONGEST_WAIT)
+    page.context.expose_function("reportViolation", lambda words: seen.violations.append(words))
     page.context.add_init_script(WATCH)
     page.on("pageerror", lambda error: seen.errors.append(str(error)))
     page.on("request", lambda request: _note_outside(request.url, live_server.url, seen))

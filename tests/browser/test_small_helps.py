@@ -1,0 +1,149 @@
+"""What tepal.js adds under the strict policy, on pages drawn from the templates' own samples."""
+
+from collections.abc import Callable, Iterator
+from typing import Any
+from urllib.parse import parse_qs
+
+import pytest
+from django.template.loader import render_to_string
+from playwright.sync_api import Page, Route, expect
+
+from nursery.site.headers import CONTENT_POLICY
+from tests.templates.samples import DONE, PERSON, answer, task
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+POLICY = "; ".join(" ".join((name, *sources)) for name, sources in CONTENT_POLICY.items())
+FORM = """<form method="post" action="/sample/saved/" data-once>
+<input type="hidden" name="act_id" value="{act_id}" data-act-id autocomplete="off">
+<div class="field"><label for="n">Number</label><input id="n" name="number" inputmode="numeric" data-keypad></div>
+<button>Record it</button></form>"""
+FIRST_ID = "3f0c8b52-5c1e-4a52-9c53-0a4c7c1f1a01"
+
+Posts = list[dict[str, str]]
+
+
+def _frame(content: str) -> str:
+    """The frame of every page, with this in its middle."""
+    html = render_to_string("base.html", {"user": PERSON, "section": "round", "csrf_token": "a-token"})
+    return html.replace("</main>", content + "</main>")
+
+
+def _answer(route: Route, status: int, body: str) -> None:
+    route.fulfill(status=status, body=body, content_type="text/html", headers={"Content-Security-Policy": POLICY})
+
+
+@pytest.fixture
+def posts() -> Posts:
+    """What the page sent, oldest first."""
+    return []
+
+
+@pytest.fixture
+def show(page: Page, live_server: Any, posts: Posts) -> Callable[..., None]:
+    """Show a page with this content; what it posts is noted, and answered as said."""
+
+    def _show(content: str, *, status: int = 200, reply: str = "<p>Saved</p>") -> None:
+        def meet(route: Route) -> None:
+            request = route.request
+            if request.method == "POST":
+                posts.append({name: values[0] for name, values in parse_qs(request.post_data or "").items()})
+                _answer(route, status, reply)
+            else:
+                _answer(route, 200, _frame(content))
+
+        page.route(f"{live_server.url}/sample/**", meet)
+        page.goto(f"{live_server.url}/sample/")
+
+    return _show
+
+
+@pytest.fixture
+def row() -> Iterator[str]:
+    """A row of the round whose answer goes to the sample's address."""
+    pods = [answer(url="/sample/look/"), answer(label="Can’t tell", value="unclear", url="/sample/look/")]
+    yield render_to_string("parts/_task.html", {"task": task(answers=pods, act_id=FIRST_ID), "open": True})
+
+
+def test_a_missing_id_is_made_when_the_form_is_sent(page: Page, show: Callable[..., None], posts: Posts) -> None:
+    show(FORM.format(act_id=""))
+    page.get_by_role("button", name="Record it").click()
+    expect(page.get_by_text("Saved")).to_be_visible()
+    assert len(posts[0]["act_id"]) == 36 and posts[0]["act_id"][14] == "4"
+
+
+def test_the_servers_id_is_kept(page: Page, show: Callable[..., None], posts: Posts) -> None:
+    show(FORM.format(act_id=FIRST_ID))
+    page.get_by_role("button", name="Record it").click()
+    expect(page.get_by_text("Saved")).to_be_visible()
+    assert posts[0]["act_id"] == FIRST_ID
+
+
+def test_going_back_and_sending_the_same_again_is_the_same_act(
+    page: Page, show: Callable[..., None], posts: Posts
+) -> None:
+    show(FORM.format(act_id=FIRST_ID))
+    _send_number(page, "12")
+    page.go_back()
+    _send_number(page, "12")
+    assert [post["act_id"] for post in posts] == [FIRST_ID, FIRST_ID]
+
+
+def test_going_back_and_sending_other_values_is_another_act(
+    page: Page, show: Callable[..., None], posts: Posts
+) -> None:
+    show(FORM.format(act_id=FIRST_ID))
+    _send_number(page, "12")
+    page.go_back()
+    _send_number(page, "13")
+    assert posts[0]["act_id"] == FIRST_ID
+    assert posts[1]["act_id"] != FIRST_ID and posts[1]["number"] == "13"
+
+
+def _send_number(page: Page, number: str) -> None:
+    page.get_by_label("Number").last.fill(number)
+    page.get_by_role("button", name="Record it").click()
+    expect(page.get_by_text("Saved")).to_be_visible()
+
+
+def test_the_keys_write_and_take_back_digits(page: Page, show: Callable[..., None]) -> None:
+    show(FORM.format(act_id=FIRST_ID))
+    for key in ("2", "0", "8", "Back", "7"):
+        page.locator(".keypad").get_by_role("button", name=key).tap()
+    expect(page.locator("#n")).to_have_value("207")
+    page.locator(".keypad").get_by_role("button", name="Clear").tap()
+    expect(page.locator("#n")).to_have_value("")
+
+
+def test_an_answer_replaces_its_row_by_what_was_recorded(
+    page: Page, show: Callable[..., None], posts: Posts, row: str
+) -> None:
+    show(row, reply=render_to_string("parts/_done.html", {"done": DONE}))
+    page.get_by_role("button", name="Turning").tap()
+    expect(page.get_by_text("look again Tue 1 Dec")).to_be_visible()
+    expect(page.get_by_role("button", name="Turning")).to_have_count(0)
+    assert posts == [{"act_id": FIRST_ID, "seen": "turning"}]
+
+
+def test_a_wet_thumb_sends_one_answer(page: Page, show: Callable[..., None], posts: Posts, row: str) -> None:
+    show(row, reply=render_to_string("parts/_done.html", {"done": DONE}))
+    page.evaluate("document.querySelectorAll('.answer').forEach(button => { button.click(); button.click(); })")
+    expect(page.get_by_text("look again Tue 1 Dec")).to_be_visible()
+    assert posts == [{"act_id": FIRST_ID, "seen": "turning"}]
+
+
+def test_a_silent_server_is_told_and_the_same_answer_keeps_its_id(
+    page: Page, show: Callable[..., None], posts: Posts, row: str
+) -> None:
+    show(row, status=500, reply="broken")
+    page.get_by_role("button", name="Turning").tap()
+    expect(page.get_by_text("Not recorded yet: the server gave no answer.")).to_be_visible()
+    with page.expect_response("**/sample/look/"):
+        page.get_by_role("button", name="Turning").tap()
+    assert [post["act_id"] for post in posts] == [FIRST_ID, FIRST_ID]
+
+
+def test_a_refusal_is_shown_in_the_row(page: Page, show: Callable[..., None], row: str) -> None:
+    show(row, status=422, reply="<p>A day in the future cannot be recorded.</p>")
+    page.get_by_role("button", name="Turning").tap()
+    expect(page.get_by_text("A day in the future cannot be recorded.")).to_be_visible()
