@@ -1,0 +1,281 @@
+"""The answers a task offers, equal in weight, each saying what will be asked next once it is given.
+
+What comes next is worked out by the same rules, from the row as it would be after the answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+from breeding.milestones.spikes import OPEN
+from breeding.rounds import words
+from breeding.rounds.books import Books, Told
+from breeding.rounds.kinds import BY_CODE
+from breeding.rounds.naming import Names
+from breeding.rounds.rows import PollenRow, PotRow, Row, SectionRow, SpikeRow
+from breeding.rounds.rules import nexts_for
+
+LATER_DAYS = 3
+MOST_PARTNERS = 4
+
+
+@dataclass(frozen=True)
+class Answer:
+    """A button that posts ``name=value`` to ``url``, or with ``href`` a link to a page that asks for more."""
+
+    label: str
+    hint: str = ""
+    icon: str = ""
+    name: str = ""
+    value: str = ""
+    url: str = ""
+    href: str = ""
+    size: str = ""
+
+
+@dataclass(frozen=True)
+class Link:
+    """A way out beside the answers."""
+
+    label: str
+    url: str
+
+
+@dataclass(frozen=True)
+class Asking:
+    """What the answers of one task are made from."""
+
+    kind: str
+    row: Row
+    told: Told
+    books: Books
+    names: Names
+    day: date
+
+    def url(self, act: str) -> str:
+        return f"/{self.row.slug}/{self.row.pk}/{act}/"
+
+    def post(self, label: str, act: str, value: str, *, name: str = "seen", icon: str = "", **after: Any) -> Answer:
+        """An answer after which the row has these columns."""
+        return Answer(label, self.hint(after), icon, name, value, self.url(act))
+
+    def ask(self, label: str, act: str, hint: str, *, query: str = "", icon: str = "") -> Answer:
+        return Answer(label, hint, icon, href=self.url(act) + (f"?{query}" if query else ""))
+
+    def hint(self, after: dict[str, Any]) -> str:
+        """What the rules would ask for next."""
+        row = self.row._replace(**{"last_look": self.day, "later_until": None} | after)
+        return next_words(row, self.books, self.day, asked=self.kind)
+
+
+def next_words(row: Row, books: Books, day: date, *, asked: str = "") -> str:
+    """What comes next for a row, in a few words: "again Tue 1 Dec", "then: bag it"; nothing more when it is closed."""
+    if row.closed_on is not None:
+        return "then nothing more is asked"
+    nexts = sorted(nexts_for(row, books, day), key=lambda found: found.due)
+    if not nexts:
+        return ""
+    first = nexts[0]
+    if first.due <= day:
+        return f"then: {BY_CODE[first.kind].then}"
+    if first.kind == asked:
+        return f"again {words.short(first.due, day)}"
+    return f"{BY_CODE[first.kind].then} {words.short(first.due, day)}"
+
+
+def answers_for(asking: Asking) -> tuple[Answer, ...]:
+    """The answers of a task, "Later" always the last."""
+    return (*_ANSWERS[asking.kind](asking), _later(asking))
+
+
+def links_for(asking: Asking) -> tuple[Link, ...]:
+    """The full form, another day to be asked on, and the end of watching, which is never the easy answer."""
+    links = [Link("Say more", asking.url(_FULL_FORM[asking.kind]))] if asking.kind in _FULL_FORM else []
+    return (*links, Link("Ask on another day", asking.url("later")), Link("Stop watching", asking.url("stop")))
+
+
+_FULL_FORM = {"spikes": "look", "take": "take", "pods": "pods", "bag": "bag", "pots": "look", "harvest": "pods"}
+
+
+def _later(asking: Asking) -> Answer:
+    until = asking.day + timedelta(days=LATER_DAYS)
+    hint = f"asks {words.short(until, asking.day)}"
+    return Answer("Later", hint, "", "days", str(LATER_DAYS), asking.url("later"), size="third")
+
+
+def _cant_tell(asking: Asking, act: str, *, name: str = "seen") -> Answer:
+    found = asking.post("Can’t tell", act, "cant_tell", name=name, last_seen="cant_tell")
+    return Answer(found.label, found.hint, found.icon, found.name, found.value, found.url, size="third")
+
+
+# --- spikes ------------------------------------------------------------------------------------------------------
+
+
+def _spikes(asking: Asking) -> Iterator[Answer]:
+    if asking.row.stage in OPEN:
+        yield from _flowering(asking)
+    else:
+        yield from _budding(asking)
+    yield _cant_tell(asking, "look")
+
+
+def _seen_spike(asking: Asking, label: str, seen: str, sex: str = "", source: str = "", icon: str = "") -> Answer:
+    row: SpikeRow = asking.row
+    after: dict[str, Any] = {"stage": seen, "last_seen": seen}
+    if sex:
+        after["sex"] = sex
+    if seen in OPEN:
+        after |= {"open_by": row.open_by or asking.day}
+        after |= {"showing_on": asking.day} if seen == "showing" else {}
+    elif seen in {"over", "aborted"}:
+        after["closed_on"] = asking.day
+    else:
+        after["open_after"] = asking.day
+    if sex:
+        return asking.post(label, "look", f"{seen}-{sex}-{source}", name="quick", icon=icon, **after)
+    return asking.post(label, "look", seen, icon=icon, **after)
+
+
+def _budding(asking: Asking) -> Iterator[Answer]:
+    yield _seen_spike(asking, "Still growing", "growing", icon="spike")
+    sex = asking.row.sex
+    if sex in {"male", "female"}:
+        yield _seen_spike(asking, "Buds, closed", "buds", icon="spike")
+        yield _seen_spike(asking, "Flowers open", "open", icon="flower")
+    else:
+        yield _seen_spike(asking, "Buds, sex not clear", "buds", icon="spike")
+        yield _seen_spike(asking, "Female buds", "buds", "female", "buds", icon="spike")
+        yield _seen_spike(asking, "Male buds", "buds", "male", "buds", icon="spike")
+        yield _seen_spike(asking, "Open, female", "open", "female", "flowers", icon="flower")
+        yield _seen_spike(asking, "Open, male", "open", "male", "flowers", icon="flower")
+    yield _seen_spike(asking, "Aborted", "aborted")
+
+
+def _flowering(asking: Asking) -> Iterator[Answer]:
+    sex = asking.row.sex
+    if sex not in {"male", "female"}:
+        yield _seen_spike(asking, "Open, female", "open", "female", "flowers", icon="flower")
+        yield _seen_spike(asking, "Open, male", "open", "male", "flowers", icon="flower")
+    else:
+        yield _seen_spike(asking, "Still open", "open", icon="flower")
+        shows = "Pollen showing" if sex == "male" else "Fluid showing"
+        yield _seen_spike(asking, shows, "showing", icon="drop")
+    yield _seen_spike(asking, "Over", "over")
+    yield _seen_spike(asking, "Aborted", "aborted")
+
+
+def _pollen(asking: Asking) -> Iterator[Answer]:
+    taken = {"pollen_taken_on": asking.day, "last_seen": asking.row.stage}
+    stores = (("bench", "On the bench"), ("dry_bench", "Dry, on the bench"), ("refrigerator", "Refrigerator"))
+    for storage, label in (*stores, ("freezer", "Freezer")):
+        yield asking.post(label, "pollen", storage, name="storage", icon="brush", **taken)
+    yield _seen_spike(asking, "No pollen yet", "open", icon="flower")
+
+
+def _pollinate(asking: Asking) -> Iterator[Answer]:
+    for partner in asking.told.partners[:MOST_PARTNERS]:
+        source = f"lot:{partner.source.pk}" if isinstance(partner.source, PollenRow) else f"spike:{partner.source.pk}"
+        name = asking.names.text(partner.source)
+        yield asking.ask(name, "pollinate", partner.words, query=f"pollen={source}", icon="brush")
+    other = "Other pollen" if asking.told.partners else "I have pollen"
+    yield asking.ask(other, "pollinate", "choose it, or type its number", icon="search")
+
+
+# --- sections ----------------------------------------------------------------------------------------------------
+
+
+def _take(asking: Asking) -> Iterator[Answer]:
+    row: SectionRow = asking.row
+    swells = {"stage": "swelling", "open_after": asking.day}
+    for value, label in (("third", "About a third"), ("half", "About half"), ("most", "Most"), ("all", "All")):
+        after = swells | {"take": value, "last_seen": value}
+        yield asking.post(f"{label} swelling", "take", value, name="swelling", icon="pod-green", **after)
+    none = {"stage": "no_take", "take": "none", "last_seen": "none", "none_readings": row.none_readings + 1}
+    yield asking.post("None swelling", "take", "none", name="swelling", **none)
+    yield _cant_tell(asking, "take", name="swelling")
+
+
+def _pods(asking: Asking) -> Iterator[Answer]:
+    day, row = asking.day, asking.row
+    yield _seen_pods(asking, "Firm, green", "green", "pod-green", stage="swelling", open_after=day)
+    turning = {"turning_by": row.turning_by or day, "open_after": day}
+    yield _seen_pods(asking, "Turning", "turning", "pod-turning", stage="turning", **turning)
+    opened = {"open_by": row.open_by or day}
+    yield _seen_pods(asking, "First opening", "opening", "pod-cracked", stage="opening", **opened)
+    yield _seen_pods(asking, "Split, fallen", "split", "pod-split", stage="split", **opened)
+    yield _cant_tell(asking, "pods")
+    yield Answer("Only some", "say which", href=asking.url("pods") + "?extent=some", size="third")
+
+
+def _seen_pods(asking: Asking, label: str, seen: str, icon: str, **after: Any) -> Answer:
+    return asking.post(label, "pods", seen, icon=icon, last_seen=seen, **after)
+
+
+def _bag(asking: Asking) -> Iterator[Answer]:
+    yield asking.post("Bagged", "bag", "yes", name="done", icon="bag", bagged=True)
+    opened = {"open_by": asking.row.open_by or asking.day}
+    yield _seen_pods(asking, "First opening", "opening", "pod-cracked", stage="opening", **opened)
+
+
+def _harvest(asking: Asking) -> Iterator[Answer]:
+    cut = {"harvested_on": asking.day, "closed_on": asking.day}
+    whole = asking.post("Whole section cut", "harvest", "section", name="what", icon="packet", **cut)
+    yield Answer(whole.label, "a seed lot with its tag", whole.icon, whole.name, whole.value, whole.url)
+    yield asking.ask("Some pods cut", "harvest", "say how many", query="what=pods", icon="pod-cracked")
+    yield asking.ask("Nothing left", "pods", "record it as lost", query="seen=split&pods_left=0", icon="pod-split")
+
+
+# --- seed and pots -----------------------------------------------------------------------------------------------
+
+
+def _sow(asking: Asking) -> Iterator[Answer]:
+    yield asking.ask("Sow it", "sow", "say into how many pots", icon="seedling")
+    if asking.row.stage == "waiting":
+        yield asking.ask("Clean it", "clean", "estimate if you like", icon="packet")
+    if asking.row.storage != "refrigerator":
+        cold = {"storage": "refrigerator", "last_look": asking.row.last_look}
+        yield asking.post("To the refrigerator", "store", "refrigerator", name="storage", **cold)
+    yield asking.ask("None left", "finish", "given away, thrown away")
+
+
+def _pots(asking: Asking) -> Iterator[Answer]:
+    row: PotRow = asking.row
+    if row.stage != "up":
+        after = {"last_seen": "nothing", "first_after": asking.day}
+        yield asking.post("Nothing yet", "look", "nothing", icon="lot", **after)
+    for value, label in (("first", "First up"), ("few", "Few"), ("plenty", "Plenty"), ("carpet", "A carpet")):
+        if value == "first" and row.stage == "up":
+            continue
+        up = {"stage": "up", "last_seen": value, "amount": value, "first_by": row.first_by or asking.day}
+        yield asking.post(label, "look", value, icon="seedling", **up)
+    yield _cant_tell(asking, "look")
+
+
+def _old_pollen(asking: Asking) -> Iterator[Answer]:
+    yield Answer("Thrown away", "then nothing more is asked", "", "done", "yes", asking.url("finish"))
+    yield Answer(
+        "Keep it",
+        f"asks {words.short(asking.day + timedelta(days=14), asking.day)}",
+        "packet",
+        "days",
+        "14",
+        asking.url("later"),
+    )
+    yield asking.ask("Moved", "store", "say where it is kept", icon="drop")
+
+
+_ANSWERS: dict[str, Callable[[Asking], Iterator[Answer]]] = {
+    "spikes": _spikes,
+    "pollen": _pollen,
+    "pollinate": _pollinate,
+    "take": _take,
+    "pods": _pods,
+    "bag": _bag,
+    "harvest": _harvest,
+    "sow": _sow,
+    "pots": _pots,
+    "old_pollen": _old_pollen,
+}

@@ -1,0 +1,53 @@
+"""What the rules may read: the open rows, the timings, and the pollen that is about."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date
+from typing import NamedTuple
+
+from breeding.rounds.expected import Expectations
+from breeding.rounds.rows import PollenRow, Row, SpikeRow
+
+
+@dataclass(frozen=True)
+class Books:
+    """``pollen`` are the packets in store and ``males`` the male spikes in flower, for whoever can be pollinated."""
+
+    rows: tuple[Row, ...] = ()
+    expectations: Expectations = field(default_factory=Expectations)
+    pollen: tuple[PollenRow, ...] = ()
+    males: tuple[SpikeRow, ...] = ()
+
+
+class Partner(NamedTuple):
+    """Pollen that is good today: the lot or spike it is in, whose it is, and its age and storage in words."""
+
+    source: PollenRow | SpikeRow
+    words: str
+
+
+@dataclass(frozen=True)
+class Told:
+    """What a task says of itself, worked out only where it is shown.
+
+    ``urgency`` counts how many times the accepted risk is run by waiting another day. ``until`` is the last day that
+    serves as well; ``window`` are the words for it where the day alone does not tell.
+    """
+
+    reason: str
+    urgency: float
+    until: date | None = None
+    window: str = ""
+    title: str = ""
+    minutes: int | None = None
+    partners: tuple[Partner, ...] = ()
+
+
+class Next(NamedTuple):
+    """The next task of one kind for one thing, with the day it is due, whether that has come or not."""
+
+    kind: str
+    due: date
+    tell: Callable[[date], Told]

@@ -1,0 +1,105 @@
+"""What the round needs from the database, in a number of queries that does not grow with the rows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from django.db.models import Count, Max, QuerySet
+
+from breeding.milestones.spikes import OPEN
+from breeding.models import Expectation, PollenLot, Section, SeedLot, SeedPot, Spike, TakeLook
+from breeding.rounds.books import Books
+from breeding.rounds.expected import Expectations, Expected, source_words
+from breeding.rounds.place_order import PlaceRow, Walked, walking_order
+from breeding.rounds.rows import KINDS, PollenRow, PotRow, Row, SectionRow, SeedRow, SpikeRow, columns
+from nursery.models import LivingThing, Place
+
+_MODELS: dict[type[Row], type[LivingThing]] = {
+    SpikeRow: Spike,
+    SectionRow: Section,
+    PollenRow: PollenLot,
+    SeedRow: SeedLot,
+    PotRow: SeedPot,
+}
+_EXPECTED = ("taxon_id", "step", "low", "high", "grace_plain", "grace_bagged", "risk", "longest_gap", "strength")
+
+
+def gather(*, only: LivingThing | None = None) -> Books:
+    """All that is open; with ``only``, one thing whether open or closed (of a plant, its open spikes).
+
+    Pollen and male spikes come along wherever a spike might be pollinated.
+    """
+    rows = tuple(_open_rows() if only is None else _rows_of(only))
+    if only is None:
+        pollen = [row for row in rows if isinstance(row, PollenRow)]
+        males = [row for row in rows if isinstance(row, SpikeRow)]
+    else:
+        wanted = any(isinstance(row, SpikeRow) for row in rows)
+        pollen = _fetch(PollenRow, _open(PollenLot)) if wanted else []
+        males = _fetch(SpikeRow, _open(Spike).filter(sex="male", stage__in=OPEN)) if wanted else []
+    return Books(rows, expectations(), tuple(pollen), tuple(male for male in males if _sheds(male)))
+
+
+def places() -> dict[int, Walked]:
+    """Every place in walking order."""
+    rows = Place.objects.filter(cancelled=False).values_list("pk", "name", "inside_id", "order")
+    return walking_order(PlaceRow(*row) for row in rows)
+
+
+def expectations() -> Expectations:
+    """The timings as stored: shipped ones, and what the nursery changed or added for a taxon."""
+    rows = Expectation.objects.values_list(*_EXPECTED)
+    return Expectations((taxon_id, _expected(*row)) for taxon_id, *row in rows)
+
+
+def _expected(step, low, high, grace_plain, grace_bagged, risk, longest_gap, strength) -> Expected:
+    said = source_words(step, low, high, strength)
+    return Expected(step, low, high, grace_plain, grace_bagged, risk, longest_gap, said)
+
+
+def _open(model: type[LivingThing]) -> QuerySet:
+    return model.objects.filter(cancelled=False, closed_on__isnull=True)
+
+
+def _open_rows() -> Iterable[Row]:
+    for kind in KINDS:
+        yield from _completed(kind, _open(_MODELS[kind]))
+
+
+def _rows_of(only: LivingThing) -> Iterable[Row]:
+    if only.kind == "plant":
+        return _completed(SpikeRow, _open(Spike).filter(plant_id=only.pk))
+    kind = next((kind for kind in KINDS if kind.kind == only.kind), None)
+    return _completed(kind, _MODELS[kind].objects.filter(pk=only.pk)) if kind else []
+
+
+def _completed(kind: type[Row], things: QuerySet) -> list[Row]:
+    """The rows with what other tables have to say of them."""
+    rows = _fetch(kind, things)
+    if kind is SpikeRow:
+        dabbed = _last_dabs(things)
+        return [row._replace(dabbed_on=dabbed[row.pk]) if row.pk in dabbed else row for row in rows]
+    if kind is SectionRow:
+        none = _none_readings(things)
+        return [row._replace(none_readings=none[row.pk]) if row.pk in none else row for row in rows]
+    return rows
+
+
+def _fetch(kind: type[Row], things: QuerySet) -> list[Row]:
+    return [kind._make((*row, *kind._field_defaults.values())) for row in things.values_list(*columns(kind))]
+
+
+def _last_dabs(spikes: QuerySet) -> dict[int, object]:
+    sections = Section.objects.filter(cancelled=False, spike__in=spikes.values("pk"))
+    return dict(sections.order_by().values_list("spike_id").annotate(Max("day0_last")))
+
+
+def _none_readings(sections: QuerySet) -> dict[int, int]:
+    unswollen = sections.filter(stage="no_take").values("pk")
+    looks = TakeLook.objects.filter(swelling="none", act__voided_by__isnull=True, act__thing_id__in=unswollen)
+    return dict(looks.order_by().values_list("act__thing_id").annotate(Count("pk")))
+
+
+def _sheds(spike: SpikeRow) -> bool:
+    """Whether pollen can be taken straight from it: it was seen showing, or was taken before."""
+    return spike.sex == "male" and (spike.stage == "showing" or (spike.stage in OPEN and bool(spike.pollen_taken_on)))

@@ -1,0 +1,94 @@
+"""The names and numbers of the things that are due, and of no others, in four queries."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from breeding.models import Cross as StoredCross
+from breeding.models import PollenLot
+from breeding.rounds.rows import PollenRow, Row, SpikeRow
+from nursery.models import Clone, Tag
+from nursery.names import Cross, NamePart, OneOf, Parentage, Unknown, label_parts
+from nursery.stored_descent import from_stored
+
+NameParts = tuple[NamePart, ...]
+
+
+@dataclass
+class Names:
+    """Looks names up in what was fetched; each cross is written once, however many pots it has."""
+
+    trees: dict[int, Parentage] = field(default_factory=dict)
+    of_cross: dict[int, list[int]] = field(default_factory=dict)
+    of_lot: dict[int, list[int]] = field(default_factory=dict)
+    numbers: dict[int, int] = field(default_factory=dict)
+    _written: dict[tuple[str, int], NameParts] = field(default_factory=dict)
+
+    def parts(self, row: Row) -> NameParts:
+        """The name as ``breeding.words.names`` gives it for the thing itself."""
+        key = (_family(row), getattr(row, "cross_id", row.pk))
+        if key not in self._written:
+            self._written[key] = tuple(self._write(row))
+        return self._written[key]
+
+    def text(self, row: Row) -> str:
+        return "".join(part.text for part in self.parts(row))
+
+    def _write(self, row: Row) -> list[NamePart]:
+        if isinstance(row, SpikeRow):
+            return label_parts(self._tree(row.clone_id))
+        if isinstance(row, PollenRow):
+            if row.clone_id is None and row.words:
+                return [NamePart(row.words)]
+            return label_parts(self._father(row.clone_id, self.of_lot.get(row.pk, [])))
+        father = self._father(row.pollen_parent_id, self.of_cross.get(row.cross_id, []))
+        return label_parts(Cross(self._tree(row.seed_parent_id), father))
+
+    def _father(self, clone_id: int | None, candidates: list[int]) -> Parentage:
+        if clone_id is not None:
+            return self._tree(clone_id)
+        trees = tuple(self._tree(candidate) for candidate in candidates)
+        return OneOf(trees) if trees else Unknown()
+
+    def _tree(self, clone_id: int | None) -> Parentage:
+        return self.trees.get(clone_id, Unknown())
+
+
+def names_of(rows: Iterable[Row]) -> Names:
+    """Fetch what the names and numbers of these rows need."""
+    rows = list(rows)
+    mixed_crosses = {row.cross_id for row in rows if hasattr(row, "cross_id") and row.pollen_parent_id is None}
+    mixed_lots = {row.pk for row in rows if isinstance(row, PollenRow) and row.clone_id is None}
+    of_cross = _candidates(StoredCross, "cross_id", mixed_crosses)
+    of_lot = _candidates(PollenLot, "pollenlot_id", mixed_lots)
+    clones = {clone for row in rows for clone in _clones(row)}
+    clones.update(clone for found in (of_cross, of_lot) for ids in found.values() for clone in ids)
+    trees = Clone.objects.filter(pk__in=clones - {None}).values_list("pk", "tree")
+    tags = Tag.objects.filter(thing_id__in={row.pk for row in rows}, retired=False)
+    return Names(
+        trees={pk: from_stored(tree) for pk, tree in trees},
+        of_cross=of_cross,
+        of_lot=of_lot,
+        numbers=dict(tags.order_by("made_at", "number").values_list("thing_id", "number")),
+    )
+
+
+def _family(row: Row) -> str:
+    """Things of one cross share its name; spikes and pollen have their own."""
+    return row.kind if isinstance(row, SpikeRow | PollenRow) else "cross"
+
+
+def _clones(row: Row) -> tuple[int | None, ...]:
+    if isinstance(row, SpikeRow | PollenRow):
+        return (row.clone_id,)
+    return (row.seed_parent_id, row.pollen_parent_id)
+
+
+def _candidates(model: type, column: str, ids: set[int]) -> dict[int, list[int]]:
+    found: dict[int, list[int]] = defaultdict(list)
+    rows = model.candidates.through.objects.filter(**{f"{column}__in": ids})
+    for of, clone in rows.order_by("clone_id").values_list(column, "clone_id"):
+        found[of].append(clone)
+    return dict(found)

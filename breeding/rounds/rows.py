@@ -1,0 +1,183 @@
+"""The open things as the rules see them: plain rows, with what the rules need and nothing else.
+
+A row is made from columns in the order of its fields; PATHS says where a column is found that is not the kind's own.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import NamedTuple
+
+from django.utils import timezone
+
+
+class SpikeRow(NamedTuple):
+    """A spike; ``dabbed_on`` is the last day on which one of its sections was pollinated."""
+
+    kind = "spike"
+    slug = "spikes"
+
+    pk: int
+    made_at: datetime
+    cancelled: bool
+    closed_on: date | None
+    closed_why: str
+    later_until: date | None
+    last_look: date | None
+    last_seen: str
+    stage: str
+    place_id: int | None
+    taxon_id: int | None
+    clone_id: int | None
+    position: str
+    found_first: date | None
+    found_last: date | None
+    sex: str
+    open_after: date | None
+    open_by: date | None
+    showing_on: date | None
+    pollen_taken_on: date | None
+    dabbed_on: date | None = None
+
+
+class SectionRow(NamedTuple):
+    """A pollinated section; ``none_readings`` counts the readings of take that found nothing swelling."""
+
+    kind = "section"
+    slug = "sections"
+
+    pk: int
+    made_at: datetime
+    cancelled: bool
+    closed_on: date | None
+    closed_why: str
+    later_until: date | None
+    last_look: date | None
+    last_seen: str
+    stage: str
+    place_id: int | None
+    taxon_id: int | None
+    cross_id: int
+    seed_parent_id: int | None
+    pollen_parent_id: int | None
+    order: int
+    tie: str
+    day0_first: date | None
+    day0_last: date | None
+    take: str
+    bagged: bool
+    turning_by: date | None
+    open_after: date | None
+    open_by: date | None
+    harvested_on: date | None
+    none_readings: int = 0
+
+
+class PollenRow(NamedTuple):
+    """A packet of pollen."""
+
+    kind = "pollenlot"
+    slug = "pollen"
+    place_id = None
+
+    pk: int
+    made_at: datetime
+    cancelled: bool
+    closed_on: date | None
+    closed_why: str
+    later_until: date | None
+    last_look: date | None
+    last_seen: str
+    stage: str
+    clone_id: int | None
+    words: str
+    storage: str
+    collected_first: date | None
+    collected_last: date | None
+    best_before: date | None
+
+
+class SeedRow(NamedTuple):
+    """A bag or packet of seed."""
+
+    kind = "seedlot"
+    slug = "seed"
+    place_id = None
+
+    pk: int
+    made_at: datetime
+    cancelled: bool
+    closed_on: date | None
+    closed_why: str
+    later_until: date | None
+    last_look: date | None
+    last_seen: str
+    stage: str
+    cross_id: int
+    seed_parent_id: int | None
+    pollen_parent_id: int | None
+    words: str
+    storage: str
+    ripe_first: date | None
+    ripe_last: date | None
+
+
+class PotRow(NamedTuple):
+    """A sown pot; ``ripe_first`` is the first day on which its seed can have been ripe."""
+
+    kind = "seedpot"
+    slug = "pots"
+
+    pk: int
+    made_at: datetime
+    cancelled: bool
+    closed_on: date | None
+    closed_why: str
+    later_until: date | None
+    last_look: date | None
+    last_seen: str
+    stage: str
+    place_id: int | None
+    taxon_id: int | None
+    cross_id: int
+    seed_parent_id: int | None
+    pollen_parent_id: int | None
+    sown_first: date | None
+    sown_last: date | None
+    first_after: date | None
+    first_by: date | None
+    amount: str
+    ripe_first: date | None
+
+
+Row = SpikeRow | SectionRow | PollenRow | SeedRow | PotRow
+KINDS: tuple[type[Row], ...] = (SpikeRow, SectionRow, PollenRow, SeedRow, PotRow)
+
+_CROSS = {
+    "seed_parent_id": "cross__seed_parent_id",
+    "pollen_parent_id": "cross__pollen_parent_id",
+    "taxon_id": "cross__seed_parent__taxon_id",
+}
+PATHS: dict[type[Row], dict[str, str]] = {
+    SpikeRow: {
+        "place_id": "plant__place_id",
+        "taxon_id": "plant__clone__taxon_id",
+        "clone_id": "plant__clone_id",
+    },
+    SectionRow: {"place_id": "spike__plant__place_id"} | _CROSS,
+    PollenRow: {},
+    SeedRow: _CROSS,
+    PotRow: {"cross_id": "lot__cross_id", "ripe_first": "lot__ripe_first"}
+    | {name: f"lot__{path}" for name, path in _CROSS.items()},
+}
+
+
+def columns(row: type[Row]) -> list[str]:
+    """What to ask of the table of this kind, in the order of the row's fields."""
+    stored = [name for name in row._fields if name not in row._field_defaults]
+    return [PATHS[row].get(name, "thing__made_at" if name == "made_at" else name) for name in stored]
+
+
+def made_on(row: Row) -> date:
+    """The nursery's own day on which it was entered."""
+    return timezone.localdate(row.made_at)

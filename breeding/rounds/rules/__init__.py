@@ -1,0 +1,40 @@
+"""One small rule for each kind of task: a row, the books and a day give the next task of that kind, or none.
+
+A new kind of task is one more rule in this tuple and one more line in ``breeding.rounds.kinds``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import date
+
+from breeding.rounds.books import Books, Next
+from breeding.rounds.rows import PollenRow, PotRow, Row, SectionRow, SeedRow, SpikeRow
+from breeding.rounds.rules.pods import bag_pods, harvest, look_at_pods
+from breeding.rounds.rules.pollen import old_pollen, take_pollen
+from breeding.rounds.rules.pollinate import pollinate
+from breeding.rounds.rules.pots import look_for_seedlings
+from breeding.rounds.rules.seed import sow
+from breeding.rounds.rules.spikes import look_at_spike
+from breeding.rounds.rules.take import read_take
+
+Rule = Callable[..., Next | None]
+
+RULES: dict[type[Row], tuple[Rule, ...]] = {
+    SpikeRow: (take_pollen, pollinate, look_at_spike),
+    SectionRow: (harvest, bag_pods, read_take, look_at_pods),
+    PollenRow: (old_pollen,),
+    SeedRow: (sow,),
+    PotRow: (look_for_seedlings,),
+}
+
+
+def nexts_for(row: Row, books: Books, day: date) -> Iterator[Next]:
+    """The next task of each kind for one open thing; a postponed one is due no earlier than was asked."""
+    for rule in RULES[type(row)]:
+        found = rule(row, books, day)
+        if found is None:
+            continue
+        if row.later_until and row.later_until > found.due:
+            found = found._replace(due=row.later_until)
+        yield found

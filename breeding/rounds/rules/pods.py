@@ -1,0 +1,111 @@
+"""Look at pods; bag them when they turn; harvest when the first ones open."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from functools import partial
+
+from breeding.milestones.sections import OPENED
+from breeding.rounds import words
+from breeding.rounds.books import Books, Next, Told
+from breeding.rounds.due import Watch, cant_tell, overdue
+from breeding.rounds.expected import Expected
+from breeding.rounds.rows import SectionRow
+from breeding.rounds.rules.take import goes_on_from, goes_on_unread, looked
+
+SWELLING = frozenset({"swelling", "turning", "opening", "split"})
+TURNING_PRESSES = 10.0
+
+
+def look_at_pods(row: SectionRow, books: Books, day: date) -> Next | None:
+    """From the reading of take on, so often that a pod which opens is seldom lost; turning ones within their grace."""
+    if not (row.stage in SWELLING or goes_on_unread(row, books, day)) or _waits_for_harvest(row):
+        return None
+    expected = books.expectations.of("ripe", row.taxon_id)
+    seen = max(looked(row), row.harvested_on or date.min)
+    due = max(_due(row, expected, seen), goes_on_from(row, books) or date.min)
+    return Next("pods", due, partial(_tell_look, row, expected, due))
+
+
+def bag_pods(row: SectionRow, books: Books, day: date) -> Next | None:
+    """As soon as pods turn, unless they are bagged."""
+    if row.stage != "turning" or row.bagged:
+        return None
+    due = row.turning_by or looked(row)
+    return Next("bag", due, partial(_tell_bag, row, books.expectations.of("ripe", row.taxon_id)))
+
+
+def harvest(row: SectionRow, books: Books, day: date) -> Next | None:
+    """As soon as pods open or split, unless they were cut since."""
+    if not _waits_for_harvest(row):
+        return None
+    return Next("harvest", _opened(row), partial(_tell_harvest, row, books.expectations.of("ripe", row.taxon_id)))
+
+
+def _waits_for_harvest(row: SectionRow) -> bool:
+    return row.stage in OPENED and (row.harvested_on is None or row.harvested_on < _opened(row))
+
+
+def _opened(row: SectionRow) -> date:
+    """The day on which pods were last seen open."""
+    seen = row.last_look if row.last_seen in OPENED else None
+    return seen or row.open_by or looked(row)
+
+
+def _due(row: SectionRow, expected: Expected, seen: date) -> date:
+    grace = timedelta(days=min(expected.grace(row.bagged), expected.longest_gap))
+    if row.last_seen == "cant_tell":
+        return cant_tell(seen, expected.longest_gap)
+    # Turning, partly cut, or of unknown age: the next one may open tomorrow and be lost when its grace is over.
+    if row.stage in OPENED or row.day0_first is None:
+        return seen + grace
+    due = _watch(row, expected, seen).due
+    return min(due, seen + grace) if row.stage == "turning" else due
+
+
+def _watch(row: SectionRow, expected: Expected, seen: date) -> Watch:
+    """Pods of which only some were looked at count as not looked at: ``open_after`` holds looks at all of them."""
+    start = row.day0_first or seen
+    return Watch(start, max(row.open_after or start, start), seen, expected, row.bagged)
+
+
+def _tell_look(row: SectionRow, expected: Expected, due: date, day: date) -> Told:
+    watch = _watch(row, expected, looked(row))
+    bagged = "bagged" if row.bagged else ""
+    unread = "take was never read" if row.stage == "pollinated" else ""
+    usual = f"{expected.usual} until the first pod opens"
+    return Told(
+        reason=words.sentence(_age(row, day), usual, unread, bagged, words.last_look(row, day)),
+        urgency=watch.urgency(day, due) + (1 if row.stage == "turning" else 0),
+    )
+
+
+def _tell_bag(row: SectionRow, expected: Expected, day: date) -> Told:
+    since = row.turning_by or looked(row)
+    keeps = f"a bagged pod keeps its seed {words.days(expected.grace_bagged)}, a bare one {expected.grace_plain}"
+    return Told(
+        reason=words.sentence(
+            _age(row, day), f"seen turning {words.ago(since, day)} and not bagged", f"{keeps} ({expected.said})"
+        ),
+        urgency=TURNING_PRESSES + overdue(day, since, 1),
+    )
+
+
+def _tell_harvest(row: SectionRow, expected: Expected, day: date) -> Told:
+    opened, grace = _opened(row), expected.grace(row.bagged)
+    bag = "bagged" if row.bagged else "not bagged"
+    until = opened + timedelta(days=grace)
+    what = "split or fallen" if row.stage == "split" else "opening"
+    return Told(
+        reason=words.sentence(
+            _age(row, day),
+            f"seen {what} {words.ago(opened, day)}",
+            f"{bag}, so the seed keeps about {words.days(grace)} ({expected.said})",
+        ),
+        urgency=min(max((day - opened).days + 1, 1) / max(grace, 1), 1) / expected.risk,
+        until=until,
+    )
+
+
+def _age(row: SectionRow, day: date) -> str:
+    return f"{words.age(row.day0_first, row.day0_last, day)} since it was pollinated"

@@ -1,0 +1,92 @@
+"""Look for seedlings in a sown pot; once they are up, see whether they want potting on."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from functools import partial
+
+from breeding.rounds import words
+from breeding.rounds.books import Books, Next, Told
+from breeding.rounds.due import Watch, cant_tell, overdue
+from breeding.rounds.expected import Expected
+from breeding.rounds.rows import PotRow, made_on
+
+OLD_AFTER = 60
+"""Days from ripe to sown; seed older than this is expected to come up like old seed. Our choice; no source."""
+ASKED_AT = {91: "three months", 182: "six months", 365: "a year"}
+"""A silent pot is asked about at 3, 6 and 12 months and never closes by itself (common practice, no source)."""
+
+
+def look_for_seedlings(row: PotRow, books: Books, day: date) -> Next | None:
+    """Until it is silent no more; then at the longest gap, until it is potted on."""
+    if row.stage == "up":
+        return _when_up(row, books)
+    watch = _silent(row, books)
+    due = min([watch.due, *_months_after(row, watch)])
+    if row.last_seen == "cant_tell":
+        due = cant_tell(watch.looked, watch.expected.longest_gap)
+    return Next("pots", due, partial(_tell_silent, row, watch, due))
+
+
+def step(row: PotRow) -> str:
+    """Which timing holds: that of old seed where it was old at sowing, or where nobody knows."""
+    if row.ripe_first is None or row.sown_last is None:
+        return "germination_old"
+    return "germination_old" if (row.sown_last - row.ripe_first).days > OLD_AFTER else "germination"
+
+
+def _silent(row: PotRow, books: Books) -> Watch:
+    start = row.sown_first or made_on(row)
+    looked = row.last_look or row.sown_last or made_on(row)
+    return Watch(
+        start=start,
+        not_yet=max(row.first_after or start, start),
+        looked=looked,
+        expected=books.expectations.of(step(row), row.taxon_id),
+    )
+
+
+def _months_after(row: PotRow, watch: Watch) -> list[date]:
+    if row.sown_first is None:
+        return []
+    asked = (row.sown_first + timedelta(days=age) for age in ASKED_AT)
+    return [day for day in asked if day > watch.looked]
+
+
+def _when_up(row: PotRow, books: Books) -> Next:
+    expected = books.expectations.of("crowded", row.taxon_id)
+    looked = row.last_look or row.first_by or made_on(row)
+    due = looked + timedelta(days=expected.longest_gap)
+    if row.last_seen == "cant_tell":
+        due = cant_tell(looked, expected.longest_gap)
+    return Next("pots", due, partial(_tell_up, row, expected, due))
+
+
+def _tell_silent(row: PotRow, watch: Watch, due: date, day: date) -> Told:
+    sown = f"{words.age(row.sown_first, row.sown_last, day)} since it was sown"
+    seed = "old seed or of unknown age" if watch.expected.step == "germination_old" else "fresh seed"
+    usual = f"{watch.expected.usual} for {seed}"
+    return Told(
+        reason=words.sentence(sown, usual, _silence(row, watch, day), words.last_look(row, day)),
+        urgency=watch.urgency(day, due),
+    )
+
+
+def _silence(row: PotRow, watch: Watch, day: date) -> str:
+    """Said once at each of the ages: whether to keep it is for a person to say."""
+    reached = [age for age in ASKED_AT if row.sown_first and (day - row.sown_first).days >= age]
+    if not reached or (watch.looked - row.sown_first).days >= reached[-1]:
+        return ""
+    return f"nothing up after {ASKED_AT[reached[-1]]}, so say whether to keep it"
+
+
+def _tell_up(row: PotRow, expected: Expected, due: date, day: date) -> Told:
+    first = row.first_after or row.first_by
+    age = f"{words.age(first, row.first_by, day)} since the first seedling"
+    crowded = bool(first) and (day - first).days >= expected.low
+    usual = f"a pot is crowded from day {expected.low} to {expected.high} ({expected.said})"
+    return Told(
+        reason=words.sentence(age, usual, "see whether to pot on" if crowded else "", words.last_look(row, day)),
+        urgency=0.5 + overdue(day, due, expected.longest_gap),
+        title="Pot on?" if crowded else "Look at seedlings",
+    )

@@ -1,0 +1,43 @@
+"""Sow seed at once: fresh seed is best."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from functools import partial
+
+from breeding.rounds import words
+from breeding.rounds.books import Books, Next, Told
+from breeding.rounds.due import overdue
+from breeding.rounds.rows import SeedRow, made_on
+
+ROOM_AGAIN = timedelta(days=28)
+COLD_AGAIN = timedelta(days=90)
+"""How often a packet is asked about when some of it was sown, or when it lies in the cold; our choice."""
+
+
+def sow(row: SeedRow, books: Books, day: date) -> Next | None:
+    """At once; what lies in the refrigerator, or is left over from a sowing, is asked about from time to time."""
+    cold = row.storage == "refrigerator"
+    since = row.last_look or row.ripe_last or made_on(row)
+    if cold or row.stage == "part_sown":
+        due = since + (COLD_AGAIN if cold else ROOM_AGAIN)
+    else:
+        due = max(row.ripe_last or made_on(row), made_on(row))
+    return Next("sow", due, partial(_tell, row, due))
+
+
+def longest_gap(row: SeedRow) -> timedelta:
+    """Nothing in a packet is left unasked for longer than this."""
+    return COLD_AGAIN if row.storage == "refrigerator" else ROOM_AGAIN
+
+
+def _tell(row: SeedRow, due: date, day: date) -> Told:
+    ripe = "day of ripeness not known"
+    if row.ripe_first and row.ripe_last:
+        ripe = f"{words.age(row.ripe_first, row.ripe_last, day)} since it was cut"
+    stored = "storage not known" if row.storage == "unknown" else words.STORED[row.storage]
+    state = {"waiting": "not cleaned yet", "cleaned": "cleaned", "part_sown": "part of it is sown"}.get(row.stage, "")
+    return Told(
+        reason=words.sentence(ripe, stored, state, "fresh seed comes up best (common practice, no source)"),
+        urgency=1 + overdue(day, due, ROOM_AGAIN.days),
+    )
