@@ -20,6 +20,7 @@ from django.db.utils import load_backend
 
 from nursery.records.house import epoch_renew
 from nursery.records.numbers import sequence_jump
+from nursery.site import backup_log
 from nursery.site.backup import (
     FORMAT,
     MANIFEST,
@@ -36,7 +37,7 @@ from nursery.site.databases import SQLITE_FILE, sqlite
 
 STAGE = ".tepal-restore-"
 # What a data folder may hold and still count as empty: made at every start, or not part of the records.
-NOT_RECORDS = {"secret_key", "static", "demo"}
+NOT_RECORDS = {"secret_key", "static", "demo", backup_log.NAME}
 ANOTHER = "Use another backup"
 
 

@@ -1,9 +1,23 @@
-"""Every address of Tepal."""
+"""Every address of Tepal. Fixed ones first; those that begin with a kind of thing come last."""
 
-from django.urls import path
+from django.urls import include, path, re_path
 
+from nursery.site.lists import LISTS
+from nursery.site.views import lists, more, search, tags, thing
 from nursery.site.views.up import up
+
+list_patterns = [path(f"{one.slug}/", lists.list_page, {"slug": one.slug}, name=f"list-{one.slug}") for one in LISTS]
 
 urlpatterns = [
     path("up/", up, name="up"),
+    path("t/<str:typed>/", tags.tag_page, name="tag"),
+    # As printed in the codes of tags (capitals), and as people type it.
+    re_path(r"^[tT]/(?P<typed>[^/]+)/?$", tags.tag_page),
+    path("tag/", tags.tag_typed, name="tag-typed"),
+    path("search/", search.search_page, name="search"),
+    path("more/", more.more, name="more"),
+    *list_patterns,
+    path("", include("nursery.urls")),
+    path("", include("nursery.site.act_urls")),
+    path("<slug:slug>/<int:pk>/", thing.thing_page, name="thing"),
 ]

@@ -7,7 +7,7 @@ from typing import Any
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 
-from nursery.site import backup, restore
+from nursery.site import backup, backup_log, restore
 from nursery.site.backup import BackupRefused, Manifest
 from nursery.site.management.advice import FOR_BACKUP, refuse_postgresql
 
@@ -30,11 +30,13 @@ class Command(BaseCommand):
     def write(self, file: Path) -> Manifest:
         database = Path(settings.DATABASES["default"]["NAME"])
         manifest = backup.backup_write(file, database=database, media=Path(settings.MEDIA_ROOT))
+        backup_log.note(settings.DATA, "made", file)
         self.stdout.write(f"Backup written to {file}. Prove it with `manage.py backup --check {file}`.")
         return manifest
 
     def prove(self, file: Path) -> Manifest:
         manifest = restore.prove(file, folder=settings.DATA)
+        backup_log.note(settings.DATA, "proved", file)
         self.stdout.write(f"{file} is sound: restored elsewhere, compared, and thrown away.")
         return manifest
 

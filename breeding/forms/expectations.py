@@ -1,0 +1,74 @@
+from typing import Any
+
+from django import forms
+
+from breeding.records.expectations import TimingFacts
+from breeding.science.shipped import SHIPPED, STRENGTHS
+from breeding.words.risk import risk_words
+from nursery.models import Taxon
+
+RISKS = (0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2)
+OWN_LOG = "own"
+STRENGTH_WORDS = STRENGTHS | {OWN_LOG: "our own log or judgement"}
+
+
+def days(label: str, *, least: int, most: int = 3650, help_text: str = "") -> forms.IntegerField:
+    return forms.IntegerField(
+        label=label,
+        min_value=least,
+        max_value=most,
+        help_text=help_text,
+        widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
+        error_messages={"invalid": "Write a whole number of days."},
+    )
+
+
+class TimingForm(forms.Form):
+    """How long a step takes and how closely it is watched."""
+
+    low = days("Four of five take at least", least=1, help_text="Days; one in ten is quicker.")
+    high = days("and at most", least=2, help_text="Days; one in ten is slower. The middle follows from the two.")
+    grace_plain = days("Days of grace", least=0, most=366, help_text="From when it happens to when it is lost unseen.")
+    grace_bagged = days("Days of grace in a bag", least=0, most=366)
+    risk = forms.TypedChoiceField(
+        label="Risk you accept of coming too late",
+        coerce=float,
+        help_text="For each thing, until the next look. A smaller risk means more looks.",
+    )
+    longest_gap = days("Longest gap between looks", least=1, most=366, help_text="Days; nothing is left alone longer.")
+    source = forms.CharField(
+        label="Where this comes from", max_length=300, widget=forms.Textarea(attrs={"rows": 2, "maxlength": 300})
+    )
+    strength = forms.ChoiceField(label="How sure that is", choices=list(STRENGTH_WORDS.items()))
+    note = forms.CharField(
+        label="Note", required=False, max_length=300, widget=forms.Textarea(attrs={"rows": 2, "maxlength": 300})
+    )
+
+    def __init__(self, *args: Any, **kwargs: Any):
+        super().__init__(*args, **kwargs)
+        now = self.initial.get("risk")
+        risks = sorted({*RISKS, *([now] if now else [])})
+        self.fields["risk"].choices = [(risk, risk_words(risk)) for risk in risks]
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean()
+        if {"low", "high"} <= cleaned.keys() and cleaned["low"] >= cleaned["high"]:
+            self.add_error("high", "The window must close after it opens. Give more days here, or fewer above.")
+        return cleaned
+
+    def facts(self) -> TimingFacts:
+        """What was typed, without the step and taxon."""
+        return TimingFacts(**{name: self.cleaned_data[name] for name in TimingForm.base_fields})
+
+
+class NewTimingForm(TimingForm):
+    """A timing for one taxon, beside the one for all."""
+
+    step = forms.ChoiceField(label="Step", choices=[(row.step, row.words) for row in SHIPPED])
+    taxon = forms.ModelChoiceField(
+        queryset=Taxon.objects.all(),
+        label="Taxon",
+        empty_label="choose one",
+        error_messages={"required": "Choose a taxon.", "invalid_choice": "This taxon is not listed. Choose another."},
+    )
+    field_order = ["step", "taxon"]

@@ -1,0 +1,80 @@
+"""Timings are settings, not acts: owners change them in place, and each says where it comes from."""
+
+from dataclasses import asdict, dataclass, fields
+
+from django.db import transaction
+
+from breeding.models import Expectation
+from breeding.science.shipped import Shipped, shipped
+from nursery.models import Person, Taxon
+from nursery.records import core, rights
+
+
+@dataclass(frozen=True)
+class TimingFacts:
+    """What a timing says: its 80% window and graces in days, the accepted risk as a share, and where it comes from."""
+
+    low: int
+    high: int
+    grace_plain: int
+    grace_bagged: int
+    risk: float
+    longest_gap: int
+    source: str
+    strength: str
+    note: str = ""
+
+
+@transaction.atomic
+def expectation_added(*, by: Person, step: str, taxon: Taxon, facts: TimingFacts) -> Expectation:
+    """Give one taxon a timing of its own for a step; for all others the common one stays.
+
+    Raises:
+        Refused: this taxon has one for this step already, or a value cannot be.
+        ValueError: no such step.
+    """
+    rights.must_be_owner(by)
+    row = Expectation(step=shipped(step).step, taxon=taxon)
+    return _written(row, facts)
+
+
+@transaction.atomic
+def expectation_changed(*, by: Person, expectation: Expectation, facts: TimingFacts) -> Expectation:
+    """Change a timing; tasks follow it from the next look at the round."""
+    rights.must_be_owner(by)
+    return _written(Expectation.objects.select_for_update().get(pk=expectation.pk), facts)
+
+
+@transaction.atomic
+def expectation_reset(*, by: Person, expectation: Expectation) -> Expectation:
+    """Put a common timing back to what Tepal ships; a taxon's own one is taken out, so that the common one holds.
+
+    Returns:
+        The common timing that holds from now on.
+    """
+    rights.must_be_owner(by)
+    if expectation.taxon_id is None:
+        return _written(Expectation.objects.select_for_update().get(pk=expectation.pk), shipped_facts(expectation.step))
+    expectation.delete()
+    return Expectation.objects.get(step=expectation.step, taxon=None)
+
+
+def shipped_facts(step: str) -> TimingFacts:
+    """What Tepal ships for a step."""
+    return _facts_from(shipped(step))
+
+
+def facts_of(expectation: Expectation) -> TimingFacts:
+    return _facts_from(expectation)
+
+
+def _facts_from(row: Expectation | Shipped) -> TimingFacts:
+    return TimingFacts(**{one.name: getattr(row, one.name) for one in fields(TimingFacts)})
+
+
+def _written(row: Expectation, facts: TimingFacts) -> Expectation:
+    for name, value in asdict(facts).items():
+        setattr(row, name, value)
+    core.check_row(row)
+    row.save()
+    return row

@@ -1,0 +1,12 @@
+"""Breeding's pages of the office."""
+
+from django.urls import path
+
+from breeding.views import timings
+
+urlpatterns = [
+    path("office/timings/", timings.timings, name="timings"),
+    path("office/timings/new/", timings.timing_new, name="timing-new"),
+    path("office/timings/<int:pk>/", timings.timing, name="timing"),
+    path("office/timings/<int:pk>/reset/", timings.timing_reset, name="timing-reset"),
+]

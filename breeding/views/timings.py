@@ -1,0 +1,131 @@
+"""How long each step is expected to take: for everybody to read, with its source; for owners to change."""
+
+from dataclasses import asdict
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from breeding.forms.expectations import OWN_LOG, STRENGTH_WORDS, NewTimingForm, TimingForm
+from breeding.models import Expectation
+from breeding.records import expectations as records
+from breeding.science.shipped import SHIPPED, shipped
+from breeding.science.timings import Timing
+from breeding.words.risk import risk_words
+from nursery.forms.refusals import taken
+from nursery.views.guards import owners, signed_in
+from nursery.views.office.pages import cell, filled, form_page
+
+COLUMNS = (
+    {"label": "Step"},
+    {"label": "Window"},
+    {"label": "Middle"},
+    {"label": "Grace"},
+    {"label": "Risk"},
+    {"label": "Longest gap"},
+    {"label": "Source"},
+)
+LEAD = (
+    "How long each step takes until your own records know better: a window for four in five, with where it comes from. "
+    "None of it is a law."
+)
+
+
+@signed_in
+@require_safe
+def timings(request: HttpRequest) -> HttpResponse:
+    add = {"url": reverse("timing-new"), "label": "Add one for a taxon"}
+    return render(
+        request,
+        "things/list.html",
+        {
+            "section": "office",
+            "title": "Timings",
+            "lead": LEAD,
+            "add": add if request.user.is_owner else None,
+            "columns": COLUMNS,
+            "rows": [_row(row, opens=request.user.is_owner) for row in _in_order()],
+        },
+    )
+
+
+def _in_order() -> list[Expectation]:
+    """By step as the season runs, the common timing before those of single taxa."""
+    turns = {row.step: turn for turn, row in enumerate(SHIPPED)}
+    rows = Expectation.objects.select_related("taxon")
+    return sorted(rows, key=lambda row: (turns.get(row.step, len(turns)), str(row.taxon or "")))
+
+
+def _row(row: Expectation, *, opens: bool) -> dict[str, object]:
+    step, window, middle, grace, risk, gap, source = COLUMNS
+    cells = [
+        cell(step, shipped(row.step).words, sub=str(row.taxon) if row.taxon else "all taxa"),
+        cell(window, f"{row.low} to {row.high} days"),
+        cell(middle, f"middle {middle_of(row)} days"),
+        cell(grace, grace_words(row)),
+        cell(risk, risk_words(row.risk)),
+        cell(gap, f"a look every {row.longest_gap} days at the least"),
+        cell(source, row.source, sub=STRENGTH_WORDS.get(row.strength, row.strength)),
+    ]
+    return {"url": reverse("timing", args=[row.pk]) if opens else "", "cells": cells}
+
+
+def middle_of(row: Expectation) -> int:
+    """The median in whole days; half of all steps take no longer."""
+    return round(Timing(row.low, row.high).median)
+
+
+def grace_words(row: Expectation) -> str:
+    bagged = f", {row.grace_bagged} in a bag" if row.grace_bagged != row.grace_plain else ""
+    return f"{row.grace_plain} days of grace{bagged}"
+
+
+@owners
+@require_http_methods(["GET", "HEAD", "POST"])
+def timing_new(request: HttpRequest) -> HttpResponse:
+    form = filled(request, NewTimingForm, strength=OWN_LOG, risk=0.01)
+    if request.method == "POST":
+        added = taken(form, lambda: _add(request, form))
+        if added is not None:
+            messages.success(request, f"Added for {added.taxon}: {shipped(added.step).words}.")
+            return redirect("timings")
+    return form_page(request, form, title="A timing for one taxon", label="Add it", cancel_url=reverse("timings"))
+
+
+def _add(request: HttpRequest, form: NewTimingForm) -> Expectation:
+    told = form.cleaned_data
+    return records.expectation_added(by=request.user, step=told["step"], taxon=told["taxon"], facts=form.facts())
+
+
+@owners
+@require_http_methods(["GET", "HEAD", "POST"])
+def timing(request: HttpRequest, pk: int) -> HttpResponse:
+    row = get_object_or_404(Expectation.objects.select_related("taxon"), pk=pk)
+    form = filled(request, TimingForm, **asdict(records.facts_of(row)))
+    if request.method == "POST":
+        changed = taken(form, lambda: records.expectation_changed(by=request.user, expectation=row, facts=form.facts()))
+        if changed is not None:
+            messages.success(request, f"Changed: {shipped(row.step).words}, {changed.low} to {changed.high} days.")
+            return redirect("timings")
+    return form_page(
+        request,
+        form,
+        title=shipped(row.step).words.capitalize(),
+        label="Change it",
+        cancel_url=reverse("timings"),
+        lead=f"For {row.taxon or 'all taxa'}. The middle of the window now: {middle_of(row)} days.",
+        template="office/timing.html",
+        expectation=row,
+        is_as_shipped=row.taxon is None and records.facts_of(row) == records.shipped_facts(row.step),
+    )
+
+
+@owners
+@require_POST
+def timing_reset(request: HttpRequest, pk: int) -> HttpResponse:
+    row = get_object_or_404(Expectation, pk=pk)
+    records.expectation_reset(by=request.user, expectation=row)
+    messages.success(request, f"Back to what Tepal ships: {shipped(row.step).words}.")
+    return redirect("timings")

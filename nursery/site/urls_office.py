@@ -1,0 +1,12 @@
+"""Pages of the office that look into more than one app."""
+
+from django.urls import path
+
+from nursery.site.views import backup, house, journal, sort_out
+
+urlpatterns = [
+    path("office/to-sort-out/", sort_out.sort_out, name="sort-out"),
+    path("office/journal/", journal.journal, name="journal"),
+    path("office/house/", house.house_settings, name="house-settings"),
+    path("office/backup/", backup.backup, name="backup"),
+]

@@ -1,0 +1,69 @@
+"""What was recorded and does not fit together: taken as told, and waiting for somebody to look."""
+
+import uuid
+from dataclasses import dataclass, replace
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from nursery.links import undo_url
+from nursery.models import Act, Flag, Person
+from nursery.records import rights
+from nursery.records.core import tell
+from nursery.records.flags import open_flags
+from nursery.site import stories
+from nursery.site.named import Named, named
+from nursery.site.views.journal import with_words
+from nursery.views.guards import signed_in
+
+MOST = 100
+
+
+@dataclass(frozen=True)
+class Row:
+    """One contradiction with the act that brought it, and what may be done; empty addresses where nothing may."""
+
+    sentence: str
+    thing: Named | None
+    words: str
+    who: str
+    settle_url: str = ""
+    settle_id: uuid.UUID | None = None
+    correct_url: str = ""
+    undo_url: str = ""
+    undo_id: uuid.UUID | None = None
+
+
+@signed_in
+@require_safe
+def sort_out(request: HttpRequest) -> HttpResponse:
+    flags = open_flags()
+    rows = rows_for(list(flags.select_related("thing", "act")[:MOST]), request.user)
+    more = max(0, flags.count() - MOST) if len(rows) == MOST else 0
+    here = reverse("sort-out")
+    return render(request, "office/sort_out.html", {"section": "office", "rows": rows, "more": more, "here": here})
+
+
+def rows_for(flags: list[Flag], person: Person) -> list[Row]:
+    acts = {act.pk: act for act in with_words({flag.act for flag in flags})}
+    things = named(flag.thing for flag in flags)
+    return [_row(flag, acts[flag.act_id], things.get(flag.thing_id), person) for flag in flags]
+
+
+def _row(flag: Flag, act: Act, thing: Named | None, person: Person) -> Row:
+    told = Row(flag.sentence, thing, tell(act), act.by.name)
+    if not person.may_record:
+        return told
+    settle_url = reverse("settle", kwargs={"pk": flag.pk})
+    return replace(told, settle_url=settle_url, settle_id=uuid.uuid4(), **_repairs(act, person))
+
+
+def _repairs(act: Act, person: Person) -> dict[str, object]:
+    """Addresses that undo and correct the act, where this person may."""
+    if not rights.may_undo(person, act, timezone.localdate()):
+        return {}
+    correct = reverse("correct", kwargs={"pk": act.pk}) if act.kind in stories.CORRECTABLE else ""
+    return {"undo_url": undo_url(act), "undo_id": uuid.uuid4(), "correct_url": correct}

@@ -1,0 +1,25 @@
+"""Signing in and out, the office of the nursery's own models, help."""
+
+from django.urls import path
+
+from nursery.views import help, sign_in
+from nursery.views.office import about, index, people, places, taxa
+
+urlpatterns = [
+    path("sign-in/", sign_in.sign_in, name="sign-in"),
+    path("sign-out/", sign_in.sign_out, name="sign-out"),
+    path("help/", help.help_page, name="help"),
+    path("office/", index.office, name="office"),
+    path("office/people/", people.people, name="people"),
+    path("office/people/new/", people.person_new, name="person-new"),
+    path("office/people/<int:pk>/", people.person, name="person"),
+    path("office/people/<int:pk>/code/", people.person_code, name="person-code"),
+    path("office/people/<int:pk>/leave/", people.person_leave, name="person-leave"),
+    path("office/places/", places.places, name="office-places"),
+    path("office/places/<int:pk>/earlier/", places.place_earlier, name="place-earlier"),
+    path("office/places/<int:pk>/later/", places.place_later, name="place-later"),
+    path("office/taxa/", taxa.taxa, name="taxa"),
+    path("office/taxa/new/", taxa.taxon_new, name="taxon-new"),
+    path("office/taxa/<int:pk>/", taxa.taxon, name="taxon"),
+    path("office/about/", about.about, name="about"),
+]
