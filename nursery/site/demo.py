@@ -45,8 +45,8 @@ def refuse_real_records() -> None:
 
 def start_again() -> None:
     """Throw the demo's records and photos away, and make an empty database."""
+    database = Path(connection.settings_dict["NAME"])
     connection.close()
-    database = Path(settings.DATABASES["default"]["NAME"])
     for file in database.parent.glob(f"{database.name}*"):
         file.unlink()
     shutil.rmtree(settings.MEDIA_ROOT, ignore_errors=True)

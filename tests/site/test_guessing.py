@@ -2,6 +2,7 @@
 
 import pytest
 from django.contrib.auth import authenticate, login
+from django.contrib.auth.models import AnonymousUser
 from django.test import RequestFactory
 
 from nursery.site.guessing import locked, name_tried
@@ -82,8 +83,7 @@ def test_the_name_is_read_however_it_comes(credentials, name):
 
 def test_the_page_says_how_long_to_wait(db):
     request = _request()
-    request.user = request.session = None
-    request._messages = []
+    request.user, request.session, request._messages = AnonymousUser(), {}, []
     answer = locked(request, None, None)
     assert (answer.status_code, answer.headers["Retry-After"]) == (429, "900")
     assert "Signing in from here rests for 15 minutes." in answer.content.decode()

@@ -1,0 +1,62 @@
+"""The run's own footing: no test touches a nursery's records, and each runs where it belongs."""
+
+from pathlib import Path
+
+import pytest
+from django.conf import settings
+
+from tests import chromium
+from tests.conftest import SHIPPED, commits, uses_database
+from tests.isolation import clean_environment
+
+
+def test_no_setting_of_a_nursery_reaches_a_run():
+    kept = clean_environment(
+        {"TEPAL_DATA": "/real", "TEPAL_HTTPS": "yes", "DATABASE_URL": "postgresql://real/real", "HOME": "/home/ida"},
+        "/t",
+    )
+    assert kept == {"TEPAL_DATA": "/t", "HOME": "/home/ida", "DJANGO_ALLOW_ASYNC_UNSAFE": "true"}
+
+
+def test_a_database_is_named_only_by_the_run_for_it():
+    asked = {"TEPAL_TEST_DATABASE": "postgresql", "DATABASE_URL": "postgresql://run/run"}
+    assert clean_environment(asked, "/t")["DATABASE_URL"] == "postgresql://run/run"
+
+
+def test_this_runs_data_folder_is_its_own():
+    assert Path(settings.DATA).name.startswith("tepal-test-")
+
+
+def test_rows_that_migrations_ship_are_remembered(db, pytestconfig):
+    assert '"model": "labels.stock"' in pytestconfig.stash[SHIPPED][0]
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_test_that_commits_counts_as_one(request):
+    assert commits(request.node)
+    assert uses_database(request.node)
+
+
+def test_a_test_in_one_transaction_does_not(db, request):
+    assert not commits(request.node)
+    assert uses_database(request.node)
+
+
+def test_a_test_without_database_is_not_run_again(request):
+    assert not uses_database(request.node)
+
+
+@pytest.mark.parametrize(
+    ("content", "real"),
+    [
+        ("#!/bin/sh\necho Chromium 150.0 built on Debian\n", True),
+        ('#!/bin/sh\nexec /snap/bin/chromium "$@"\necho Chromium 150\n', False),
+        ("#!/bin/sh\necho no browser here\nexit 1\n", False),
+    ],
+)
+def test_a_stub_is_told_from_a_browser(tmp_path, monkeypatch, content, real):
+    program = tmp_path / "chromium"
+    program.write_text(content)
+    program.chmod(0o755)
+    monkeypatch.setattr(chromium.shutil, "which", lambda name: str(program) if name == "chromium" else None)
+    assert chromium.system_chromium() == (str(program) if real else None)
