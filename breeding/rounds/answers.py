@@ -6,10 +6,11 @@ What comes next is worked out by the same rules, from the row as it would be aft
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
 
+from breeding.answers import THIRD, Answer
 from breeding.milestones.spikes import OPEN
 from breeding.rounds import words
 from breeding.rounds.books import Books, Told
@@ -19,21 +20,8 @@ from breeding.rounds.rows import PollenRow, PotRow, Row, SectionRow, SpikeRow
 from breeding.rounds.rules import nexts_for
 
 LATER_DAYS = 3
+KEEP_DAYS = 14
 MOST_PARTNERS = 4
-
-
-@dataclass(frozen=True)
-class Answer:
-    """A button that posts ``name=value`` to ``url``, or with ``href`` a link to a page that asks for more."""
-
-    label: str
-    hint: str = ""
-    icon: str = ""
-    name: str = ""
-    value: str = ""
-    url: str = ""
-    href: str = ""
-    size: str = ""
 
 
 @dataclass(frozen=True)
@@ -60,10 +48,10 @@ class Asking:
 
     def post(self, label: str, act: str, value: str, *, name: str = "seen", icon: str = "", **after: Any) -> Answer:
         """An answer after which the row has these columns."""
-        return Answer(label, self.hint(after), icon, name, value, self.url(act))
+        return Answer(label, self.url(act), name, value, hint=self.hint(after), icon=icon)
 
     def ask(self, label: str, act: str, hint: str, *, query: str = "", icon: str = "") -> Answer:
-        return Answer(label, hint, icon, href=self.url(act) + (f"?{query}" if query else ""))
+        return Answer(label, hint=hint, icon=icon, href=self.url(act) + (f"?{query}" if query else ""))
 
     def hint(self, after: dict[str, Any]) -> str:
         """What the rules would ask for next."""
@@ -103,12 +91,11 @@ _FULL_FORM = {"spikes": "look", "take": "take", "pods": "pods", "bag": "bag", "p
 def _later(asking: Asking) -> Answer:
     until = asking.day + timedelta(days=LATER_DAYS)
     hint = f"asks {words.short(until, asking.day)}"
-    return Answer("Later", hint, "", "days", str(LATER_DAYS), asking.url("later"), size="third")
+    return Answer("Later", asking.url("later"), "days", str(LATER_DAYS), hint=hint, size=THIRD)
 
 
 def _cant_tell(asking: Asking, act: str, *, name: str = "seen") -> Answer:
-    found = asking.post("Can’t tell", act, "cant_tell", name=name, last_seen="cant_tell")
-    return Answer(found.label, found.hint, found.icon, found.name, found.value, found.url, size="third")
+    return replace(asking.post("Can’t tell", act, "cant_tell", name=name, last_seen="cant_tell"), size=THIRD)
 
 
 # --- spikes ------------------------------------------------------------------------------------------------------
@@ -171,7 +158,7 @@ def _pollen(asking: Asking) -> Iterator[Answer]:
     taken = {"pollen_taken_on": asking.day, "last_seen": asking.row.stage}
     stores = (("bench", "On the bench"), ("dry_bench", "Dry, on the bench"), ("refrigerator", "Refrigerator"))
     for storage, label in (*stores, ("freezer", "Freezer")):
-        yield asking.post(label, "pollen", storage, name="storage", icon="brush", **taken)
+        yield asking.post(label, "collect", storage, name="storage", icon="brush", **taken)
     yield _seen_spike(asking, "No pollen yet", "open", icon="flower")
 
 
@@ -207,7 +194,7 @@ def _pods(asking: Asking) -> Iterator[Answer]:
     yield _seen_pods(asking, "First opening", "opening", "pod-cracked", stage="opening", **opened)
     yield _seen_pods(asking, "Split, fallen", "split", "pod-split", stage="split", **opened)
     yield _cant_tell(asking, "pods")
-    yield Answer("Only some", "say which", href=asking.url("pods") + "?extent=some", size="third")
+    yield replace(asking.ask("Only some", "pods", "say which", query="extent=some"), size=THIRD)
 
 
 def _seen_pods(asking: Asking, label: str, seen: str, icon: str, **after: Any) -> Answer:
@@ -223,7 +210,7 @@ def _bag(asking: Asking) -> Iterator[Answer]:
 def _harvest(asking: Asking) -> Iterator[Answer]:
     cut = {"harvested_on": asking.day, "closed_on": asking.day}
     whole = asking.post("Whole section cut", "harvest", "section", name="what", icon="packet", **cut)
-    yield Answer(whole.label, "a seed lot with its tag", whole.icon, whole.name, whole.value, whole.url)
+    yield replace(whole, hint="a seed lot with its tag")
     yield asking.ask("Some pods cut", "harvest", "say how many", query="what=pods", icon="pod-cracked")
     yield asking.ask("Nothing left", "pods", "record it as lost", query="seen=split&pods_left=0", icon="pod-split")
 
@@ -255,15 +242,10 @@ def _pots(asking: Asking) -> Iterator[Answer]:
 
 
 def _old_pollen(asking: Asking) -> Iterator[Answer]:
-    yield Answer("Thrown away", "then nothing more is asked", "", "done", "yes", asking.url("finish"))
-    yield Answer(
-        "Keep it",
-        f"asks {words.short(asking.day + timedelta(days=14), asking.day)}",
-        "packet",
-        "days",
-        "14",
-        asking.url("later"),
-    )
+    day = asking.day
+    yield asking.post("Thrown away", "finish", "yes", name="done", closed_on=day)
+    keep = asking.post("Keep it", "later", str(KEEP_DAYS), name="days", icon="packet")
+    yield replace(keep, hint=f"asks {words.short(day + timedelta(days=KEEP_DAYS), day)}")
     yield asking.ask("Moved", "store", "say where it is kept", icon="drop")
 
 

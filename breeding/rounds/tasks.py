@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from uuid import UUID
 
+from breeding.answers import Answer
 from breeding.rounds import order, words
-from breeding.rounds.answers import Answer, Asking, Link, answers_for, links_for
+from breeding.rounds.answers import Asking, Link, answers_for, links_for
 from breeding.rounds.answers import next_words as _next_words
 from breeding.rounds.books import Books, Next, Told
 from breeding.rounds.gather import gather, places
