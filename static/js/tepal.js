@@ -3,7 +3,7 @@
 
    data-act-id  hidden input with the UUID of the act a form will make
    data-once    form whose second submit within a second is dropped (a wet thumb taps twice)
-   data-keypad  input that gets big digit keys below it, copied from the page's template
+   data-keypad  input that gets big digit keys below it, copied from the page's template, while it is used
    data-digit   a key: "0" to "9", "back" or "clear"                                        */
 (function () {
   "use strict";
@@ -92,6 +92,20 @@
     if (input) press(input, key.dataset.digit);
   });
 
+  function asksOnlyThis(input) {
+    return !input.form || input.form.querySelectorAll("input:not([type=hidden]), select, textarea").length === 1;
+  }
+
+  // Keys stay until another number is asked for: were they to go with the focus, the page would jump
+  // under the thumb on its way to the button.
+  document.addEventListener("focusin", (event) => {
+    if (!event.target.matches("input[data-keypad]")) return;
+    document.querySelectorAll("[data-keypad-for]").forEach((keypad) => {
+      const input = document.getElementById(keypad.dataset.keypadFor);
+      keypad.hidden = keypad.dataset.keypadFor !== event.target.id && !(input && asksOnlyThis(input));
+    });
+  });
+
   function addKeypads(root) {
     const template = document.querySelector("template[data-keypad-template]");
     if (!template) return;
@@ -99,6 +113,7 @@
       if (document.querySelector('[data-keypad-for="' + input.id + '"]')) return;
       const keypad = template.content.firstElementChild.cloneNode(true);
       keypad.dataset.keypadFor = input.id;
+      keypad.hidden = !asksOnlyThis(input) && document.activeElement !== input;
       if (matchMedia("(pointer: coarse)").matches) input.inputMode = "none";
       input.after(keypad);
     });

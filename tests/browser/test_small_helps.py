@@ -115,6 +115,18 @@ def test_the_keys_write_and_take_back_digits(page: Page, show: Callable[..., Non
     expect(page.locator("#n")).to_have_value("")
 
 
+def test_keys_show_only_under_the_number_that_is_asked(page: Page, show: Callable[..., None]) -> None:
+    second = '<label for="m">Pots</label><input id="m" name="pots" inputmode="numeric" data-keypad>'
+    show(FORM.format(act_id=FIRST_ID).replace("<button>", second + "<button>"))
+    keys = page.locator("[data-keypad-for]:visible")
+    expect(page.locator("[data-keypad-for]")).to_have_count(2)
+    expect(keys).to_have_count(0)
+    page.get_by_label("Pots").tap()
+    expect(keys).to_have_attribute("data-keypad-for", "m")
+    page.locator("#n").tap()
+    expect(keys).to_have_attribute("data-keypad-for", "n")
+
+
 def test_an_answer_replaces_its_row_by_what_was_recorded(
     page: Page, show: Callable[..., None], posts: Posts, row: str
 ) -> None:
