@@ -20,11 +20,11 @@ from nursery.views.office.pages import cell, filled, form_page
 
 COLUMNS = (
     {"label": "Step"},
-    {"label": "Window"},
-    {"label": "Middle"},
-    {"label": "Grace"},
+    {"label": "Window, days"},
+    {"label": "Middle, days"},
+    {"label": "Grace, days"},
     {"label": "Risk"},
-    {"label": "Longest gap"},
+    {"label": "Longest gap, days"},
     {"label": "Source"},
 )
 LEAD = (
@@ -39,7 +39,7 @@ def timings(request: HttpRequest) -> HttpResponse:
     add = {"url": reverse("timing-new"), "label": "Add one for a taxon"}
     return render(
         request,
-        "things/list.html",
+        "office/timings.html",
         {
             "section": "office",
             "title": "Timings",
@@ -62,11 +62,11 @@ def _row(row: Expectation, *, opens: bool) -> dict[str, object]:
     step, window, middle, grace, risk, gap, source = COLUMNS
     cells = [
         cell(step, shipped(row.step).words, sub=str(row.taxon) if row.taxon else "all taxa"),
-        cell(window, f"{row.low} to {row.high} days"),
-        cell(middle, f"middle {middle_of(row)} days"),
+        cell(window, f"{row.low} to {row.high}"),
+        cell(middle, middle_of(row)),
         cell(grace, grace_words(row)),
         cell(risk, risk_words(row.risk)),
-        cell(gap, f"a look every {row.longest_gap} days at the least"),
+        cell(gap, row.longest_gap),
         cell(source, row.source, sub=STRENGTH_WORDS.get(row.strength, row.strength)),
     ]
     return {"url": reverse("timing", args=[row.pk]) if opens else "", "cells": cells}
@@ -79,7 +79,7 @@ def middle_of(row: Expectation) -> int:
 
 def grace_words(row: Expectation) -> str:
     bagged = f", {row.grace_bagged} in a bag" if row.grace_bagged != row.grace_plain else ""
-    return f"{row.grace_plain} days of grace{bagged}"
+    return f"{row.grace_plain}{bagged}"
 
 
 @owners

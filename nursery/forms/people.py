@@ -45,10 +45,11 @@ class PersonForm(forms.Form):
     role = forms.ChoiceField(
         label="What they may do",
         choices=[
-            (Person.Role.GROWER, "Grower: records"),
-            (Person.Role.VIEWER, "Viewer: only reads"),
-            (Person.Role.OWNER, "Owner: everything"),
+            (Person.Role.GROWER, "Grower"),
+            (Person.Role.VIEWER, "Viewer"),
+            (Person.Role.OWNER, "Owner"),
         ],
+        help_text="Growers record, viewers only read, owners also change people, places, taxa and timings.",
         widget=forms.RadioSelect,
         initial=Person.Role.GROWER,
     )

@@ -17,7 +17,10 @@ urlpatterns = [
     path("search/", search.search_page, name="search"),
     path("more/", more.more, name="more"),
     *list_patterns,
+    path("", include("breeding.urls")),
     path("", include("nursery.urls")),
+    path("", include("breeding.urls_office")),
+    path("", include("nursery.site.urls_office")),
     path("", include("nursery.site.act_urls")),
     path("<slug:slug>/<int:pk>/", thing.thing_page, name="thing"),
 ]
