@@ -1,0 +1,70 @@
+from datetime import date
+
+from django.db.models import Q
+
+from breeding.models import Cross
+from nursery.links import act_url
+from nursery.models import Clone
+from nursery.names import composition
+from nursery.site.cards.parts import MOST_ROWS, Card, Fact, acts_of, details, listing, named, row_of
+from nursery.site.fetch import OPEN_FIRST, things
+from nursery.stored_descent import from_stored
+
+
+def card(clone: Clone, today: date) -> Card:
+    """One genotype: where it came from, its plants, what was crossed with it."""
+    mine = things("plant").filter(clone=clone, cancelled=False)
+    plants = list(mine.order_by(OPEN_FIRST, "pk")[: MOST_ROWS + 1])
+    crosses = list(_crosses(clone)[: MOST_ROWS + 1])
+    return Card(
+        section="plants",
+        facts=[
+            Fact({"": "not known", "unclear": "both?"}.get(clone.sex, clone.sex), "sex, by its spikes"),
+            Fact(str(sum(one.is_open for one in plants)), "plants now"),
+            Fact(str(len(crosses)), "crosses"),
+        ],
+        acts=acts_of(clone, ("Enter a plant of it", "plant")),
+        details=_details(clone),
+        lists=[
+            listing(
+                "Its plants",
+                [row_of(one, today, text=_plant_words(one), where=True) for one in plants],
+                empty="No plant of it stands here: it is known by name only.",
+                url="" if clone.cancelled else act_url(clone, "plant"),
+                label="Enter a plant of it",
+            ),
+            listing("Crosses with it", [row_of(one, today) for one in crosses], empty="Not crossed yet."),
+        ],
+    )
+
+
+def _crosses(clone: Clone):
+    mine = Q(seed_parent=clone) | Q(pollen_parent=clone) | Q(candidates=clone)
+    return things("cross").filter(pk__in=Cross.objects.filter(mine).values("pk"), cancelled=False).order_by("-pk")
+
+
+def _plant_words(plant) -> str:
+    return f"Plant in {plant.pot}" if plant.pot else "Plant"
+
+
+def _details(clone: Clone) -> list:
+    return details(
+        ("Taxon", clone.taxon),
+        ("", named("Seed parent", clone.seed_parent)),
+        ("", named("Pollen parent", clone.pollen_parent)),
+        ("Made of", composition_words(clone)),
+        ("Origin", clone.get_origin_display()),
+        ("From", clone.source),
+        ("Document", clone.document),
+        ("CITES", _appendix(clone)),
+    )
+
+
+def composition_words(clone: Clone) -> str:
+    """Which species it holds and how much of each, where that says more than its name: "1/2 hamata, 1/2 lowii"."""
+    shares = composition(from_stored(clone.tree))
+    return ", ".join(f"{share} {name}" for name, share in shares.items()) if len(shares) > 1 else ""
+
+
+def _appendix(clone: Clone) -> str:
+    return clone.taxon.get_cites_display() if clone.taxon else ""

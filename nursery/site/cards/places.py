@@ -1,0 +1,31 @@
+from datetime import date
+
+from nursery.models import Place
+from nursery.site.cards.parts import MOST_ROWS, Card, Fact, acts_of, details, listing, named, row_of
+from nursery.site.fetch import open_things
+
+
+def card(place: Place, today: date) -> Card:
+    """A house, bench or tray: what stands in it, in walking order."""
+    inside = list(open_things("place").filter(inside=place).order_by("order", "name")[: MOST_ROWS + 1])
+    plants = list(open_things("plant").filter(place=place).order_by("pk")[: MOST_ROWS + 1])
+    pots = list(open_things("seedpot").filter(place=place).order_by("pk")[: MOST_ROWS + 1])
+    return Card(
+        section="office",
+        facts=[Fact(_count(plants), "plants here"), Fact(_count(pots), "seed pots here"), Fact(_turn(place), "turn")],
+        acts=acts_of(place, ("Rename, reorder", "rename")),
+        details=details(("", named("Inside", place.inside))),
+        lists=[
+            listing("Inside it", [row_of(one, today, sub=one.get_size_display()) for one in inside]),
+            listing("Plants", [row_of(one, today) for one in plants], empty="No plants stand here."),
+            listing("Seed pots", [row_of(one, today) for one in pots], empty="No seed pots stand here."),
+        ],
+    )
+
+
+def _count(rows: list) -> str:
+    return f"over {MOST_ROWS}" if len(rows) > MOST_ROWS else str(len(rows))
+
+
+def _turn(place: Place) -> str:
+    return str(place.order) if place.order else "not set"

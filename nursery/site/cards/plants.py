@@ -1,0 +1,49 @@
+from datetime import date
+
+from breeding.words.ages import plural
+from nursery.links import act_url
+from nursery.models import Plant
+from nursery.site.cards.parts import MOST_ROWS, Card, Fact, Listing, acts_of, details, listing, named, row_of
+from nursery.site.fetch import OPEN_FIRST, things
+
+
+def card(plant: Plant, today: date) -> Card:
+    """One pot of a clone: its spikes, open ones first."""
+    spikes = list(things("spike").filter(plant=plant, cancelled=False).order_by(OPEN_FIRST, "-pk")[: MOST_ROWS + 1])
+    under_way = sum(spike.is_open for spike in spikes)
+    sex = {"": "not known", "unclear": "both?"}.get(plant.clone.sex, plant.clone.sex)
+    return Card(
+        section="plants",
+        facts=[
+            Fact(sex, "sex of its clone"),
+            Fact(str(under_way), "open spikes"),
+            Fact(plant.pot or "not said", "pot"),
+        ],
+        acts=acts_of(plant, *_own_acts(plant)),
+        details=details(("", named("Clone", plant.clone)), ("Origin", _origin(plant))),
+        lists=[_spikes(plant, spikes, today)],
+    )
+
+
+def _own_acts(plant: Plant) -> list[tuple[str, str]]:
+    return [("Spike found", "spike"), ("Move", "move"), ("It is gone", "gone")] if plant.is_open else []
+
+
+def _origin(plant: Plant) -> str:
+    clone = plant.clone
+    return ", ".join(part for part in (clone.get_origin_display(), clone.source) if part)
+
+
+def _spikes(plant: Plant, spikes: list, today: date) -> Listing:
+    return listing(
+        f"Its {plural(len(spikes), 'spike')}" if 0 < len(spikes) <= MOST_ROWS else "Its spikes",
+        [row_of(spike, today, text=spike_words(spike)) for spike in spikes],
+        empty="No spike was found on it yet.",
+        url=act_url(plant, "spike") if plant.is_open else "",
+        label="I found a spike",
+    )
+
+
+def spike_words(spike) -> str:
+    """A spike without the name of its plant: "Spike, second from the top"."""
+    return f"Spike, {spike.position}" if spike.position else "Spike"

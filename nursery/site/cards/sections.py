@@ -1,0 +1,45 @@
+from datetime import date
+
+from breeding.answers import asked_of
+from breeding.models import Section
+from breeding.words import facts
+from breeding.words.ages import day_words
+from nursery.site.cards.parts import MOST_ROWS, Card, acts_of, details, listing, named, row_of
+from nursery.site.fetch import things
+
+
+def card(section: Section, today: date) -> Card:
+    """The part of a spike that one pollen went on: how its pods do, and the seed cut from it."""
+    lots = list(things("seedlot").filter(section=section, cancelled=False).order_by("pk")[: MOST_ROWS + 1])
+    return Card(
+        section="crosses",
+        facts=facts.section(section, today),
+        asked=asked_of(section),
+        acts=acts_of(section, *_own_acts(section)),
+        details=_details(section, today),
+        lists=[listing("Seed cut from it", [row_of(lot, today) for lot in lots])],
+    )
+
+
+def _own_acts(section: Section) -> list[tuple[str, str]]:
+    if section.cancelled:
+        return []
+    return [("Dab again", "dab"), ("Read the take", "take"), ("Look at the pods", "pods"), ("Harvest", "harvest")]
+
+
+def _details(section: Section, today: date) -> list:
+    return details(
+        ("", named("Cross", section.cross)),
+        ("", named("On the spike of", section.spike)),
+        ("Order", f"section {section.order} from the bottom"),
+        ("Tie", section.tie),
+        ("Pollinated", _days(section, today)),
+        ("Bag", "on" if section.bagged else ""),
+    )
+
+
+def _days(section: Section, today: date) -> str:
+    if section.day0_first is None or section.day0_last is None:
+        return "day not known"
+    first, last = day_words(section.day0_first, today), day_words(section.day0_last, today)
+    return first if first == last else f"{first} to {last}"

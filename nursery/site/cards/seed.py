@@ -1,0 +1,49 @@
+from datetime import date
+
+from breeding.answers import asked_of
+from breeding.models import SeedLot
+from breeding.words import facts
+from breeding.words.ages import day_words, plural
+from nursery.links import act_url
+from nursery.site.cards.parts import MOST_ROWS, Card, Detail, Listing, acts_of, details, listing, named, row_of
+from nursery.site.cards.spikes import section_words
+from nursery.site.fetch import things
+
+
+def card(lot: SeedLot, today: date) -> Card:
+    """A bag or packet of seed: how much was told, and the pots sown from it."""
+    pots = list(things("seedpot").filter(lot=lot, cancelled=False).order_by("pk")[: MOST_ROWS + 1])
+    return Card(
+        section="seed",
+        facts=facts.seed(lot, today),
+        asked=asked_of(lot),
+        acts=acts_of(lot, *([] if lot.cancelled else [("Estimate again", "clean"), ("Sow", "sow")])),
+        details=_details(lot, today),
+        lists=[_pots(lot, pots, today)],
+    )
+
+
+def _pots(lot: SeedLot, pots: list, today: date) -> Listing:
+    up = sum(pot.stage == "up" for pot in pots)
+    return listing(
+        f"Its pots: {up} of {len(pots)} up" if 0 < len(pots) <= MOST_ROWS else "Its pots",
+        [row_of(pot, today, text="Seed pot", where=True) for pot in pots],
+        empty="Nothing was sown from it yet.",
+        url=act_url(lot, "sow") if lot.is_open else "",
+        label="Sow from it",
+    )
+
+
+def _details(lot: SeedLot, today: date) -> list:
+    section = lot.section
+    cut_from = named("Cut from", section)
+    if cut_from:
+        cut_from = Detail(cut_from.label, section_words(section), url=cut_from.url)
+    return details(
+        ("", named("Cross", lot.cross)),
+        ("", cut_from),
+        ("In words", lot.words),
+        ("Harvested", day_words(lot.ripe_last, today) if lot.ripe_last else "day not known"),
+        ("Kept", lot.get_storage_display()),
+        ("Seeds sown", plural(lot.seeds_sown, "seed") if lot.seeds_sown else ""),
+    )

@@ -1,0 +1,80 @@
+"""Things fetched with all that naming and placing them needs, so that no page asks once for each row."""
+
+from typing import Any
+
+from django.db.models import F, OuterRef, QuerySet, Subquery
+from django.http import Http404
+
+from breeding.words.names import FETCH
+from nursery.models import LivingThing, Place, Tag
+from nursery.records import registry
+from nursery.records.registry import ThingKind
+
+# Where a thing stands, up to the house: a tray on a bench in a house.
+_WHERE = {
+    "place": "inside",
+    "plant": "place",
+    "spike": "plant__place",
+    "section": "spike__plant__place",
+    "seedpot": "place",
+}
+_MORE = {
+    "clone": ("taxon", "seed_parent", "pollen_parent"),
+    "section": ("spike__plant__clone",),
+    "seedlot": ("section",),
+}
+_MIXED = {
+    "pollenlot": ("candidates",),
+    "cross": ("candidates",),
+    "section": ("cross__candidates",),
+    "seedlot": ("cross__candidates",),
+    "seedpot": ("lot__cross__candidates",),
+}
+OPEN_FIRST = F("closed_on").desc(nulls_first=True)
+"""Order: what is still under way, then what ended last."""
+
+_CURRENT_TAG = Tag.objects.filter(thing_id=OuterRef("pk"), retired=False).order_by("-made_at", "-number")
+
+
+def things(code: str) -> QuerySet[Any]:
+    """All things of a kind, each with ``number`` (of the tag it carries now, or None), ready to be named and placed."""
+    kind = registry.thing_kind(code)
+    number = Subquery(_CURRENT_TAG.values("number")[:1])
+    where = (f"{_WHERE[code]}__inside",) if code in _WHERE else ()
+    rows = kind.model.objects.annotate(number=number).select_related(
+        "thing", *FETCH[code], *_MORE.get(code, ()), *where
+    )
+    return rows.prefetch_related(*_MIXED.get(code, ()))
+
+
+def open_things(code: str) -> QuerySet[Any]:
+    return things(code).filter(cancelled=False, closed_on__isnull=True)
+
+
+def kind_of_slug(slug: str) -> ThingKind:
+    """Raises Http404 where no kind has this slug."""
+    for kind in registry.thing_kinds().values():
+        if kind.slug == slug:
+            return kind
+    raise Http404("There is no such page.")
+
+
+def thing_or_404(code: str, pk: int) -> LivingThing:
+    thing = things(code).filter(pk=pk).first()
+    if thing is None:
+        raise Http404(f"There is no {registry.thing_kind(code).words} {pk} here.")
+    return thing
+
+
+def place_of(thing: LivingThing) -> Place | None:
+    """Where a thing stands: a spike and its sections on their plant."""
+    for step in _WHERE.get(thing.kind, "").split("__") if thing.kind in _WHERE else ():
+        thing = getattr(thing, step) if thing is not None else None
+    return thing if isinstance(thing, Place) else None
+
+
+def place_words(place: Place | None) -> str:
+    """From the house inwards: "Warm house, bench 2"."""
+    if place is None:
+        return ""
+    return f"{place.inside.name}, {place.name}" if place.inside else place.name

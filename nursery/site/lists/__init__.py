@@ -1,0 +1,13 @@
+"""Lists of things: which there are, under which tabs, with which columns. One module per part of the menu."""
+
+from nursery.site.lists import crosses, plants, seed
+from nursery.site.lists.parts import ThingList
+
+LISTS: tuple[ThingList, ...] = (*plants.LISTS, *crosses.LISTS, *seed.LISTS)
+
+BY_SLUG = {one.slug: one for one in LISTS}
+
+
+def beside(shown: ThingList) -> list[ThingList]:
+    """The lists that share their tabs with this one."""
+    return [one for one in LISTS if one.section == shown.section]

@@ -1,0 +1,93 @@
+"""What a list of things is made of, and how its rows are written."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any
+
+from django.db.models import QuerySet
+
+from breeding.words.names import name_parts
+from breeding.words.stages import stage_words
+from nursery.links import thing_url
+from nursery.names import NamePart
+from nursery.site import fetch
+
+
+@dataclass(frozen=True)
+class Column:
+    label: str
+    numeric: bool = False
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One cell; ``label`` and ``numeric`` are its column's, for phones, which show no heads."""
+
+    text: str = ""
+    name_parts: tuple[NamePart, ...] = ()
+    number: int | None = None
+    sub: str = ""
+    label: str = ""
+    numeric: bool = False
+
+
+@dataclass(frozen=True)
+class Row:
+    url: str
+    cells: tuple[Cell, ...]
+
+
+@dataclass(frozen=True)
+class Empty:
+    """What a list says while nothing is in it: what will be here, and the first step."""
+
+    icon: str
+    words: str
+    url: str = ""
+    label: str = ""
+
+
+@dataclass(frozen=True)
+class ThingList:
+    """One list. ``cells`` writes the middle cells of a row; name and number stand before them, the stage behind.
+
+    ``add`` is (label, slug of the form that enters a new one), where such things are entered without a page to stand
+    on. ``under_way`` names what is open among them, ``order`` is how they are sorted.
+    """
+
+    slug: str
+    code: str
+    title: str
+    section: str
+    under_way: str
+    empty: Empty
+    columns: tuple[Column, ...]
+    cells: Callable[[Any, date], list[str]]
+    add: tuple[str, str] | None = None
+    order: tuple[Any, ...] = ("-pk",)
+    joins: tuple[str, ...] = ()
+
+    def rows(self, *, everything: bool) -> QuerySet[Any]:
+        """Open ones only, or all with the open ones first; what was undone is in neither."""
+        rows = fetch.things(self.code).filter(cancelled=False).select_related(*self.joins or ("thing",))
+        if everything:
+            return rows.order_by(fetch.OPEN_FIRST, *self.order)
+        return rows.filter(closed_on__isnull=True).order_by(*self.order)
+
+    @property
+    def heads(self) -> tuple[Column, ...]:
+        return (Column("Name"), Column("Number"), *self.columns, Column("How far"))
+
+    def row(self, thing: Any, today: date) -> Row:
+        number = getattr(thing, "number", None)
+        first = Cell(name_parts=tuple(name_parts(thing)))
+        middle = [Cell(text=text) for text in self.cells(thing, today)]
+        cells = (first, Cell(number=number), *middle, Cell(text=stage_words(thing, today)))
+        with_heads = zip(self.heads, cells, strict=True)
+        told = tuple(replace(cell, label=head.label, numeric=head.numeric) for head, cell in with_heads)
+        return Row(thing_url(thing), told)
+
+
+def standing(thing: Any) -> str:
+    return fetch.place_words(fetch.place_of(thing))

@@ -1,0 +1,150 @@
+"""What happened to a thing, newest first: each act in words with its day and hand, undone ones struck and kept."""
+
+import uuid
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import F, Q, QuerySet
+from django.urls import reverse
+from django.utils import timezone
+
+import breeding.pages
+import nursery.pages
+from nursery.days import Day
+from nursery.links import undo_url
+from nursery.models import Act, ActLink, Flag, LivingThing, Person
+from nursery.records import registry, rights
+from nursery.records.flags import open_flags
+
+SHOWN_AT_FIRST = 40
+SHOWN_AT_MOST = 2000
+
+CORRECTABLE = frozenset(page.act_kind for page in (*nursery.pages.PAGES, *breeding.pages.PAGES))
+
+# What telling an act asks of other tables beside its own details.
+_TOLD_WITH = {
+    "pollinated": ("pollinated__lot__clone", "pollinated__from_spike__plant__clone"),
+    "moved": ("moved__place",),
+    "flag_settled": ("settled__flag",),
+}
+
+
+@dataclass(frozen=True)
+class StoryRow:
+    """One act as a story shows it. ``void_words`` say by whom it was undone or that it was corrected."""
+
+    kind: str
+    day: str
+    words: str
+    who: str
+    url: str = ""
+    note: str = ""
+    void: bool = False
+    void_words: str = ""
+    undo_url: str = ""
+    undo_id: uuid.UUID | None = None
+    correct_url: str = ""
+
+
+@dataclass(frozen=True)
+class FlagRow:
+    """A contradiction that waits for a person; ``settle_url`` takes their word that nothing more is needed."""
+
+    sentence: str
+    settle_url: str = ""
+    settle_id: uuid.UUID | None = None
+
+
+@dataclass(frozen=True)
+class Story:
+    rows: tuple[StoryRow, ...]
+    more: bool = False
+
+    @property
+    def remarks(self) -> tuple[StoryRow, ...]:
+        return tuple(row for row in self.rows if row.kind == "remarked" and not row.void)
+
+    @property
+    def acts(self) -> tuple[StoryRow, ...]:
+        """The rows without the remarks that stand by themselves."""
+        return tuple(row for row in self.rows if row.kind != "remarked" or row.void)
+
+
+def story_of(thing: LivingThing, person: Person, today: date, *, whole: bool = False) -> Story:
+    """The acts on a thing and those that touched it; the latest ones unless the ``whole`` story is wanted."""
+    most = SHOWN_AT_MOST if whole else SHOWN_AT_FIRST
+    acts = list(told(acts_about([thing.pk]))[: most + 1])
+    return Story(tuple(row_of(act, person, today, on=thing.pk) for act in acts[:most]), more=len(acts) > most)
+
+
+def acts_about(pks: Iterable[int]) -> QuerySet[Act]:
+    """The acts on these things or touching them, undone ones too, but not the undoing itself."""
+    pks = list(pks)
+    links = ActLink.objects.filter(thing_id__in=pks).values("act_id")
+    return Act.objects.filter(Q(thing_id__in=pks) | Q(pk__in=links)).exclude(kind="void")
+
+
+def told(acts: QuerySet[Act]) -> QuerySet[Act]:
+    """These acts, newest first, with all that telling them needs: one query to see which kinds there are, one for all.
+
+    Only the details of kinds that occur are joined, because a database joins a limited number of tables (SQLite 64).
+    """
+    kinds = [registry.act_kind(code) for code in acts.order_by().values_list("kind", flat=True).distinct()]
+    details = [kind.accessor for kind in kinds if kind.accessor]
+    beside = [path for kind in kinds for path in _TOLD_WITH.get(kind.code, ())]
+    rows = acts.select_related("thing", "by", "voided_by__act__by", "replaced_by", *details, *beside)
+    return rows.order_by(F("day_last").desc(nulls_last=True), "-recorded_at", "pk")
+
+
+def row_of(act: Act, person: Person, today: date, *, on: int) -> StoryRow:
+    """One act for the story of the thing ``on``; if it is about another thing, it leads there."""
+    void = getattr(act, "voided_by", None)
+    may_change = void is None and rights.may_undo(person, act, today)
+    return StoryRow(
+        kind=act.kind,
+        day=Day(act.day_first, act.day_last, act.said).words(today),
+        words=_words(act),
+        who=act.by.name,
+        url=_main_url(act) if act.thing_id != on else "",
+        note=act.note,
+        void=void is not None,
+        void_words=void_words(act, today) if void else "",
+        undo_url=undo_url(act) if may_change else "",
+        undo_id=uuid.uuid4() if may_change else None,
+        correct_url=reverse("correct", kwargs={"pk": act.pk}) if may_change and act.kind in CORRECTABLE else "",
+    )
+
+
+def flags_of(pks: Iterable[int], person: Person) -> list[FlagRow]:
+    """The open contradictions in what was told of these things."""
+    pks = list(pks)
+    touched = ActLink.objects.filter(thing_id__in=pks).values("act_id")
+    return [_flag(flag, person) for flag in open_flags().filter(Q(thing_id__in=pks) | Q(act_id__in=touched))]
+
+
+def _flag(flag: Flag, person: Person) -> FlagRow:
+    if not person.may_record:
+        return FlagRow(flag.sentence)
+    return FlagRow(flag.sentence, reverse("settle", kwargs={"pk": flag.pk}), uuid.uuid4())
+
+
+def _words(act: Act) -> str:
+    kind = registry.act_kind(act.kind)
+    words = kind.tell(act)
+    if act.kind == "remarked":
+        return words
+    return f"{kind.words}: {words}" if words else kind.words
+
+
+def void_words(act: Act, today: date) -> str:
+    """When and by whom an act was undone or corrected."""
+    undoing = act.voided_by.act
+    day = Day.on(timezone.localdate(undoing.recorded_at)).words(today)
+    done = "Corrected" if getattr(act, "replaced_by", None) else "Undone"
+    return f"{done} {day} by {undoing.by.name}."
+
+
+def _main_url(act: Act) -> str:
+    slug = registry.thing_kind(act.thing.kind).slug
+    return reverse("thing", kwargs={"slug": slug, "pk": act.thing_id})

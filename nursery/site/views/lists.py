@@ -1,0 +1,72 @@
+"""Lists of things, open ones first, fifty to a page."""
+
+from typing import Any
+
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from nursery.models import Person
+from nursery.site.lists import BY_SLUG, beside
+from nursery.site.lists.parts import Empty, ThingList
+from nursery.views.guards import signed_in
+
+A_PAGE = 50
+
+
+@signed_in
+@require_safe
+def list_page(request: HttpRequest, slug: str) -> HttpResponse:
+    """One list; ``?show=all`` adds what is over, gone or finished. A page that is not there gives the nearest one."""
+    return render(request, "things/list.html", _context(request, BY_SLUG[slug]))
+
+
+def _context(request: HttpRequest, shown: ThingList) -> dict[str, Any]:
+    everything = request.GET.get("show") == "all"
+    page = Paginator(shown.rows(everything=everything), A_PAGE).get_page(request.GET.get("page"))
+    today = timezone.localdate()
+    return {
+        "section": shown.section,
+        "title": shown.title,
+        "lead": "Female parent first." if shown.section in {"crosses", "seed"} else "",
+        "tabs": _tabs(shown),
+        "filters": _filters(shown, everything),
+        "add": _add(shown, request.user),
+        "columns": shown.heads,
+        "rows": [shown.row(thing, today) for thing in page.object_list],
+        "page": page,
+        "query": "show=all&" if everything else "",
+        "empty": _empty(shown, request.user),
+    }
+
+
+def _tabs(shown: ThingList) -> list[dict[str, Any]]:
+    return [{"label": one.title, "url": _url(one), "current": one is shown} for one in beside(shown)]
+
+
+def _filters(shown: ThingList, everything: bool) -> list[dict[str, Any]]:
+    if shown.under_way == "all":
+        return []
+    return [
+        {"label": shown.under_way.capitalize(), "url": _url(shown), "current": not everything},
+        {"label": "All", "url": f"{_url(shown)}?show=all", "current": everything},
+    ]
+
+
+def _add(shown: ThingList, person: Person) -> dict[str, str] | None:
+    if shown.add is None or not person.may_record:
+        return None
+    label, slug = shown.add
+    return {"label": label, "url": reverse("new", kwargs={"slug": slug})}
+
+
+def _empty(shown: ThingList, person: Person) -> Empty:
+    """The add button stands above the list already, so the empty list does not repeat it."""
+    return shown.empty
+
+
+def _url(one: ThingList) -> str:
+    return reverse(f"list-{one.slug}")

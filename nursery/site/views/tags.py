@@ -1,0 +1,72 @@
+"""Tags: scanned, typed, wrong, unknown, or still blank and waiting to be put on something."""
+
+import uuid
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from nursery.damm import number_is_valid, read_number
+from nursery.models import Tag
+from nursery.site import binding, fetch
+from nursery.site.views import thing
+from nursery.templatetags.tepal import plate
+from nursery.views.guards import signed_in
+
+
+@signed_in
+@require_safe
+def tag_page(request: HttpRequest, typed: str) -> HttpResponse:
+    """What a tag is on. A number that leads nowhere is told so, and stays in the box."""
+    number = read_number(typed)
+    tag = Tag.objects.select_related("thing").filter(number=number).first() if number else None
+    if tag is None:
+        return _nowhere(request, typed, status=404)
+    if tag.thing is None:
+        return _blank(request, tag)
+    return thing.show(request, fetch.thing_or_404(tag.thing.kind, tag.thing_id), scanned=tag)
+
+
+@signed_in
+@require_safe
+def tag_typed(request: HttpRequest) -> HttpResponse:
+    """The box for a typed number: on to its page, or back with what is wrong."""
+    typed = request.GET.get("number", "").strip()
+    number = read_number(typed)
+    if number and Tag.objects.filter(number=number).exists():
+        return redirect("tag", typed=str(number))
+    return _nowhere(request, typed) if typed else render(request, "tags/find.html", {"section": "more"})
+
+
+def what_is_wrong(typed: str) -> str:
+    """Why a typed number leads nowhere, and what to do."""
+    number = read_number(typed)
+    if number is None:
+        return "A tag number has digits only. Type the digits on the tag, the last one too."
+    if not number_is_valid(number):
+        return f"{plate(number)} does not fit its last digit, so one digit is wrong or missing. Look at the tag again."
+    return f"No tag {plate(number)} was ever made here. Look at the tag again."
+
+
+def _nowhere(request: HttpRequest, typed: str, *, status: int = 200) -> HttpResponse:
+    context = {"section": "more", "typed": typed[:40], "wrong": what_is_wrong(typed)}
+    return render(request, "tags/find.html", context, status=status)
+
+
+def _blank(request: HttpRequest, tag: Tag) -> HttpResponse:
+    return render(request, "tags/blank.html", _blank_context(request, tag))
+
+
+def _blank_context(request: HttpRequest, tag: Tag) -> dict[str, Any]:
+    q = request.GET.get("q", "").strip()
+    today = timezone.localdate()
+    found = binding.choices(q, today) if request.user.may_record else []
+    return {
+        "section": "more",
+        "number": tag.number,
+        "q": q,
+        "choices": [(choice, uuid.uuid4()) for choice in found],
+        "new_links": binding.new_links(tag.number) if request.user.may_record else [],
+    }

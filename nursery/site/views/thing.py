@@ -1,0 +1,93 @@
+"""The page of a thing, by its address and by its tag."""
+
+import uuid
+from datetime import date
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from breeding.words.names import name_parts
+from breeding.words.stages import stage_words
+from nursery.links import thing_url
+from nursery.models import LivingThing, Place, Tag
+from nursery.records import registry
+from nursery.site import fetch
+from nursery.site.cards import card_of
+from nursery.site.stories import flags_of, story_of
+from nursery.site.views import cross
+from nursery.templatetags.tepal import plate
+from nursery.views.guards import signed_in
+
+
+@signed_in
+@require_safe
+def thing_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    kind = fetch.kind_of_slug(slug)
+    return show(request, fetch.thing_or_404(kind.code, pk))
+
+
+def show(request: HttpRequest, thing: LivingThing, *, scanned: Tag | None = None) -> HttpResponse:
+    """The page of a thing fetched by ``nursery.site.fetch``; ``scanned`` is the tag that led here, if one did."""
+    if thing.kind == "cross":
+        return cross.show(request, thing)
+    return render(request, "things/thing.html", _context(request, thing, scanned))
+
+
+def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> dict[str, Any]:
+    today = timezone.localdate()
+    card = card_of(thing, request.user, today)
+    whole = request.GET.get("story") == "whole"
+    story = story_of(thing, request.user, today, whole=whole)
+    return {
+        "section": card.section,
+        "thing": heading(thing, today),
+        "notices": notices(thing, scanned),
+        "flags": flags_of([thing.pk], request.user),
+        "facts": card.facts,
+        "question": card.asked.question,
+        "answers": card.asked.answers,
+        "more_answers": card.asked.more,
+        "act_id": uuid.uuid4(),
+        "act_id_more": uuid.uuid4(),
+        "acts": card.acts,
+        "details": card.details,
+        "lists": [one for one in card.lists if one.rows or one.empty],
+        "remarks": story.remarks,
+        "story": story.acts,
+        "story_more_url": f"{thing_url(thing)}?story=whole" if story.more and not whole else "",
+    }
+
+
+def heading(thing: Any, today: date) -> dict[str, Any]:
+    """What stands above everything else on the page."""
+    place = fetch.place_of(thing)
+    parts = name_parts(thing)
+    return {
+        "number": thing.number,
+        "kind_words": _kind_words(thing),
+        "place": fetch.place_words(place) if place and place.pk != thing.pk else "",
+        "place_url": thing_url(place) if place and place.pk != thing.pk else "",
+        "title": f"{''.join(part.text for part in parts)}, {_kind_words(thing)}",
+        "name_parts": parts,
+        "stage_words": stage_words(thing, today),
+    }
+
+
+def notices(thing: Any, scanned: Tag | None) -> list[str]:
+    """What somebody must know before anything else: that the thing was undone, or that its tag was replaced."""
+    told = []
+    if thing.cancelled:
+        told.append("What entered this was undone, so it does not count. It is kept here with its story.")
+    if scanned is not None and scanned.retired:
+        now = f" It carries {plate(thing.number)} now." if thing.number else ""
+        told.append(f"Tag {plate(scanned.number)} was replaced by another.{now}")
+    return told
+
+
+def _kind_words(thing: Any) -> str:
+    if isinstance(thing, Place):
+        return thing.get_size_display()
+    return registry.thing_kind(thing.kind).words
