@@ -75,8 +75,10 @@ def next_words(row: Row, books: Books, day: date, *, asked: str = "") -> str:
 
 
 def answers_for(asking: Asking) -> tuple[Answer, ...]:
-    """The answers of a task, "Later" always the last."""
-    return (*_ANSWERS[asking.kind](asking), _later(asking))
+    """The answers of a task, "Later" always the last, in rows of two; of an odd number, the last row holds three."""
+    answers = [*_ANSWERS[asking.kind](asking), _later(asking)]
+    in_twos = len(answers) - 3 * (len(answers) % 2)
+    return (*answers[:in_twos], *(replace(answer, size=THIRD, icon="") for answer in answers[in_twos:]))
 
 
 def links_for(asking: Asking) -> tuple[Link, ...]:
@@ -91,11 +93,11 @@ _FULL_FORM = {"spikes": "look", "take": "take", "pods": "pods", "bag": "bag", "p
 def _later(asking: Asking) -> Answer:
     until = asking.day + timedelta(days=LATER_DAYS)
     hint = f"asks {words.short(until, asking.day)}"
-    return Answer("Later", asking.url("later"), "days", str(LATER_DAYS), hint=hint, size=THIRD)
+    return Answer("Later", asking.url("later"), "days", str(LATER_DAYS), hint=hint, icon="clock")
 
 
 def _cant_tell(asking: Asking, act: str, *, name: str = "seen") -> Answer:
-    return replace(asking.post("Can’t tell", act, "cant_tell", name=name, last_seen="cant_tell"), size=THIRD)
+    return asking.post("Can’t tell", act, "cant_tell", name=name, last_seen="cant_tell")
 
 
 # --- spikes ------------------------------------------------------------------------------------------------------
@@ -194,7 +196,7 @@ def _pods(asking: Asking) -> Iterator[Answer]:
     yield _seen_pods(asking, "First opening", "opening", "pod-cracked", stage="opening", **opened)
     yield _seen_pods(asking, "Split, fallen", "split", "pod-split", stage="split", **opened)
     yield _cant_tell(asking, "pods")
-    yield replace(asking.ask("Only some", "pods", "say which", query="extent=some"), size=THIRD)
+    yield asking.ask("Only some", "pods", "say which", query="extent=some")
 
 
 def _seen_pods(asking: Asking, label: str, seen: str, icon: str, **after: Any) -> Answer:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from uuid import UUID
 
@@ -95,6 +95,11 @@ class Round:
     @property
     def rest_groups(self) -> list[order.Group]:
         return order.grouped(self.rest, self.places)
+
+    def only(self, kind: str) -> Round:
+        """The same round with the tasks of one kind only; what fits is not decided anew."""
+        today = tuple(task for task in self.today if task.kind == kind)
+        return replace(self, today=today, rest=tuple(task for task in self.rest if task.kind == kind))
 
     @property
     def minutes_needed(self) -> int:

@@ -111,7 +111,7 @@ def _where_next(request: HttpRequest, task: Task, act: Act) -> str:
 
 def _empty_form(request: HttpRequest, task: Task) -> ActForm:
     form_class = task.page.form
-    initial = form_class.initial_from(task.corrects) if task.corrects else {"tag": request.GET.get("tag", "")}
+    initial = form_class.initial_from(task.corrects) if task.corrects else request.GET.dict()
     form = form_class(thing=task.thing, initial=initial)
     _leave_out(form, task)
     return form

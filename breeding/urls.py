@@ -1,0 +1,11 @@
+"""Breeding's addresses: the round, which is the home page, other days, and walking past a place."""
+
+from django.urls import path
+
+from breeding.views import round as rounds
+
+urlpatterns = [
+    path("", rounds.home, name="round"),
+    path("round/<str:day>/", rounds.of_day, name="round-of-day"),
+    path("walk/<int:pk>/", rounds.walk, name="walk"),
+]

@@ -1,0 +1,245 @@
+"""The round of a day, and walking past a place. The pages only; what is due is decided in ``breeding.rounds``."""
+
+import re
+import uuid
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from urllib.parse import urlencode
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_POST, require_safe
+
+from breeding.rounds import words
+from breeding.rounds.kinds import BY_CODE, TASK_KINDS
+from breeding.rounds.order import Group
+from breeding.rounds.tasks import Round, Task, round_for
+from nursery.links import next_url
+from nursery.models import LivingThing, Person, Place, Thing
+from nursery.records import registry
+from nursery.records.core import NewAct
+from nursery.records.errors import AlreadySent, Refused
+from nursery.records.watching import walked_past
+from nursery.views.guards import may_record, signed_in
+
+ONE_DAY = timedelta(days=1)
+EARLIEST, LATEST = date(1950, 1, 1), date(2199, 12, 31)
+WALKED = ("spike", "section", "seedpot")
+"""The kinds of thing that are looked at, and so can be walked past."""
+
+
+@dataclass(frozen=True)
+class Tab:
+    label: str
+    url: str
+    current: bool = False
+    count: int | None = None
+
+
+@dataclass(frozen=True)
+class Bench:
+    """One place on the page, with its tasks and the form for walking past it."""
+
+    anchor: str
+    house: str
+    place: str
+    tasks: tuple[Task, ...]
+    nothing_new_url: str
+    walk_things: tuple[int, ...]
+    act_id: uuid.UUID
+    next: str
+    done: tuple = ()
+
+
+@dataclass(frozen=True)
+class Rest:
+    """What did not fit the minutes."""
+
+    words: str
+    groups: tuple[Bench, ...]
+
+
+@dataclass(frozen=True)
+class Reader:
+    """Who reads the page of which day: answers are for those who may record, and for today."""
+
+    person: Person
+    day: date
+    today: date
+    address: str
+
+    @property
+    def may_answer(self) -> bool:
+        return self.person.may_record and self.day == self.today
+
+
+@signed_in
+@require_safe
+def home(request: HttpRequest) -> HttpResponse:
+    """Today's round; ``?day=`` leads to the round of another day."""
+    if "day" in request.GET:
+        return redirect(_day_url(_day(request.GET["day"]), timezone.localdate()))
+    return _page(request, timezone.localdate())
+
+
+@signed_in
+@require_safe
+def of_day(request: HttpRequest, day: str) -> HttpResponse:
+    """The round of another day, past or to come, as the books stand now."""
+    return _page(request, _day(day))
+
+
+@may_record
+@require_POST
+def walk(request: HttpRequest, pk: int) -> HttpResponse:
+    """Nothing new at this place: one look for each thing that the page listed, and for nothing else."""
+    place = get_object_or_404(Place, pk=pk)
+    act = NewAct(id=_act_id(request), by=request.user)
+    try:
+        done = walked_past(act=act, place=place, things=_listed(request.POST.getlist("things")))
+    except Refused as refused:
+        messages.error(request, refused.sentence)
+    except AlreadySent:
+        messages.error(request, "This page was answered before, with another list. Look at what is due now.")
+    else:
+        request.session["undo"] = str(done.pk)
+    return redirect(next_url(request, otherwise=reverse("round")))
+
+
+def _page(request: HttpRequest, day: date) -> HttpResponse:
+    today = timezone.localdate()
+    whole = round_for(day)
+    kind = request.GET.get("kind", "")
+    shown = whole.only(kind) if kind in BY_CODE else whole
+    reader = Reader(request.user, day, today, request.get_full_path())
+    return render(
+        request,
+        "round/round.html",
+        {
+            "section": "round",
+            "title": f"{words.WEEKDAYS[day.weekday()]} round",
+            "day_words": _where(day, today, shown),
+            "minutes_words": f"{shown.minutes_needed} min" if shown.today else "",
+            "day": day,
+            "days": _days(day, today),
+            "kinds": _kinds(whole, day, today, kind),
+            "groups": [_bench(group, reader) for group in shown.groups],
+            "may_answer": reader.may_answer,
+            "note": _note(reader),
+            "later": _rest(shown, reader),
+            "empty": _empty(whole, shown, day, today),
+        },
+    )
+
+
+def _bench(group: Group, reader: Reader, prefix: str = "place") -> Bench:
+    looks = group.looks if reader.may_answer and group.place_id else ()
+    name = group.place_id or group.house.lower().replace(" ", "-")
+    return Bench(
+        anchor=f"{prefix}-{name}",
+        house=group.house,
+        place=group.within,
+        tasks=tuple(_card(task, reader) for task in group.tasks),
+        nothing_new_url=reverse("walk", args=[group.place_id]) if looks else "",
+        walk_things=tuple(dict.fromkeys(task.thing_id for task in looks)),
+        act_id=uuid.uuid4(),
+        next=reader.address,
+    )
+
+
+def _card(task: Task, reader: Reader) -> Task:
+    if reader.may_answer:
+        return replace(task, act_id=uuid.uuid4())
+    return replace(task, answers=(), extra_links=())
+
+
+def _rest(shown: Round, reader: Reader) -> Rest | None:
+    if not shown.rest:
+        return None
+    minutes = sum(task.minutes for task in shown.rest)
+    groups = tuple(_bench(group, reader, "rest") for group in shown.rest_groups)
+    return Rest(f"If there is time: {len(shown.rest)} more, about {minutes} min", groups)
+
+
+def _where(day: date, today: date, shown: Round) -> str:
+    houses = list(dict.fromkeys(group.house for group in shown.groups if group.place_id))
+    walk = ", then ".join(houses)
+    said = words.long(day) if day.year != today.year else words.long(day).rsplit(" ", 1)[0]
+    return f"{said} · {walk}" if walk else said
+
+
+def _days(day: date, today: date) -> list[Tab]:
+    around = [day + ONE_DAY * step for step in (-1, 0, 1)]
+    shown = [one for one in {*around, today} if EARLIEST <= one <= LATEST]
+    return [Tab(_day_words(one, today), _day_url(one, today), one == day) for one in sorted(shown)]
+
+
+def _day_words(day: date, today: date) -> str:
+    named = {-1: "Yesterday", 0: "Today", 1: "Tomorrow"}
+    return named.get((day - today).days) or words.short(day, today)
+
+
+def _day_url(day: date, today: date) -> str:
+    return reverse("round") if day == today else reverse("round-of-day", args=[day.isoformat()])
+
+
+def _kinds(whole: Round, day: date, today: date, current: str) -> list[Tab]:
+    """A link for each kind of task that there is; none where all are of one kind."""
+    url = _day_url(day, today)
+    counted = {kind.code: len(whole.only(kind.code).today) for kind in TASK_KINDS}
+    there = [kind for kind in TASK_KINDS if counted[kind.code] or kind.code == current]
+    if len(there) < 2 and not current:
+        return []
+    tabs = [Tab(kind.many, _with_kind(url, kind.code), kind.code == current, counted[kind.code]) for kind in there]
+    return [Tab("All", url, current not in BY_CODE, len(whole.today)), *tabs]
+
+
+def _with_kind(url: str, code: str) -> str:
+    return f"{url}?{urlencode({'kind': code})}"
+
+
+def _note(reader: Reader) -> str:
+    if reader.day > reader.today:
+        return "What will be due by then, as the books stand today. Answers are given on today’s round."
+    if reader.day < reader.today:
+        return "What was due by then and is still open. Answers are given on today’s round."
+    return ""
+
+
+def _empty(whole: Round, shown: Round, day: date, today: date) -> dict[str, str]:
+    if whole.today and not shown.today:
+        return {"words": "Nothing of this kind is due.", "url": _day_url(day, today), "label": "The whole round"}
+    return {}
+
+
+def _day(text: str) -> date:
+    """A day as its address has it; anything else is no page."""
+    try:
+        day = date.fromisoformat(text) if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text, re.ASCII) else None
+    except ValueError:
+        day = None
+    if day is None or not EARLIEST <= day <= LATEST:
+        raise Http404("There is no such day here.")
+    return day
+
+
+def _act_id(request: HttpRequest) -> uuid.UUID:
+    try:
+        return uuid.UUID(request.POST.get("act_id", ""))
+    except ValueError:
+        return uuid.uuid4()
+
+
+def _listed(ids: Iterable[str]) -> list[LivingThing]:
+    """The open things of these ids that can be walked past; what is no such id, or was closed since, is left out."""
+    numbers = {int(text) for text in ids if re.fullmatch(r"\d{1,18}", text, re.ASCII)}
+    found: list[LivingThing] = []
+    for kind in WALKED:
+        things = Thing.objects.filter(pk__in=numbers, kind=kind).values("pk")
+        model = registry.thing_kind(kind).model
+        found += model.objects.filter(pk__in=things, cancelled=False, closed_on__isnull=True)
+    return found

@@ -1,0 +1,99 @@
+"""`manage.py round`: what to look at on a day, and why, as text for a person or as JSON for a machine."""
+
+import json
+from argparse import ArgumentParser, ArgumentTypeError
+from collections.abc import Iterator
+from datetime import date
+from typing import Any
+
+from django.core.management.base import BaseCommand
+from django.utils import timezone
+
+from breeding.rounds import words
+from breeding.rounds.order import Group
+from breeding.rounds.tasks import Round, Task, round_for
+
+
+def day(text: str) -> date:
+    """A day as typed after --date."""
+    try:
+        return date.fromisoformat(text)
+    except ValueError as error:
+        raise ArgumentTypeError(f"{text} is no day; write it as year-month-day, for example 2026-03-09") from error
+
+
+class Command(BaseCommand):
+    help = "Say what to look at on a day and why, by place in walking order, cut to the nursery's minutes."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("--date", type=day, metavar="D", help="year-month-day (default: today)")
+        parser.add_argument("--format", choices=("text", "json"), default="text")
+
+    def handle(self, *args: Any, date: date | None, format: str, **options: Any) -> None:
+        found = round_for(date or timezone.localdate())
+        text = json.dumps(as_plain(found), indent=2, ensure_ascii=False) if format == "json" else as_text(found)
+        self.stdout.write(text)
+
+
+def as_text(found: Round) -> str:
+    """The round to read or to print."""
+    return "\n".join(_lines(found))
+
+
+def as_plain(found: Round) -> dict[str, Any]:
+    """The round as numbers, words and lists: days as year-month-day, names as plain text."""
+    return {
+        "day": found.day.isoformat(),
+        "minutes": found.minutes,
+        "minutes_needed": found.minutes_needed,
+        "groups": [_plain_group(group) for group in found.groups],
+        "if_there_is_time": [_plain_group(group) for group in found.rest_groups],
+    }
+
+
+def _plain_group(group: Group) -> dict[str, Any]:
+    return {
+        "place_id": group.place_id,
+        "house": group.house,
+        "within": group.within,
+        "tasks": [_plain_task(task) for task in group.tasks],
+    }
+
+
+def _plain_task(task: Task) -> dict[str, Any]:
+    return {
+        "kind": task.kind,
+        "title": task.title,
+        "number": task.number,
+        "name": task.name,
+        "sub": task.sub,
+        "url": task.url,
+        "due": task.due.isoformat(),
+        "until": task.until and task.until.isoformat(),
+        "window": task.due_words,
+        "urgency": round(task.urgency, 3),
+        "minutes": task.minutes,
+        "reason": task.reason,
+        "pollen": [{"name": good.name, "how": good.words} for good in task.partners],
+    }
+
+
+def _lines(found: Round) -> Iterator[str]:
+    yield f"{words.WEEKDAYS[found.day.weekday()]} round, {words.long(found.day)}, {found.minutes_needed} min"
+    if not found.today:
+        yield "Nothing is due."
+    yield from _of_groups(found.groups)
+    if found.rest:
+        yield f"\nIf there is time: {len(found.rest)} more"
+        yield from _of_groups(found.rest_groups)
+
+
+def _of_groups(groups: list[Group]) -> Iterator[str]:
+    for group in groups:
+        yield "\n" + ", ".join(part for part in (group.house, group.within) if part)
+        for task in group.tasks:
+            number = "" if task.number is None else f" {task.number}"
+            yield f"  {task.title} ({task.due_words}): {task.name}, {task.sub}{number}"
+            yield f"    {task.reason}"
+            if task.partners:
+                yield f"    Good that day: {words.listed([f'{good.name} ({good.words})' for good in task.partners])}."
