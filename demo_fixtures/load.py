@@ -11,7 +11,7 @@ from demo_fixtures.awkward import write_awkward
 from demo_fixtures.clones import write_clones
 from demo_fixtures.crosses import write_wishes
 from demo_fixtures.diary import Diary
-from demo_fixtures.people import PASSWORD, add_people
+from demo_fixtures.people import OWNER, PASSWORD, add_people
 from demo_fixtures.places import write_places
 from demo_fixtures.plants import write_plants, write_remarks
 from demo_fixtures.pollen import write_pollen
@@ -19,14 +19,15 @@ from demo_fixtures.sections import write_sections
 from demo_fixtures.seed import write_seed
 from demo_fixtures.spikes import write_spikes
 from demo_fixtures.taxa import list_taxa
-from nursery.models import Act, Clone, Place, Plant, Tag
-from nursery.records.house import demo_opened
+from nursery.models import Act, Clone, Person, Place, Plant, Tag
+from nursery.records.house import demo_opened, house_changed
 from nursery.records.numbers import blank_tags_make
 
 __all__ = ["PASSWORD", "Loaded", "load_demo"]
 
 NAME = "Drizzle Lane Nursery"
 ADDRESS = "https://tags.drizzle-lane.example"
+MINUTES_A_DAY = 75
 BLANK_TAGS = 12
 
 
@@ -46,8 +47,10 @@ def load_demo(today: date) -> Loaded:
     Raises:
         Refused: the database holds records already.
     """
-    demo_opened(name=NAME, public_address=ADDRESS)
+    demo_opened()
     people = add_people()
+    owner = Person.objects.get(name=OWNER)
+    house_changed(by=owner, name=NAME, public_address=ADDRESS, minutes_a_day=MINUTES_A_DAY)
     diary = whole_diary(today)
     diary.blanks = [tag.number for tag in blank_tags_make(count=BLANK_TAGS)]
     diary.into_the_books()

@@ -1,7 +1,15 @@
 """When somebody looks: about as often as the round would ask, give or take what else there was to do."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from random import Random
+
+ROUND_SINCE = 240
+"""Days since the round asks for looks. Before that they looked when they thought of it, which was less often."""
+
+
+def gap(usual: int, ago: int) -> int:
+    """The longest time between two looks at what began ``ago`` days ago."""
+    return usual if ago < ROUND_SINCE else usual * 8 // 5
 
 
 def ages(name: str, start: int, end: int, gap: int) -> Iterator[int]:
@@ -16,3 +24,11 @@ def ages(name: str, start: int, end: int, gap: int) -> Iterator[int]:
         if age >= end:
             return
         yield age
+
+
+def until_last_look(looked: Iterable[int], began: int, last_look: int) -> list[int]:
+    """These ages, ended by a look ``last_look`` days ago at something that began ``began`` days ago; 0 leaves all."""
+    if not last_look:
+        return list(looked)
+    last = began - last_look
+    return [*(age for age in looked if age < last), *([last] if last > 0 else [])]

@@ -37,6 +37,7 @@ PACKETS = (
     Packet("b whisk pollen", "b whisk", 307, COLD, finished=240),
     Packet("c linen pollen", "c linen", 176, COLD, finished=108),
     Packet("c linen more", "c linen", 168, BENCH, ((167, COLD),), finished=95),
+    Packet("c mallet pollen", "c mallet", 165, COLD, finished=97),
     Packet("c saw pollen", "c saw", 148, COLD, finished=85),
     Packet("c bobbin pollen", "c bobbin", 138, COLD, finished=72),
     # Here now: two packets that are past it, and several good ones.

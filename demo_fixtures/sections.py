@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from breeding.records.pods import bagged, harvested, pods_looked_at, take_read
 from breeding.records.sections import section_dabbed, section_pollinated
 from demo_fixtures.diary import Diary, The
-from demo_fixtures.looks import ages
+from demo_fixtures.looks import ages, gap, until_last_look
 from nursery.records.watching import stopped
 
 TAKE_AT, TURNS_BEFORE = 42, 9
@@ -18,7 +18,8 @@ class Pods:
     """What really happened to a section.
 
     Pollinated ``ago`` days before today and dabbed again ``dabs`` days after that; ``take`` as read at six weeks. The
-    first pod opens ``ripe`` days after pollination. Nobody has looked for the last ``quiet`` days.
+    first pod opens ``ripe`` days after pollination; where ``take`` or ``ripe`` is left out, nobody was there yet.
+    Where ``last_look`` is given, the last look was that many days ago.
     ``bag`` and ``cut`` say whether somebody bagged and harvested it once it was time.
     """
 
@@ -27,10 +28,10 @@ class Pods:
     ago: int
     flowers: int
     tie: str
-    take: str
+    take: str = ""
     ripe: int = 0
     dabs: tuple[int, ...] = (4,)
-    quiet: int = 0
+    last_look: int = 0
     bag: bool = True
     cut: bool = True
     note: str = ""
@@ -75,30 +76,30 @@ SECOND_SEASON = (
     Pods("b oilcloth/1", "b mallet pollen", 300, 20, "red wool", "half", 150),
     Pods("b oilcloth/2", "b whisk pollen", 298, 22, "blue wool", "most", 148),
     # Pods now, in the cool house: some turning, some still green.
-    Pods("c anvil/1", "c linen pollen", 174, 21, "red wool", "most", 178, (3, 7), quiet=2, bag=False),
-    Pods("c anvil/2", "c linen more", 166, 19, "blue wool", "half", 174, (4,), quiet=3),
+    Pods("c anvil/1", "c linen pollen", 174, 21, "red wool", "most", 178, (3, 7), last_look=3, bag=False),
+    Pods("c anvil/2", "c mallet pollen", 164, 19, "blue wool", "half", 174, (4,), last_look=4),
     Pods("c canvas/1", "c linen pollen", 164, 27, "red wool", "half", 158, cut=False),
-    Pods("c canvas/2", "c linen more", 160, 25, "green wool", "third", 173, quiet=6),
+    Pods("c canvas/2", "c mallet pollen", 160, 25, "green wool", "third", 173, last_look=6),
     # Pods now, in the warm house: the first are in the paper bag.
     Pods("c spatula/1", "c saw pollen", 133, 18, "red wool", "most", 126, (3,)),
     Pods("c spatula/2", "c bobbin pollen", 130, 16, "blue wool", "half", 124, (5,), cut=False),
     Pods("c skillet/1", "c saw pollen", 128, 42, "red wool", "all", 102, (2, 5)),
     Pods("c skillet/2", "c bobbin pollen", 126, 38, "blue wool", "most", 108),
     Pods("c teapot/1", "c bobbin pollen", 123, 28, "red wool", "most", 111, (4,)),
-    Pods("c teapot/2", "a trowel frozen", 121, 24, "white wire", "third", 126, quiet=2, bag=False),
-    Pods("c teapot/3", "c saw pollen", 118, 22, "green wool", "half", 128, quiet=6),
+    Pods("c teapot/2", "a trowel frozen", 121, 24, "white wire", "third", 126, last_look=2, bag=False),
+    Pods("c teapot/3", "c saw pollen", 118, 22, "green wool", "half", 128, last_look=7),
 )
 
 NOW = (
     Pods("d chisel/1", "d pliers cold", 44, 24, "red wool", "most", 107),
-    Pods("d chisel/2", "d mortar early", 28, 20, "blue wool", "half", 107),
-    Pods("d oilcloth/1", "d pliers cold", 43, 19, "red wool", "half", 150, (3, 6), quiet=5),
-    Pods("d oilcloth/2", "d pliers cold", 39, 17, "blue wool", "half", 150),
-    Pods("d oilcloth/3", "d mortar pollen", 24, 15, "green wool", "half", 150, (4,)),
-    Pods("d gingham/1", "d mortar pollen", 17, 22, "red wool", "half", 97, (3, 7)),
-    Pods("d gingham/2", "d mortar pollen", 12, 18, "blue wool", "half", 97, ()),
-    Pods("d gingham/3", "d trowel pollen", 8, 16, "white wire", "half", 97, (4,)),
-    Pods("d canvas/1", "d trowel pollen", 5, 20, "red wool", "half", 145, (2,)),
+    Pods("d chisel/2", "d mortar early", 28, 20, "blue wool"),
+    Pods("d oilcloth/1", "d pliers cold", 43, 19, "red wool", dabs=(3, 6)),
+    Pods("d oilcloth/2", "d pliers cold", 39, 17, "blue wool"),
+    Pods("d oilcloth/3", "d mortar pollen", 24, 15, "green wool"),
+    Pods("d gingham/1", "d mortar pollen", 17, 22, "red wool", dabs=(3, 7)),
+    Pods("d gingham/2", "d mortar pollen", 12, 18, "blue wool", dabs=()),
+    Pods("d gingham/3", "d trowel pollen", 8, 16, "white wire"),
+    Pods("d canvas/1", "d trowel pollen", 5, 20, "red wool", dabs=(2,)),
 )
 
 
@@ -112,7 +113,7 @@ def write_section(diary: Diary, section: Pods) -> None:
     _write_take(diary, section)
     if section.take == "none":
         diary.write(section.ago - TAKE_AT - 9, stopped, thing=The(section.name))
-    else:
+    elif section.ripe:
         _write_pods(diary, section)
 
 
@@ -136,7 +137,7 @@ def _write_take(diary: Diary, section: Pods) -> None:
     if section.ago % 4 == 0:
         brown = "some" if section.take in {"none", "third"} else "most"
         diary.write(section.ago - 21, take_read, section=The(section.name), brown=brown)
-    if section.ago - TAKE_AT > section.quiet:
+    if section.take:
         diary.write(section.ago - TAKE_AT, take_read, section=The(section.name), swelling=section.take)
 
 
@@ -145,8 +146,6 @@ def _write_pods(diary: Diary, section: Pods) -> None:
     turned = False
     for age in _look_ages(section):
         ago = section.ago - age
-        if ago <= section.quiet:
-            return
         seen = _seen(section, age)
         diary.write(ago, pods_looked_at, section=thing, seen=seen)
         if seen == "turning" and not turned and section.bag:
@@ -159,10 +158,10 @@ def _write_pods(diary: Diary, section: Pods) -> None:
 
 def _look_ages(section: Pods) -> list[int]:
     wary, turns = section.ripe - WARY_FROM, section.ripe - TURNS_BEFORE
-    green = list(ages(section.name, TAKE_AT, wary, GAP_GREEN))
-    close = list(ages(f"{section.name} wary", wary - 1, turns + 3, GAP_WARY))
-    ripening = list(ages(f"{section.name} turning", turns + 1, section.ripe + 9, GAP_TURNING))
-    return sorted({*green, *close, turns + 1, *ripening})
+    green = list(ages(section.name, TAKE_AT, wary, gap(GAP_GREEN, section.ago)))
+    close = list(ages(f"{section.name} wary", wary - 1, turns + 3, gap(GAP_WARY, section.ago)))
+    ripening = list(ages(f"{section.name} turning", turns + 1, section.ripe + 9, gap(GAP_TURNING, section.ago)))
+    return until_last_look(sorted({*green, *close, turns + 1, *ripening}), section.ago, section.last_look)
 
 
 def _seen(section: Pods, age: int) -> str:

@@ -4,11 +4,9 @@ from dataclasses import dataclass
 
 from breeding.records.spikes import spike_found, spike_looked
 from demo_fixtures.diary import Diary, The
-from demo_fixtures.looks import ages
+from demo_fixtures.looks import ages, gap, until_last_look
 
 GAP_BEFORE, GAP_OPEN = 10, 7
-GAPS_LONG_AGO = 15, 13  # before there was a round to ask them
-ROUND_SINCE = 240
 
 
 @dataclass(frozen=True)
@@ -16,7 +14,7 @@ class Flowering:
     """What really happened to a spike.
 
     Found ``found`` days before today; it opened ``opens`` days later and was in flower for ``lasts`` days. Its buds
-    told its sex ``buds`` days after finding. Nobody has looked for the last ``quiet`` days.
+    told its sex ``buds`` days after finding. Where ``last_look`` is given, the last look was that many days ago.
     """
 
     name: str
@@ -25,7 +23,7 @@ class Flowering:
     found: int
     opens: int
     lasts: int
-    quiet: int = 0
+    last_look: int = 0
     position: str = ""
     note: str = ""
 
@@ -63,6 +61,7 @@ SECOND_SEASON = (
     # The flowers that are pods now.
     Flowering("c linen", "linen 2", M, 222, 43, 29),
     Flowering("c anvil", "anvil 2", F, 216, 41, 30),
+    Flowering("c mallet", "mallet 1", M, 210, 40, 30),
     Flowering("c canvas", "canvas 2", F, 206, 38, 31),
     Flowering("c saw", "saw 1", M, 186, 35, 28),
     Flowering("c bobbin", "bobbin 1", M, 178, 36, 30),
@@ -75,18 +74,18 @@ NOW = (
     Flowering("d pliers", "pliers 2", M, 84, 35, 29),
     Flowering("d chisel", "chisel 2", F, 88, 36, 30),
     Flowering("d oilcloth", "oilcloth 2", F, 84, 39, 32),
-    Flowering("d mortar", "mortar 1", M, 66, 34, 34, quiet=3),
-    Flowering("d gingham", "gingham 1", F, 52, 33, 30, quiet=2),
-    Flowering("d trowel", "trowel 2", M, 49, 37, 29, quiet=3),
-    Flowering("d ladle", "ladle 3", M, 47, 40, 28, quiet=2),
-    Flowering("d canvas", "canvas 3", F, 45, 37, 31, quiet=1),
-    Flowering("d corduroy", "corduroy 2", F, 44, 38, 33, quiet=1),
-    Flowering("d thimble", "thimble 2", M, 41, 39, 26, quiet=8),
-    Flowering("d tweed", "tweed 1", F, 38, 45, 30, quiet=9),
-    Flowering("d kettle", "kettle 2", F, 31, 43, 30, quiet=10),
-    Flowering("d whisk", "whisk 2", M, 24, 41, 30, quiet=4),
-    Flowering("d rasp", "rasp 1", M, 15, 34, 27, quiet=5),
-    Flowering("d sieve", "sieve 1", M, 11, 42, 27, quiet=11, position="growing point by the wall"),
+    Flowering("d mortar", "mortar 1", M, 66, 34, 34, last_look=2),
+    Flowering("d gingham", "gingham 1", F, 52, 33, 30, last_look=3),
+    Flowering("d trowel", "trowel 2", M, 49, 37, 29, last_look=3),
+    Flowering("d ladle", "ladle 3", M, 47, 40, 28, last_look=4),
+    Flowering("d canvas", "canvas 3", F, 45, 37, 31, last_look=2),
+    Flowering("d corduroy", "corduroy 2", F, 44, 38, 33, last_look=1),
+    Flowering("d thimble", "thimble 2", M, 41, 39, 26, last_look=8),
+    Flowering("d tweed", "tweed 1", F, 38, 45, 30, last_look=12),
+    Flowering("d kettle", "kettle 2", F, 31, 43, 30, last_look=9),
+    Flowering("d whisk", "whisk 2", M, 24, 41, 30, last_look=6),
+    Flowering("d rasp", "rasp 1", M, 15, 34, 27, last_look=4),
+    Flowering("d sieve", "sieve 1", M, 11, 42, 27, last_look=11, position="growing point by the wall"),
     Flowering("d anvil", "anvil 1", F, 5, 41, 30),
 )
 
@@ -99,16 +98,15 @@ def write_spikes(diary: Diary) -> None:
 def _write(diary: Diary, spike: Flowering) -> None:
     facts = {"plant": The(spike.plant), "position": spike.position, "note": spike.note}
     diary.write(spike.found, spike_found, makes=[spike.name], seen="growing", **facts)
-    for age in _ages(spike):
-        if spike.found - age > spike.quiet:
-            seen, sex, sex_from = _seen(spike, age)
-            look = {"seen": seen, "sex": sex, "sex_from": sex_from}
-            diary.write(spike.found - age, spike_looked, spike=The(spike.name), **look)
+    for age in until_last_look(_ages(spike), spike.found, spike.last_look):
+        seen, sex, sex_from = _seen(spike, age)
+        look = {"seen": seen, "sex": sex, "sex_from": sex_from}
+        diary.write(spike.found - age, spike_looked, spike=The(spike.name), **look)
 
 
 def _ages(spike: Flowering) -> list[int]:
     """Every ten days or so until it opens, weekly in flower, and once when it is over."""
-    gap_before, gap_open = (GAP_BEFORE, GAP_OPEN) if spike.found < ROUND_SINCE else GAPS_LONG_AGO
+    gap_before, gap_open = gap(GAP_BEFORE, spike.found), gap(GAP_OPEN, spike.found)
     over = spike.opens + spike.lasts
     before = list(ages(spike.name, 0, spike.opens, gap_before))
     return [*before, spike.opens + 1, *ages(f"{spike.name} open", spike.opens + 1, over, gap_open), over + 2]

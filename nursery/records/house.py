@@ -38,8 +38,8 @@ def epoch_renew() -> uuid.UUID:
 
 
 @transaction.atomic
-def demo_opened(*, name: str, public_address: str) -> House:
-    """Mark an empty database as the demo's own, with its name and the address of its tags.
+def demo_opened() -> House:
+    """Mark an empty database as the demo's own.
 
     Raises:
         Refused: there are records already, of a real nursery or of a demo that was loaded before.
@@ -47,7 +47,6 @@ def demo_opened(*, name: str, public_address: str) -> House:
     row = house()
     if Act.objects.exists():
         raise Refused("not_empty", DEMO_LOADED if row.demo else REAL_RECORDS)
-    row.name, row.public_address, row.demo = name, public_address, True
-    core.check_row(row)
-    row.save(update_fields=["name", "public_address", "demo"])
+    row.demo = True
+    row.save(update_fields=["demo"])
     return row
