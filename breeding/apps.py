@@ -8,4 +8,4 @@ class BreedingConfig(AppConfig):
         from breeding import kinds
         from nursery.records import registry
 
-        registry.register(kinds.THINGS, kinds.ACTS, kinds.SUMMARIES)
+        registry.register(kinds.THINGS, kinds.ACTS, kinds.SUMMARIES, kinds.BELOW)

@@ -35,16 +35,17 @@ from breeding.models import (
     SpikeLook,
     TakeLook,
 )
+from breeding.records.corrected import below_plant, below_pollen, below_spike, resettle_pollen
 from breeding.records.crosses import settle_cross
 from breeding.words import acts as words
 from nursery.models import Act, Clone
-from nursery.records.registry import ActKind, Summary, ThingKind
+from nursery.records.registry import ActKind, Below, Summary, ThingKind
 
 THINGS = (
     ThingKind(Cross, "cross", "crosses", rank=3, milestones=cross, tagged=False),
     ThingKind(Spike, "spike", "spikes", rank=4, milestones=spike, upstream=("plant.clone",)),
     ThingKind(Section, "section", "sections", rank=5, milestones=section, upstream=("cross",), settle=settle_cross),
-    ThingKind(PollenLot, "pollen lot", "pollen", rank=6, milestones=pollen_lot),
+    ThingKind(PollenLot, "pollen lot", "pollen", rank=6, milestones=pollen_lot, resettle=resettle_pollen),
     ThingKind(SeedLot, "seed lot", "seed", rank=7, milestones=seed_lot, upstream=("cross",)),
     ThingKind(SeedPot, "seed pot", "pots", rank=8, milestones=seed_pot, upstream=("lot",)),
 )
@@ -75,20 +76,20 @@ ACTS = (
 
 def _spikes_of(clone: Clone) -> list[tuple[str, str]]:
     spikes = Spike.objects.filter(plant__clone=clone, cancelled=False).exclude(sex="")
-    read = list(spikes.exclude(sex="unclear").values_list("sex", "sex_from"))
-    unclear = spikes.filter(sex="unclear").exists()
-    return [*read, *([("male", "flowers"), ("female", "flowers")] if unclear else [])]
+    return list(spikes.values_list("sex", "sex_from"))
 
 
 def _below(row: Cross) -> Progress:
-    pots = SeedPot.objects.filter(lot__cross=row, cancelled=False)
+    pots = list(SeedPot.objects.filter(lot__cross=row, cancelled=False).values_list("stage", flat=True))
     return Progress(
         planned=Act.objects.filter(thing_id=row.pk, kind="cross_planned", voided_by__isnull=True).exists(),
         sections=tuple(Section.objects.filter(cross=row, cancelled=False).values_list("stage", flat=True)),
         lots=tuple(SeedLot.objects.filter(cross=row, cancelled=False).values_list("stage", flat=True)),
-        pots=pots.count(),
-        pots_up=pots.filter(stage="up").count(),
+        pots=len(pots),
+        pots_up=pots.count("up"),
     )
 
 
 SUMMARIES = (Summary("clone", _spikes_of, clone_sex), Summary("cross", _below, progress))
+
+BELOW = (Below("plant", below_plant), Below("spike", below_spike), Below("pollenlot", below_pollen))

@@ -20,7 +20,9 @@ def cross(seen: list[Seen]) -> dict[str, Any]:
     """What was wished for, from the last plan."""
     plan = last_of(seen, "cross_planned")
     wish = {name: plan.data[name] for name in ("wanted", "aim", "family")} if plan else {}
-    return watching(seen) | {"wanted": None, "aim": "", "family": ""} | wish
+    watched = watching(seen)
+    del watched["cancelled"]  # a pairing counts as long as anything belongs to it: see progress
+    return watched | {"wanted": None, "aim": "", "family": ""} | wish
 
 
 def progress(below: Progress) -> dict[str, Any]:

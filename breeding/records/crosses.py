@@ -90,7 +90,7 @@ def settle_cross(section: Section) -> None:
     for lot in SeedLot.objects.filter(section=section):
         lot.cross = section.cross
         lot.save(update_fields=["cross"])
-    milestones.rewrite([before, section.cross])
+    milestones.summarise([before, section.cross])
 
 
 def fathers_of(section: Section) -> set[int] | None:

@@ -42,7 +42,7 @@ def sown(
     flags = sowing_contradictions(lot, pots=pots, seeds=seeds, day=entry.day)
     for number in range(pots):
         entry.born(SeedPot, tag=tag if number == 0 else None, lot=lot, place=place, seeds=seeds)
-    return entry.keep(lot, Sown(**facts), flags=flags)
+    return entry.keep(lot, Sown(**facts), touched=[place], flags=flags)
 
 
 @recorded

@@ -12,7 +12,7 @@ from typing import Any
 
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.db import IntegrityError, OperationalError, transaction
-from django.db.models import Model
+from django.db.models import Model, UniqueConstraint
 from django.utils import timezone
 
 from nursery.days import Day
@@ -94,6 +94,7 @@ class Entry:
         self.today = timezone.localdate(self.recorded_at)
         self._born: list[LivingThing] = []
         self._reborn: dict[str, list[Thing]] = {}
+        self._again = False
 
     @property
     def day(self) -> Day:
@@ -101,7 +102,7 @@ class Entry:
 
     def sent_before(self) -> Act | None:
         """Lock; the act on record if this is the same one again. Raises AlreadySent, or Refused for what cannot be."""
-        locks.lock([*self.on, self.also])
+        locks.lock([*self.on, self.also, *self._replaced()])
         known = Act.objects.filter(pk=self.act.id).first()
         if known is not None:
             if known.payload_hash == self.hash:
@@ -119,6 +120,7 @@ class Entry:
         again = self._reborn.get(model._meta.model_name)
         if again:
             thing = again.pop(0)
+            self._again = True
             thing.born_by_id = self.act.id
             thing.save(update_fields=["born_by"])
             instance = model.objects.get(pk=thing.pk)
@@ -155,10 +157,12 @@ class Entry:
             for one in others
         )
         Flag.objects.bulk_create(
-            Flag(act=row, thing_id=thing.pk, code=flag.code, sentence=flag.sentence) for flag in flags
+            Flag(act=row, thing_id=thing.pk, code=flag.code, sentence=flag.sentence)
+            for flag in [*flags, *self._of_something_undone()]
         )
         before = self._undo_replaced()
-        milestones.rewrite(_distinct([thing, *others, *before]))
+        after = self._resettle() if self._again else []
+        milestones.rewrite([thing, *others, *before, *after])
         return row
 
     def _insert(self, thing: LivingThing) -> Act:
@@ -177,10 +181,18 @@ class Entry:
             payload_hash=self.hash,
             replaces=self.act.replaces,
         )
-        # Its constraints are about days, which Day has checked; asking the database again would cost three queries.
-        check_row(row, exclude=_foreign_keys(row), constraints=False)
-        row.save(force_insert=True)
+        _save_valid(row)
         return row
+
+    def _of_something_undone(self) -> list[Contradiction]:
+        """A phone may tell of something that was undone since: taken, and shown to somebody who can tell."""
+        gone = [thing for thing in self.on if thing.cancelled and thing.kind != "cross"]
+        return [
+            Contradiction(
+                "was_undone", f"The {registry.thing_kind(thing.kind).words} was taken out of the books before."
+            )
+            for thing in gone[:1]
+        ]
 
     def _day_must_be_possible(self) -> None:
         day = self.act.day
@@ -206,6 +218,20 @@ class Entry:
         for thing in Thing.objects.filter(born_by=old).exclude(kind="cross").order_by("pk"):
             again[thing.kind].append(thing)
         self._reborn = dict(again)
+
+    def _replaced(self) -> list[LivingThing]:
+        """What a correction may change: the things of the act it corrects, and those whose facts follow from them."""
+        things = things_of(self.act.replaces) if self.act.replaces else []
+        return [*things, *(below for thing in things for below in registry.below(thing))]
+
+    def _resettle(self) -> list[LivingThing]:
+        """Let what came from a corrected thing follow: its pollen is another clone's, its sections other crosses."""
+        below = _distinct(below for thing in self._born for below in registry.below(thing))
+        for thing in below:
+            resettle = registry.thing_kind(thing.kind).resettle
+            if resettle:
+                resettle(thing)
+        return below
 
     def _undo_replaced(self) -> list[LivingThing]:
         old = self.act.replaces
@@ -247,8 +273,13 @@ def insert_void(target: Act, *, by: Person, recorded_at: datetime, id: uuid.UUID
 
 
 def dependents(thing: LivingThing, *, besides: Act) -> list[Act]:
-    """The acts that make no sense without this thing: all that count, but for remarks and the like."""
+    """The acts that make no sense without this thing: all that count, but for remarks and the like.
+
+    A move is nothing to the plant that moved, but without the place the plant would stand nowhere.
+    """
     aside = [code for code, kind in registry.act_kinds().items() if kind.aside]
+    if thing.kind == "place":
+        aside.remove("moved")
     acts = milestones.counting_acts(thing).exclude(pk=besides.pk).exclude(kind__in=aside)
     return list(acts.select_related("by").order_by("day_last", "recorded_at"))
 
@@ -273,8 +304,19 @@ def tell(act: Act) -> str:
 
 
 def _save_valid(row: Model) -> None:
-    check_row(row, exclude=_foreign_keys(row))
-    row.save(force_insert=row._state.adding)
+    """Save a row whose columns are sound. What the database itself refuses becomes a sentence too.
+
+    Check constraints are left to the database: asking it first costs three statements for each.
+    """
+    unique = any(isinstance(one, UniqueConstraint) for one in row._meta.constraints)
+    check_row(row, exclude=_foreign_keys(row), constraints=unique)
+    try:
+        row.save(force_insert=row._state.adding)
+    except IntegrityError as error:
+        broken = next((one for one in row._meta.constraints if one.name in str(error)), None)
+        if broken is None:
+            raise
+        raise Refused("cannot_be", broken.get_violation_error_message()) from error
 
 
 def _foreign_keys(row: Model) -> set[str]:

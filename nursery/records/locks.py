@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from operator import attrgetter
 
+from django.db import connection
 from django.db.models import Case, IntegerField, Value, When
 
 from nursery.models import LivingThing, Thing
@@ -19,7 +20,12 @@ def with_upstream(things: Iterable[LivingThing]) -> list[LivingThing]:
             continue
         found[thing.pk] = thing
         waiting.extend(_upstream_of(thing))
-    return sorted(found.values(), key=lambda thing: (registry.thing_kind(thing.kind).rank, thing.pk))
+    return sorted(found.values(), key=rank)
+
+
+def rank(thing: LivingThing) -> tuple[int, int]:
+    """Sort key: the one order in which rows are locked."""
+    return registry.thing_kind(thing.kind).rank, thing.pk
 
 
 def _upstream_of(thing: LivingThing) -> list[LivingThing]:
@@ -30,14 +36,20 @@ def _upstream_of(thing: LivingThing) -> list[LivingThing]:
 def lock(things: Iterable[LivingThing]) -> None:
     """Hold these things and what follows from them until the transaction ends, and read them afresh.
 
-    On SQLite the immediate transaction is the lock; the statement does no harm there.
+    On SQLite the immediate transaction is the lock.
     """
     things = [thing for thing in things if thing is not None]
-    ids = [thing.pk for thing in with_upstream(things)]
-    rows = Thing.objects.select_for_update().filter(pk__in=ids).order_by(_rank(), "pk")
-    list(rows.values_list("pk", flat=True))  # evaluated here: an unevaluated queryset locks nothing
+    if connection.features.has_select_for_update:
+        _hold([thing.pk for thing in with_upstream(things)])
     for thing in things:
-        thing.refresh_from_db()
+        above = [path.replace(".", "__") for path in registry.thing_kind(thing.kind).upstream]
+        thing.refresh_from_db(from_queryset=type(thing).objects.select_related("thing", *above))
+
+
+def _hold(ids: list[int]) -> None:
+    # Without no_key, writing a link to a thing would wait for whoever holds it, outside of the order.
+    rows = Thing.objects.select_for_update(no_key=True).filter(pk__in=ids).order_by(_rank(), "pk")
+    list(rows.values_list("pk", flat=True))  # evaluated here: an unevaluated queryset locks nothing
 
 
 def _rank() -> Case:

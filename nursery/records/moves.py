@@ -11,4 +11,4 @@ def moved(*, act: NewAct, thing: LivingThing, place: Place) -> Act:
         return sent
     if not hasattr(thing, "place_id"):
         raise Refused("does_not_stand", "Only plants and pots stand somewhere and can be moved.")
-    return entry.keep(thing, Moved(place=place))
+    return entry.keep(thing, Moved(place=place), touched=[place])

@@ -15,12 +15,16 @@ JUMP_ON_RESTORE = 10_000
 
 def next_numbers(count: int) -> list[int]:
     """Take ``count`` numbers from the sequence. Its row stays locked until the transaction ends."""
-    TagSequence.objects.get_or_create(id=1)
-    sequence = TagSequence.objects.select_for_update().get(id=1)
+    sequence = _locked_sequence()
     first = sequence.next
     sequence.next = first + count
     sequence.save(update_fields=["next"])
     return [number_with_digit(payload) for payload in range(first, first + count)]
+
+
+def _locked_sequence() -> TagSequence:
+    locked = TagSequence.objects.select_for_update()
+    return locked.filter(id=1).first() or locked.get_or_create(id=1)[0]
 
 
 def give_number(thing: Thing, *, at: datetime, blank: int | None = None) -> Tag:
@@ -56,8 +60,7 @@ def blank_tags_make(*, count: int) -> list[Tag]:
 @transaction.atomic
 def sequence_jump() -> int:
     """After a restore: leave out the numbers that may have been printed since the backup. Returns the next payload."""
-    TagSequence.objects.get_or_create(id=1)
-    sequence = TagSequence.objects.select_for_update().get(id=1)
+    sequence = _locked_sequence()
     sequence.next += JUMP_ON_RESTORE
     sequence.save(update_fields=["next"])
     return sequence.next

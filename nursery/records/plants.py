@@ -20,7 +20,7 @@ def plant_arrived(
     if sent := entry.sent_before():
         return sent
     plant = entry.born(Plant, tag=tag, **facts)
-    return entry.keep(plant, PlantArrived(struck_from=struck_from, **facts), touched=[clone, struck_from])
+    return entry.keep(plant, PlantArrived(struck_from=struck_from, **facts), touched=[clone, place, struck_from])
 
 
 @recorded

@@ -20,8 +20,9 @@ class ThingKind:
     """A kind of thing.
 
     ``rank`` is its place in the one order in which rows are locked. ``milestones`` turns the thing's acts into its
-    cached columns. ``upstream`` names, as attribute paths, the things whose caches follow from this one.
-    ``settle`` runs after the columns are written, for what needs the database (finding the cross of a section).
+    cached columns. ``upstream`` names, as attribute paths, the things whose summaries follow from this one.
+    ``settle`` runs after the columns are written, for what needs the database (finding the cross of a section);
+    ``resettle`` runs only after the birth of this thing, or of one that it came from, was corrected.
     """
 
     model: type[Model]
@@ -32,6 +33,7 @@ class ThingKind:
     upstream: tuple[str, ...] = ()
     tagged: bool = True
     settle: Callable[[Any], None] | None = None
+    resettle: Callable[[Any], None] | None = None
 
     @property
     def code(self) -> str:
@@ -45,6 +47,14 @@ class Summary:
     of: str
     gather: Callable[[Any], Any]
     work_out: Callable[[Any], Columns]
+
+
+@dataclass(frozen=True)
+class Below:
+    """Things whose own facts follow from those of a kind: another plant under a spike is another seed parent."""
+
+    of: str
+    gather: Callable[[Any], Iterable[Any]]
 
 
 @dataclass(frozen=True)
@@ -70,18 +80,26 @@ class Registry:
     things: dict[str, ThingKind] = field(default_factory=dict)
     acts: dict[str, ActKind] = field(default_factory=dict)
     summaries: dict[str, list[Summary]] = field(default_factory=dict)
+    below: dict[str, list[Below]] = field(default_factory=dict)
 
 
 _registry = Registry()
 
 
-def register(things: Iterable[ThingKind], acts: Iterable[ActKind], summaries: Iterable[Summary] = ()) -> None:
+def register(
+    things: Iterable[ThingKind],
+    acts: Iterable[ActKind],
+    summaries: Iterable[Summary] = (),
+    below: Iterable[Below] = (),
+) -> None:
     for thing in things:
         _registry.things[thing.code] = thing
     for act in acts:
         _registry.acts[act.code] = act
     for summary in summaries:
         _registry.summaries.setdefault(summary.of, []).append(summary)
+    for one in below:
+        _registry.below.setdefault(one.of, []).append(one)
 
 
 def thing_kind(code: str) -> ThingKind:
@@ -102,6 +120,11 @@ def act_kinds() -> Mapping[str, ActKind]:
 
 def summaries_of(code: str) -> list[Summary]:
     return _registry.summaries.get(code, [])
+
+
+def below(thing: Any) -> list[Any]:
+    """The things whose facts follow from this one's."""
+    return [found for one in _registry.below.get(thing.kind, []) for found in one.gather(thing)]
 
 
 def instance_of(thing) -> Any:

@@ -1,0 +1,45 @@
+"""What follows when a plant, a spike or a pollen lot turns out to be another one than was told."""
+
+from collections.abc import Iterable
+
+from django.db.models import Q
+
+from breeding.models import PollenLot, Pollinated, Section, Spike
+from nursery.models import LivingThing, Plant
+
+
+def below_plant(plant: Plant) -> list[LivingThing]:
+    return below_spikes(Spike.objects.filter(plant=plant))
+
+
+def below_spike(spike: Spike) -> list[LivingThing]:
+    return below_spikes([spike])
+
+
+def below_spikes(spikes: Iterable[Spike]) -> list[LivingThing]:
+    """The spikes, the pollen taken from them, and the sections that either had a part in."""
+    ids = [spike.pk for spike in spikes]
+    lots = PollenLot.objects.filter(thing__born_by__kind="pollen_collected", thing__born_by__links__thing__in=ids)
+    dabbed = Pollinated.objects.filter(Q(from_spike__in=ids) | Q(lot__in=lots)).values("act__thing")
+    return [*spikes, *lots.distinct(), *Section.objects.filter(Q(spike__in=ids) | Q(pk__in=dabbed))]
+
+
+def below_pollen(lot: PollenLot) -> list[LivingThing]:
+    """The sections that this pollen went on."""
+    return list(Section.objects.filter(pk__in=Pollinated.objects.filter(lot=lot).values("act__thing")))
+
+
+def resettle_pollen(lot: PollenLot) -> None:
+    """Let pollen taken here belong to the clones of its spikes."""
+    birth = lot.thing.born_by
+    if birth.kind == "pollen_collected":
+        spikes = Spike.objects.filter(pk__in=birth.links.values("thing")).select_related("plant__clone")
+        of_clones(lot, [spike.plant.clone for spike in spikes])
+        lot.save(update_fields=["clone"])
+
+
+def of_clones(lot: PollenLot, clones: Iterable) -> None:
+    """Set whose pollen a lot is; of several clones it is mixed. The row is saved by the caller."""
+    different = {clone.pk: clone for clone in clones}
+    lot.clone = next(iter(different.values())) if len(different) == 1 else None
+    lot.candidates.set(different if len(different) > 1 else [])
