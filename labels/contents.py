@@ -14,6 +14,7 @@ from django.db.models import QuerySet
 
 from breeding.words.names import FETCH, name_parts
 from labels.layout import LabelText
+from nursery.damm import LONGEST_NUMBER
 from nursery.days import Day
 from nursery.links import thing_url
 from nursery.models import Tag
@@ -51,7 +52,8 @@ class Tagged:
 
 def tagged(numbers: Sequence[int]) -> list[Tagged]:
     """The tags of these numbers in this order; numbers that were never made are left out."""
-    found = {one.number: one for one in _told(Tag.objects.filter(number__in=numbers))}
+    possible = [number for number in numbers if len(str(number)) <= LONGEST_NUMBER]
+    found = {one.number: one for one in _told(Tag.objects.filter(number__in=possible))}
     return [found[number] for number in numbers if number in found]
 
 

@@ -1,5 +1,8 @@
+from collections import defaultdict
+from collections.abc import Collection
 from decimal import Decimal
 
+from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.db import models
 from django.db.models import F, Q, Value
 
@@ -19,7 +22,10 @@ def _extent(margin: str, count: str, label: str, gap: str) -> models.Expression:
 
 
 class Stock(models.Model):
-    """A kind of label that the nursery has: a sheet of many, or a roll with one to a page. All in millimetres."""
+    """A kind of label that the nursery has: a sheet of many, or a roll with one to a page. All in millimetres.
+
+    The error code of each constraint is the field that its sentence is told beside.
+    """
 
     class Kind(models.TextChoices):
         SHEET = "sheet", "sheet"
@@ -57,48 +63,57 @@ class Stock(models.Model):
         constraints = [
             models.CheckConstraint(
                 name="stock_kind_is_known",
+                violation_error_code="kind",
                 condition=Q(kind__in=["sheet", "roll"]),
                 violation_error_message="Choose sheet or roll.",
             ),
             models.CheckConstraint(
                 name="stock_label_measures_10_to_300_mm",
+                violation_error_code="label_width",
                 condition=Q(label_width__range=(10, 300), label_height__range=(10, 300)),
                 violation_error_message="A label is between 10 and 300 mm wide and high.",
             ),
             models.CheckConstraint(
                 name="stock_page_measures_10_to_1000_mm",
+                violation_error_code="page_width",
                 condition=Q(page_width__range=(10, 1000), page_height__range=(10, 1000)),
                 violation_error_message="A page is between 10 and 1,000 mm wide and high.",
             ),
             models.CheckConstraint(
                 name="stock_has_1_to_20_columns_and_1_to_60_rows",
+                violation_error_code="columns",
                 condition=Q(columns__range=(1, 20), rows__range=(1, 60)),
                 violation_error_message="There are 1 to 20 labels across and 1 to 60 down.",
             ),
             models.CheckConstraint(
                 name="stock_roll_has_one_row",
+                violation_error_code="rows",
                 condition=~Q(kind="roll") | Q(rows=1),
                 violation_error_message="On a roll every row is a page of its own, so there is 1 label down.",
             ),
             models.CheckConstraint(
                 name="stock_margins_and_gaps_not_negative",
+                violation_error_code="left",
                 condition=Q(left__gte=0, top__gte=0, gap_across__gte=0, gap_down__gte=0),
                 violation_error_message="Margins and gaps are 0 or more.",
             ),
             models.CheckConstraint(
                 name="stock_labels_fit_across_the_page",
+                violation_error_code="columns",
                 condition=Q(page_width__gte=_extent("left", "columns", "label_width", "gap_across") - Value(HAIR)),
                 violation_error_message="The labels do not fit across the page; "
                 "left margin, labels and gaps together are wider than it.",
             ),
             models.CheckConstraint(
                 name="stock_labels_fit_down_the_page",
+                violation_error_code="rows",
                 condition=Q(page_height__gte=_extent("top", "rows", "label_height", "gap_down") - Value(HAIR)),
                 violation_error_message="The labels do not fit down the page; "
                 "top margin, labels and gaps together are higher than it.",
             ),
             models.CheckConstraint(
                 name="stock_dpi_between_150_and_2400",
+                violation_error_code="dpi",
                 condition=Q(dpi__range=(150, 2400)),
                 violation_error_message="A printer has 150 to 2,400 dots an inch.",
             ),
@@ -106,6 +121,17 @@ class Stock(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def validate_constraints(self, exclude: Collection[str] | None = None) -> None:
+        """As Django does, with each sentence under the field that its constraint names."""
+        try:
+            super().validate_constraints(exclude)
+        except ValidationError as error:
+            told = defaultdict(list)
+            for name, broken in error.error_dict.items():
+                for one in broken:
+                    told[one.code if name == NON_FIELD_ERRORS else name].append(one)
+            raise ValidationError(dict(told)) from error
 
     @property
     def measures(self) -> Measures:

@@ -126,3 +126,21 @@ def _say_order(canvas: Canvas, stock: Measures) -> None:
         return
     canvas.setFont(FACES["plain"], ORDER_SIZE)
     canvas.drawString(max(stock.left, PRINTERS_EDGE) * mm, base * mm, ORDER_WORDS)
+
+
+def outline_page(stock: Measures) -> bytes:
+    """One page with the edge and the number of every label, to hold against the stock."""
+    register_fonts()
+    out = BytesIO()
+    canvas = Canvas(out, pagesize=(stock.page_width * mm, stock.page_height * mm), pageCompression=1)
+    canvas.setTitle("Outlines of labels")
+    canvas.setViewerPreference("PrintScaling", "None")
+    canvas.setLineWidth(0.3)
+    canvas.setFont(FACES["plain"], ORDER_SIZE)
+    for position in range(stock.per_page):
+        x, y = stock.corner(position)
+        canvas.rect(x * mm, y * mm, stock.label_width * mm, stock.label_height * mm)
+        canvas.drawCentredString((x + stock.label_width / 2) * mm, (y + stock.label_height / 2) * mm, str(position + 1))
+    canvas.showPage()
+    canvas.save()
+    return out.getvalue()

@@ -1,2 +1,20 @@
+"""Printing tags. Included at /labels/."""
+
+from django.urls import path
+
+from labels.views import blank, choosing, printing, stocks
+
 app_name = "labels"
-urlpatterns = []
+
+urlpatterns = [
+    path("", choosing.waiting, name="waiting"),
+    path("print/<int:number>/", choosing.one, name="print"),
+    path("sheet/", printing.sheet, name="sheet"),
+    path("sheet/pdf/", printing.pdf, name="pdf"),
+    path("sheet/right/", printing.right, name="right"),
+    path("blank/", blank.blank, name="blank"),
+    path("stocks/", stocks.stocks, name="stocks"),
+    path("stocks/new/", stocks.stock_new, name="stock-new"),
+    path("stocks/<int:pk>/", stocks.stock, name="stock"),
+    path("stocks/<int:pk>/outlines/", stocks.outlines, name="outlines"),
+]

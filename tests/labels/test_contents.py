@@ -166,3 +166,7 @@ def test_as_many_queries_for_many_as_for_few(nursery, django_assert_num_queries)
 
 def test_years_are_always_told():
     assert Day.on(date(2026, 11, 25)).words(contents.ANOTHER_YEAR) == "25 Nov 2026"
+
+
+def test_a_number_longer_than_any_tag_is_left_out():
+    assert contents.tagged([10**30]) == []

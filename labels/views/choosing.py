@@ -1,0 +1,111 @@
+"""Choosing which tags to print: those never printed, or one by its number."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_safe
+
+from labels import contents
+from labels.contents import Tagged
+from labels.forms import PrintForm
+from labels.models import Stock
+from labels.views.addresses import cautions
+from nursery.damm import read_number
+from nursery.views.guards import may_record, signed_in
+
+BLANK = "blank"
+
+
+@dataclass(frozen=True)
+class Tab:
+    label: str
+    url: str
+    current: bool
+    count: int
+
+
+@dataclass(frozen=True)
+class Tick:
+    """One tag to choose."""
+
+    tag: Tagged
+    ticked: bool
+
+
+@signed_in
+@require_safe
+def waiting(request: HttpRequest) -> HttpResponse:
+    """Tags that were never printed, all ticked; ``show`` narrows them to one kind."""
+    tags = contents.waiting()
+    show = request.GET.get("show", "")
+    shown = [tag for tag in tags if show in {"", _kind(tag)}]
+    form = PrintForm(initial=_asked_for(request))
+    return page(request, form, [Tick(tag, True) for tag in shown], tabs=_tabs(tags, show))
+
+
+@may_record
+@require_safe
+def one(request: HttpRequest, number: int) -> HttpResponse:
+    """One tag, again or for the first time."""
+    tags = contents.tagged([number])
+    if not tags:
+        raise Http404(f"No tag {number} was ever made here.")
+    return page(request, PrintForm(initial=_asked_for(request)), [Tick(tag, True) for tag in tags], title="Print a tag")
+
+
+def page(
+    request: HttpRequest,
+    form: PrintForm,
+    ticks: Sequence[Tick],
+    *,
+    title: str = "Labels",
+    tabs: Sequence[Tab] = (),
+    status: int = 200,
+) -> HttpResponse:
+    """The page on which labels are chosen; a refused choice comes back to it with its ticks."""
+    context: dict[str, Any] = {
+        "section": "labels",
+        "title": title,
+        "form": form,
+        "ticks": ticks,
+        "tabs": tabs,
+        "cautions": cautions(request),
+        "most": contents.MOST_LISTED,
+    }
+    return render(request, "labels/choose.html", context, status=status)
+
+
+def ticks_again(request: HttpRequest) -> list[Tick]:
+    """The tags of a refused choice, ticked as sent, and the others that wait."""
+    typed = [read_number(text) for text in request.POST.getlist("numbers")]
+    sent = [number for number in typed if number is not None]
+    waits = contents.waiting()
+    listed = {tag.number for tag in waits}
+    others = contents.tagged([number for number in sent[: contents.MOST_LISTED] if number not in listed])
+    return [Tick(tag, tag.number in sent) for tag in (*others, *waits)]
+
+
+def _asked_for(request: HttpRequest) -> dict[str, Any]:
+    """Stock and first free label from the address: what is left of the sheet printed last."""
+    wanted = {name: request.GET.get(name, "") for name in ("stock", "first")}
+    initial = {name: value for name, value in wanted.items() if value.isascii() and value.isdigit()}
+    return {"stock": Stock.objects.values_list("pk", flat=True).first()} | initial
+
+
+def _kind(tag: Tagged) -> str:
+    return tag.kind_words or BLANK
+
+
+def _tabs(tags: Sequence[Tagged], show: str) -> list[Tab]:
+    """All, and each kind that has any; none where there is only one kind."""
+    kinds = Counter(_kind(tag) for tag in tags)
+    if len(kinds) < 2:
+        return []
+    url = reverse("labels:waiting")
+    each = [Tab(kind.capitalize(), f"{url}?show={kind.replace(' ', '+')}", kind == show, kinds[kind]) for kind in kinds]
+    return [Tab("All", url, not show, len(tags)), *each]

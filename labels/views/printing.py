@@ -1,0 +1,118 @@
+"""A sheet under way: a last look, the PDF, and the word that it came out right.
+
+Only that word marks tags as printed; what the printer did, only a person can see.
+"""
+
+from collections.abc import Sequence
+from typing import Any
+from urllib.parse import urlencode
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_POST
+
+from labels import contents
+from labels.codes import AddressUnfit, grouped
+from labels.forms import ChosenForm, PrintForm
+from labels.models import Stock
+from labels.sheets import CannotPrint, Printed, print_labels
+from labels.views import choosing
+from labels.views.addresses import address_of, cautions
+from nursery.records.tags import tags_printed
+from nursery.views.guards import may_record
+
+
+@may_record
+@require_POST
+def sheet(request: HttpRequest) -> HttpResponse:
+    """What will be printed, what does not fit, and where to get it. Writes nothing."""
+    form = PrintForm(request.POST)
+    printed = _printed(request, form)
+    if printed is None:
+        return choosing.page(request, form, choosing.ticks_again(request), status=422)
+    return _last_look(request, form, printed)
+
+
+@may_record
+@require_POST
+@never_cache
+def pdf(request: HttpRequest) -> HttpResponse:
+    """The PDF, to be saved and printed. Writes nothing, so it may be asked for again."""
+    form = PrintForm(request.POST)
+    printed = _printed(request, form)
+    if printed is None:
+        return choosing.page(request, form, choosing.ticks_again(request), status=422)
+    name = f"labels-{timezone.localdate():%Y-%m-%d}.pdf"
+    return HttpResponse(
+        printed.pdf,
+        content_type="application/pdf",
+        headers={"Content-Disposition": f'attachment; filename="{name}"'},
+    )
+
+
+@may_record
+@require_POST
+def right(request: HttpRequest) -> HttpResponse:
+    """These came out right: they are printed. Those unticked wait on, and the rest of the sheet is offered next."""
+    form = ChosenForm(request.POST)
+    if not form.is_valid():
+        messages.warning(request, "Nothing was ticked, so these labels still wait to be printed.")
+        return redirect("labels:waiting")
+    count = tags_printed(by=request.user, numbers=form.cleaned_data["numbers"])
+    messages.success(request, f"{count} {'tag is' if count == 1 else 'tags are'} marked as printed.")
+    rest = {name: request.POST.get(name, "") for name in ("stock", "first")}
+    return redirect(f"{reverse('labels:waiting')}?{urlencode(rest)}")
+
+
+def _printed(request: HttpRequest, form: PrintForm) -> Printed | None:
+    """The labels drawn; None when the choice was refused, with the reason in the form."""
+    if not form.is_valid():
+        return None
+    chosen = form.cleaned_data
+    tags = contents.tagged(chosen["numbers"])
+    texts = [tag.text(address_of(request)) for tag in tags for _ in range(chosen["copies"])]
+    try:
+        return print_labels(texts, chosen["stock"].measures, first=chosen["first"])
+    except CannotPrint:
+        form.add_error(None, "None of these tags was ever made here. Load the page again.")
+    except AddressUnfit as error:
+        form.add_error(None, f"{error} An owner sets it in Office.")
+    return None
+
+
+def _last_look(request: HttpRequest, form: PrintForm, printed: Printed) -> HttpResponse:
+    chosen = form.cleaned_data
+    context: dict[str, Any] = {
+        "section": "labels",
+        "title": f"{printed.labels} {'label' if printed.labels == 1 else 'labels'}",
+        "tags": contents.tagged(chosen["numbers"]),
+        "chosen": chosen,
+        "lead": _lead(printed, chosen["stock"]),
+        "cautions": cautions(request),
+        "cut": _cut(printed),
+        "replaced": " ".join(printed.replaced),
+        "next_first": (chosen["first"] - 1 + printed.labels) % chosen["stock"].measures.per_page + 1,
+    }
+    return render(request, "labels/sheet.html", context)
+
+
+def _lead(printed: Printed, stock: Stock) -> str:
+    if stock.kind == Stock.Kind.ROLL:
+        return f"On the roll “{stock}”."
+    return f"On {printed.pages} {'sheet' if printed.pages == 1 else 'sheets'} of “{stock}”."
+
+
+def _cut(printed: Printed) -> list[str]:
+    """One sentence for each label that lost words, whatever the number of its copies."""
+    by_number: dict[int, list[str]] = {}
+    for number, words in dict.fromkeys(printed.cut):
+        by_number.setdefault(number, []).append(f"“{words}”")
+    return [f"{grouped(number)}: {_and(words)}." for number, words in by_number.items()]
+
+
+def _and(words: Sequence[str]) -> str:
+    return " and ".join(filter(None, [", ".join(words[:-1]), words[-1]]))

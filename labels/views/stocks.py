@@ -1,0 +1,85 @@
+"""What the nursery prints on, by its measures; and a page of outlines to hold against a sheet."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils.text import slugify
+from django.views.decorators.http import require_http_methods, require_safe
+
+from labels import records
+from labels.forms import StockForm
+from labels.models import Stock
+from labels.sheets import outline_page
+from nursery.forms.refusals import taken
+from nursery.views.guards import may_record, owners
+
+COLUMNS = ({"label": "Stock"}, {"label": "Labels"}, {"label": "Printer"}, {"label": "Material"})
+
+
+@owners
+@require_safe
+def stocks(request: HttpRequest) -> HttpResponse:
+    context = {
+        "section": "labels",
+        "title": "Label stocks",
+        "lead": "Sheets and rolls by their measures, so that any make will do.",
+        "add": {"url": reverse("labels:stock-new"), "label": "Add a stock"},
+        "columns": COLUMNS,
+        "rows": [_row(stock) for stock in Stock.objects.all()],
+        "empty": {"icon": "print", "words": "The sheets and rolls that you print on will stand here."},
+    }
+    return render(request, "things/list.html", context)
+
+
+@owners
+@require_http_methods(["GET", "HEAD", "POST"])
+def stock_new(request: HttpRequest) -> HttpResponse:
+    return _form_page(request, Stock(), "Add a stock")
+
+
+@owners
+@require_http_methods(["GET", "HEAD", "POST"])
+def stock(request: HttpRequest, pk: int) -> HttpResponse:
+    return _form_page(request, get_object_or_404(Stock, pk=pk), "Label stock")
+
+
+@may_record
+@require_safe
+def outlines(request: HttpRequest, pk: int) -> HttpResponse:
+    """The edges of every label, to print on plain paper and hold against the stock before any is wasted."""
+    stock = get_object_or_404(Stock, pk=pk)
+    name = f"outlines-{slugify(stock.name) or stock.pk}.pdf"
+    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    return HttpResponse(outline_page(stock.measures), content_type="application/pdf", headers=headers)
+
+
+def _form_page(request: HttpRequest, stock: Stock, title: str) -> HttpResponse:
+    form = StockForm(request.POST or None, instance=stock)
+    is_new = stock.pk is None
+    if request.method == "POST" and taken(form, lambda: records.stock_kept(by=request.user, stock=form.instance)):
+        messages.success(request, f"“{form.instance}” is kept. Print its outlines before you use it.")
+        return redirect("labels:stock", pk=form.instance.pk)
+    context = {
+        "section": "labels",
+        "title": title,
+        "form": form,
+        "label": "Add it" if is_new else "Keep these measures",
+        "cancel_url": reverse("labels:stocks"),
+        "outlines_url": "" if is_new else reverse("labels:outlines", args=[stock.pk]),
+    }
+    return render(request, "labels/stock.html", context, status=422 if form.errors else 200)
+
+
+def _row(stock: Stock) -> dict[str, object]:
+    name, labels, printer, material = COLUMNS
+    measures = stock.measures
+    size = f"{measures.label_width:g} × {measures.label_height:g} mm"
+    count = f"{measures.per_page} of " if measures.per_page > 1 else ""
+    cells = [
+        name | {"text": stock.name},
+        labels | {"text": f"{count}{size}"},
+        printer | {"text": f"{stock.dpi} dots an inch"},
+        material | {"text": stock.material},
+    ]
+    return {"url": reverse("labels:stock", args=[stock.pk]), "cells": cells}

@@ -1,0 +1,183 @@
+import pytest
+
+from labels.codes import tag_url
+from nursery.models import House, Tag
+from nursery.records.numbers import blank_tags_make
+from tests.labels.cast import ROLL, SHEET
+from tests.labels.reading import Drawn, decoded
+from tests.making import tag_of
+
+pytestmark = pytest.mark.django_db
+
+WRITES = ("/labels/sheet/", "/labels/sheet/pdf/", "/labels/sheet/right/")
+
+
+@pytest.fixture
+def numbers(nursery) -> list[int]:
+    """Three houses whose tags were never printed."""
+    return [tag_of(nursery.house()).number for _ in range(3)]
+
+
+@pytest.fixture
+def choice(stocks, numbers):
+    """What the form sends; a test changes what it is about."""
+    return lambda **changes: (
+        {
+            "numbers": numbers,
+            "stock": stocks["sheet"].pk,
+            "first": "1",
+            "copies": "1",
+        }
+        | {name: value for name, value in changes.items()}
+    )
+
+
+def unprinted() -> set[int]:
+    return set(Tag.objects.filter(printed_at=None).values_list("number", flat=True))
+
+
+def test_the_sheet_is_shown_before_it_is_printed(as_grower, choice, numbers):
+    answer = as_grower.post("/labels/sheet/", choice())
+    page = answer.content.decode()
+    assert answer.status_code == 200
+    assert "<h1>3 labels</h1>" in page
+    assert "On 1 sheet of “A4 sheet of 24, 63.5 × 33.9 mm”." in page
+    assert set(numbers) <= unprinted()
+
+
+def test_the_pdf_holds_what_was_chosen_and_every_code_opens_its_thing(as_grower, choice, numbers):
+    answer = as_grower.post("/labels/sheet/pdf/", choice())
+    assert answer["Content-Type"] == "application/pdf"
+    assert answer["Content-Disposition"].startswith('attachment; filename="labels-')
+    drawn = Drawn(answer.content, SHEET)
+    read = [decoded(drawn.label(position, dpi=300)) for position in range(3)]
+    assert read == [{tag_url("https://tags.example", number)} for number in numbers]
+    assert set(numbers) <= unprinted()
+
+
+def test_a_roll_gives_a_page_for_each(as_grower, choice, stocks, numbers):
+    answer = as_grower.post("/labels/sheet/pdf/", choice(stock=stocks["roll"].pk))
+    drawn = Drawn(answer.content, ROLL)
+    assert decoded(drawn.page(2, dpi=203)) == {tag_url("https://tags.example", numbers[2])}
+
+
+def test_copies_and_the_first_free_label_are_kept_to(as_grower, choice, numbers):
+    answer = as_grower.post("/labels/sheet/pdf/", choice(numbers=numbers[:1], first="24", copies="2"))
+    drawn = Drawn(answer.content, SHEET)
+    for position, page in ((23, 0), (0, 1)):
+        read = decoded(drawn.label(position, dpi=300, page=page))
+        assert read == {tag_url("https://tags.example", numbers[0])}
+
+
+def test_only_the_word_that_they_came_out_right_marks_them(as_grower, numbers, stocks):
+    sent = {"numbers": numbers[:2], "stock": stocks["sheet"].pk, "first": "4"}
+    answer = as_grower.post("/labels/sheet/right/", sent)
+    assert (answer.status_code, answer.url) == (302, f"/labels/?stock={stocks['sheet'].pk}&first=4")
+    assert unprinted() & set(numbers) == {numbers[2]}
+    page = as_grower.get(answer.url).content.decode()
+    assert "2 tags are marked as printed." in page
+    assert 'name="first" value="4"' in page
+
+
+def test_saying_so_twice_changes_nothing_more(as_grower, numbers, stocks):
+    for _ in range(2):
+        as_grower.post("/labels/sheet/right/", {"numbers": numbers})
+    assert not unprinted() & set(numbers)
+
+
+def test_nothing_ticked_marks_nothing(as_grower, numbers, stocks):
+    answer = as_grower.post("/labels/sheet/right/", {}, follow=True)
+    assert "Nothing was ticked, so these labels still wait to be printed." in answer.content.decode()
+    assert set(numbers) <= unprinted()
+
+
+def test_the_next_free_label_of_the_sheet_is_offered(as_grower, choice):
+    page = as_grower.post("/labels/sheet/", choice(first="22")).content.decode()
+    assert '<input type="hidden" name="first" value="1">' in page
+    page = as_grower.post("/labels/sheet/", choice(first="5")).content.decode()
+    assert '<input type="hidden" name="first" value="8">' in page
+
+
+REFUSED = [
+    ({"numbers": []}, "No label was chosen; tick at least one."),
+    ({"numbers": ["²3"]}, "One of the ticks is no tag number. Load the page again."),
+    ({"numbers": ["<b>"]}, "One of the ticks is no tag number. Load the page again."),
+    ({"numbers": ["9" * 30]}, "One of the ticks is no tag number. Load the page again."),
+    ({"numbers": ["999"]}, "None of these tags was ever made here. Load the page again."),
+    ({"first": "25"}, "This stock has labels 1 to 24."),
+    ({"first": "0"}, "Give a number from 1 to 1200."),
+    ({"first": ""}, "Give a number from 1 to 1200."),
+    ({"first": "one"}, "Write a whole number."),
+    ({"first": "9" * 400}, "Give a number from 1 to 1200."),
+    ({"copies": "5"}, "Give a number from 1 to 4."),
+    ({"stock": ""}, "Choose what to print on."),
+    ({"stock": "<script>"}, "This stock is not there any more. Choose another."),
+    ({"stock": "999999"}, "This stock is not there any more. Choose another."),
+]
+
+
+@pytest.mark.parametrize("where", WRITES[:2])
+@pytest.mark.parametrize(("changes", "sentence"), REFUSED, ids=[str(changes)[:40] for changes, _ in REFUSED])
+def test_a_choice_that_cannot_be_comes_back_with_a_sentence(as_grower, choice, where, changes, sentence):
+    answer = as_grower.post(where, choice(**changes))
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert sentence in page
+    assert "<script>" not in page.replace("<script src", "")
+
+
+def test_a_roll_starts_at_its_first_label(as_grower, choice, stocks):
+    page = as_grower.post("/labels/sheet/", choice(stock=stocks["roll"].pk, first="3")).content.decode()
+    assert "This stock has one label to a page, so start at 1." in page
+
+
+def test_a_refused_choice_keeps_its_ticks(as_grower, choice, numbers):
+    page = as_grower.post("/labels/sheet/", choice(numbers=numbers[:1], first="25")).content.decode()
+    assert f'value="{numbers[0]}" checked' in page
+    assert f'value="{numbers[1]}">' in page
+
+
+def test_too_many_labels_are_refused(as_grower, choice):
+    numbers = [tag.number for count in (500, 1) for tag in blank_tags_make(count=count)]
+    page = as_grower.post("/labels/sheet/", choice(numbers=numbers, copies="4")).content.decode()
+    assert "That is more than 2000 labels; print them in two goes." in page
+
+
+def test_an_address_that_cannot_be_printed_is_refused_with_who_mends_it(as_grower, choice):
+    House.objects.update(public_address="https://tags.example/tepal")
+    answer = as_grower.post("/labels/sheet/pdf/", choice())
+    assert answer.status_code == 422
+    assert (
+        "The public address must end with the host name; it is “https://tags.example/tepal”." in answer.content.decode()
+    )
+
+
+def test_what_does_not_fit_and_what_cannot_be_shown_is_told_before_paper_is_wasted(as_grower, stocks, nursery):
+    pot = nursery.pot(medium="茶 and " + "long words " * 10)
+    number = tag_of(pot).number
+    page = as_grower.post(
+        "/labels/sheet/", {"numbers": [number], "stock": stocks["roll"].pk, "first": "1", "copies": "2"}
+    ).content.decode()
+    assert "Not all words fit on this stock" in page
+    assert "The typeface of labels has no 茶; a box stands in their place." in page
+    cautions = page[page.index("Not all words fit") : page.index("Get the PDF")]
+    assert cautions.count("<li>") == 1, "one sentence for a label, whatever its copies"
+
+
+@pytest.mark.parametrize("where", WRITES)
+def test_a_viewer_may_not_print(as_viewer, choice, numbers, where):
+    assert as_viewer.post(where, choice()).status_code == 403
+    assert set(numbers) <= unprinted()
+
+
+@pytest.mark.parametrize("where", WRITES)
+def test_a_stranger_is_asked_to_sign_in(stranger, choice, numbers, where):
+    answer = stranger.post(where, choice())
+    assert answer.status_code == 401
+    assert "Sign in" in answer.content.decode()
+    assert set(numbers) <= unprinted()
+
+
+@pytest.mark.parametrize("where", WRITES)
+def test_a_get_prints_nothing(as_grower, stocks, where):
+    assert as_grower.get(where).status_code == 405
