@@ -1,0 +1,102 @@
+"""Every page that records an act, with the thing it stands on and values that it takes."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import Any
+
+from django.utils import timezone
+
+from nursery.links import act_url
+from nursery.models import LivingThing
+from nursery.pages import ActPage
+from nursery.records.numbers import blank_tags_make
+from nursery.site import pages
+from tests.making import Nursery
+
+Values = dict[str, Any]
+
+
+def _until() -> str:
+    return (timezone.localdate() + timedelta(days=5)).isoformat()
+
+
+def _blank(nursery: Nursery) -> str:
+    [tag] = blank_tags_make(count=1)
+    return str(tag.number)
+
+
+MAKE: dict[str, Callable[[Nursery], LivingThing]] = {
+    "place": lambda nursery: nursery.bench(),
+    "clone": lambda nursery: nursery.clone(),
+    "plant": lambda nursery: nursery.plant(),
+    "spike": lambda nursery: nursery.female(days_ago=20),
+    "section": lambda nursery: nursery.section(days_ago=45),
+    "pollenlot": lambda nursery: nursery.pollen(days_ago=2),
+    "seedlot": lambda nursery: nursery.seed(days_ago=3),
+    "seedpot": lambda nursery: nursery.pot(days_ago=60),
+    "cross": lambda nursery: nursery.cross(),
+}
+
+VALUES: dict[tuple[str | None, str], Callable[[Nursery], Values]] = {
+    ("any", "remark"): lambda _: {"words": "Leans to the east."},
+    ("any", "later"): lambda _: {"until": _until()},
+    ("any", "stop"): lambda _: {},
+    ("any", "resume"): lambda _: {},
+    ("any", "tag"): lambda nursery: {"number": _blank(nursery)},
+    ("plant", "move"): lambda nursery: {"place": nursery.bench().pk},
+    ("seedpot", "move"): lambda nursery: {"place": nursery.bench().pk},
+    ("plant", "gone"): lambda _: {"why": "died"},
+    ("plant", "spike"): lambda _: {"seen": "growing"},
+    ("clone", "plant"): lambda _: {"pot": "9 cm"},
+    ("place", "rename"): lambda _: {"name": "Top bench", "order": 3},
+    ("spike", "look"): lambda _: {"seen": "showing", "sex": "female", "sex_from": "flowers"},
+    ("spike", "collect"): lambda _: {"storage": "bench"},
+    ("spike", "pollinate"): lambda _: {"pollen": "unknown", "tie": "red wool"},
+    ("section", "dab"): lambda _: {"pollen": "unknown"},
+    ("section", "take"): lambda _: {"swelling": "most"},
+    ("section", "pods"): lambda _: {"seen": "green"},
+    ("section", "bag"): lambda _: {},
+    ("section", "harvest"): lambda _: {"what": "pods", "pods": 3},
+    ("pollenlot", "store"): lambda _: {"storage": "freezer"},
+    ("pollenlot", "finish"): lambda _: {},
+    ("seedlot", "clean"): lambda _: {"seeds": 300, "estimate_from": "guessed"},
+    ("seedlot", "sow"): lambda _: {"pots": 2, "pods": 1},
+    ("seedlot", "store"): lambda _: {"storage": "refrigerator"},
+    ("seedlot", "finish"): lambda _: {},
+    ("seedpot", "look"): lambda _: {"seen": "few"},
+    ("seedpot", "loss"): lambda _: {"lost": 2, "why": "unknown"},
+    ("seedpot", "trouble"): lambda _: {"what": "algae"},
+    (None, "plants"): lambda _: {"taxon_typed": "ampullaria", "designation": "thimble", "origin": "unknown"},
+    (None, "clones"): lambda _: {"taxon_typed": "hamata", "designation": "ladle", "origin": "gift"},
+    (None, "places"): lambda _: {"name": "Long house", "size": "house"},
+    (None, "pollen"): lambda _: {"words": "lowii, from a friend", "storage": "unknown", "day_said": "unknown"},
+    (None, "seed"): lambda _: {"words": "lowii open pollinated", "storage": "unknown", "day_said": "unknown"},
+    (None, "crosses"): lambda nursery: {"seed_parent": nursery.clone().pk, "pollen_parent": nursery.clone().pk},
+}
+
+
+@dataclass(frozen=True)
+class Case:
+    page: ActPage
+    kind: str | None
+
+    def __str__(self) -> str:
+        return f"{self.kind or 'new'}-{self.page.slug}"
+
+    def url(self, nursery: Nursery) -> str:
+        if self.kind is None:
+            return f"/{self.page.slug}/new/"
+        return act_url(MAKE[self.kind](nursery), self.page.slug)
+
+    def values(self, nursery: Nursery) -> Values:
+        return VALUES[self.page.on, self.page.slug](nursery)
+
+
+def _kinds(page: ActPage) -> list[str | None]:
+    if page.on == "any":
+        return ["plant", "seedpot"]
+    return [page.on]
+
+
+CASES = [Case(page, kind) for page in pages.ALL for kind in _kinds(page)]
