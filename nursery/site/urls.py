@@ -10,6 +10,7 @@ list_patterns = [path(f"{one.slug}/", lists.list_page, {"slug": one.slug}, name=
 
 urlpatterns = [
     path("up/", up, name="up"),
+    path("labels/", include("labels.urls")),
     path("t/<str:typed>/", tags.tag_page, name="tag"),
     # As printed in the codes of tags (capitals), and as people type it.
     re_path(r"^[tT]/(?P<typed>[^/]+)/?$", tags.tag_page),
