@@ -128,7 +128,7 @@ def _page(request: HttpRequest, day: date) -> HttpResponse:
             "days": _days(day, today),
             "kinds": _kinds(whole, day, today, kind),
             "groups": [_bench(group, reader) for group in shown.groups],
-            "may_answer": reader.may_answer,
+            "quiet": not reader.may_answer,
             "note": _note(reader),
             "later": _rest(shown, reader),
             "empty": _empty(whole, shown, day, today),

@@ -35,10 +35,9 @@ def pollinate(row: SpikeRow, books: Books, day: date) -> Next | None:
 
 def good_pollen(row: SpikeRow, books: Books, day: date) -> tuple[Partner, ...]:
     """Pollen of other clones that should be good that day: fresh ones first, then what keeps shortest."""
-    fresh = [Partner(male, "fresh") for male in books.males if male.clone_id != row.clone_id]
-    stored = [
-        lot for lot in books.pollen if _is_good(lot, day) and (lot.clone_id is None or lot.clone_id != row.clone_id)
-    ]
+    own = {row.clone_id} - {None}
+    fresh = [Partner(male, "fresh") for male in books.males if male.clone_id not in own and _still_sheds(male, day)]
+    stored = [lot for lot in books.pollen if lot.clone_id not in own and _is_good(lot, day)]
     stored.sort(key=lambda lot: (lot.best_before or date.max, lot.pk))
     return (*fresh, *(Partner(lot, _kept(lot, day)) for lot in stored))
 

@@ -1,0 +1,129 @@
+"""Look at pods, bag, harvest.
+
+Day 80 to 240 to ripe, an open pod keeps about 6 to 10 days, a bagged one 3 to 4 weeks: from memory, as shipped.
+"""
+
+import pytest
+
+from breeding.science.cadence import next_look_age
+from breeding.science.shipped import shipped
+from tests.breeding.rounds.rows import DAY, before, due_in, next_of, section
+
+
+def swelling(day0, looked, **facts):
+    usual = {
+        "stage": "swelling",
+        "take": "most",
+        "last_look": before(looked),
+        "open_after": before(looked),
+        "last_seen": "green",
+    }
+    return section(**{"day0": day0} | usual | facts)
+
+
+@pytest.mark.parametrize("age", [40, 60, 80, 100, 131, 170, 240, 400])
+@pytest.mark.parametrize(("bagged", "grace"), [(False, 6), (True, 21)])
+def test_the_next_look_is_that_of_the_delay_time_model(age, bagged, grace):
+    ripe = shipped("ripe")
+    expected = next_look_age(age, timing=ripe.timing, risk=0.002, grace=grace, longest_gap=28)
+    assert due_in("pods", swelling(age, 0, bagged=bagged)) == expected - age
+
+
+@pytest.mark.parametrize(
+    ("row", "due"),
+    [
+        (swelling(131, 6), 0),  # the pod on the picture of the round: looked at 6 days ago
+        (swelling(40, 0), 10),
+        (swelling(131, 0, last_seen="cant_tell"), 2),
+        (swelling(131, 0, bagged=True), 21),
+        (swelling(131, 0, stage="turning", last_seen="turning", turning_by=before(0)), 6),
+        (swelling(131, 0, stage="turning", last_seen="turning", turning_by=before(0), bagged=True), 21),
+        (swelling(131, 0, stage="opening", last_seen="opening", open_by=before(0)), None),  # waits for harvest
+        (swelling(140, 3, stage="opening", last_seen="opening", open_by=before(3), harvested_on=before(2)), 4),
+        (section(day0=100), -37),  # take never read: due since day 63
+        (section(day0=30), None),
+        (section(made=10, last_look=before(2)), 4),  # day not known: as often as an open pod keeps
+        (section(day0=60, stage="no_take", take="none"), None),
+    ],
+)
+def test_pods_are_looked_at(row, due):
+    assert due_in("pods", row) == due
+
+
+def test_looking_at_some_of_the_pods_does_not_put_off_the_others():
+    all_looked = swelling(131, 0)
+    some = swelling(131, 0, open_after=before(10))
+    assert due_in("pods", some) == 1 < due_in("pods", all_looked)
+
+
+def test_a_vague_pollination_counts_from_its_first_day():
+    row = swelling(110, 5, day0_last=before(90))
+    assert due_in("pods", row) == due_in("pods", swelling(110, 5))
+    assert next_of("pods", row).tell(DAY).reason.startswith("Day 90 to 110 since it was pollinated;")
+
+
+@pytest.mark.parametrize(
+    ("row", "due"),
+    [
+        (swelling(131, 1, stage="turning", turning_by=before(1)), -1),
+        (swelling(131, 1, stage="turning", turning_by=before(1), bagged=True), None),
+        (swelling(131, 1), None),
+        (swelling(131, 1, stage="opening", turning_by=before(4)), None),
+    ],
+)
+def test_turning_pods_are_bagged_at_once(row, due):
+    assert due_in("bag", row) == due
+
+
+@pytest.mark.parametrize(
+    ("row", "due"),
+    [
+        (swelling(140, 1, stage="opening", last_seen="opening", open_by=before(1)), -1),
+        (swelling(140, 1, stage="split", last_seen="split", open_by=before(1)), -1),
+        (swelling(140, 3, stage="opening", last_seen="opening", open_by=before(3), harvested_on=before(2)), None),
+        (swelling(140, 0, stage="opening", last_seen="opening", open_by=before(9), harvested_on=before(5)), 0),
+        (swelling(140, 0), None),
+    ],
+)
+def test_open_pods_are_harvested_at_once(row, due):
+    assert due_in("harvest", row) == due
+
+
+def test_harvest_presses_more_than_any_look_and_less_in_a_bag():
+    opening = swelling(140, 0, stage="opening", last_seen="opening", open_by=before(0))
+    plain = next_of("harvest", opening).tell(DAY)
+    bagged = next_of("harvest", opening._replace(bagged=True)).tell(DAY)
+    late_look = next_of("pods", swelling(140, 10)).tell(DAY)
+    assert plain.urgency > bagged.urgency
+    assert plain.urgency > late_look.urgency
+    assert (plain.until, bagged.until) == (before(-6), before(-21))
+
+
+def test_urgency_of_a_look_grows_with_each_day_it_waits():
+    pressing = [next_of("pods", swelling(120 + late, late)).tell(DAY).urgency for late in range(4, 16)]
+    assert pressing == sorted(pressing)
+    assert pressing[0] < 5 < pressing[-1]
+
+
+def test_the_reason_of_a_look_reads_like_a_person_said_it():
+    assert next_of("pods", swelling(131, 6)).tell(DAY).reason == (
+        "Day 131 since it was pollinated; usual is day 80 to 240 (shipped, from memory) until the first pod opens; "
+        "last look 6 days ago: firm, green."
+    )
+
+
+def test_the_reason_for_bagging_and_for_harvest():
+    turning = swelling(131, 1, stage="turning", turning_by=before(1))
+    assert next_of("bag", turning).tell(DAY).reason == (
+        "Day 131 since it was pollinated; seen turning 1 day ago and not bagged; "
+        "a bagged pod keeps its seed 21 days, a bare one 6 (shipped, from memory)."
+    )
+    opening = swelling(140, 1, stage="opening", last_seen="opening", open_by=before(1))
+    assert next_of("harvest", opening).tell(DAY).reason == (
+        "Day 140 since it was pollinated; seen opening 1 day ago; "
+        "not bagged, so the seed keeps about 6 days (shipped, from memory)."
+    )
+
+
+def test_a_take_that_was_never_read_is_said():
+    assert "; take was never read; last look 100 days ago." in next_of("pods", section(day0=100)).tell(DAY).reason
