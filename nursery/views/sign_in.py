@@ -11,6 +11,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
+from django_htmx.http import reswap, retarget
 
 from nursery.auth import TRIED_BY_CODE
 from nursery.forms.people import CodeForm, SignInForm
@@ -56,8 +57,7 @@ def ask(request: HttpRequest) -> HttpResponse:
     carried = held.to_carry(request.POST) if request.method == "POST" else []
     if request.htmx:
         answer = _page(request, target=request.path if carried else _page_behind(request), carried=carried)
-        answer.headers |= {"HX-Retarget": "body", "HX-Reswap": "innerHTML"}
-        return answer
+        return reswap(retarget(answer, "body"), "innerHTML")
     if carried:
         return _page(request, target=request.path, carried=carried, status=401)
     return redirect(f"{SIGN_IN}?{urlencode({'next': request.get_full_path()})}")

@@ -9,6 +9,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
+from django_htmx.http import reswap, retarget
 
 from breeding.words.names import name_parts
 from nursery.cautions import cautions_for
@@ -145,7 +146,7 @@ def _form_page(
     response = render(request, "things/act.html", context, status=status)
     if request.htmx:
         # A quick answer that needs a word more becomes the whole page.
-        response.headers |= {"HX-Retarget": "body", "HX-Reswap": "innerHTML"}
+        return reswap(retarget(response, "body"), "innerHTML")
     return response
 
 

@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
+from django_htmx.http import reswap, retarget
 
 from nursery.forms.base import ActForm
 from nursery.links import thing_url
@@ -39,7 +40,7 @@ def page(request: HttpRequest, form: ActForm, *, kept: Act, act_kind: str) -> Ht
     }
     response = render(request, "things/already_sent.html", context, status=409)
     if request.htmx:
-        response.headers |= {"HX-Retarget": "body", "HX-Reswap": "innerHTML"}
+        return reswap(retarget(response, "body"), "innerHTML")
     return response
 
 
