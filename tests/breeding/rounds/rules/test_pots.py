@@ -45,7 +45,7 @@ def test_fresh_seed_is_looked_at_by_the_cadence(age):
         (silent(170, 0), 12),  # six months
         (silent(364, 0), 1),  # a year
         (silent(364, 1, last_seen="cant_tell", last_look=before(0)), 2),
-        (silent(500, 3), 25),  # asked for ever, never closed by itself
+        (silent(500, 3), 17),  # asked for ever, never closed by itself
         (pot(sown=10, ripe=5, stage="up", last_look=before(10), first_by=before(10)), 80),
         (pot(sown=10, ripe=5, stage="up", last_look=before(0), last_seen="cant_tell"), 2),
     ],

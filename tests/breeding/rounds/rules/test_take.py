@@ -46,7 +46,8 @@ def test_a_take_not_read_by_day_63_gives_way_to_the_pods(day, kind, other):
 
 def test_the_reason_tells_the_window_and_its_source():
     assert next_of("take", section(day0=40)).tell(DAY).reason == (
-        "Day 40 since it was pollinated; swelling shows from day 35 to 49 (shipped, from memory); last look 40 days ago."
+        "Day 40 since it was pollinated; swelling shows from day 35 to 49 (shipped, from memory); "
+        "last look 40 days ago."
     )
 
 
