@@ -1,0 +1,111 @@
+"""One way to tell of each kind of act, for what must hold of them all."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import Any
+
+from breeding.records import crosses, pods, pollen, pots, sections, seed, spikes
+from nursery.models import Act, Flag
+from nursery.records import clones, flags, moves, places, plants, remarks, tags, watching
+from nursery.records.numbers import blank_tags_make
+from tests.making import Nursery, today
+
+
+@dataclass(frozen=True)
+class Case:
+    """A record function, what it is told, and one fact that may be told otherwise."""
+
+    record: Callable[..., Act]
+    facts: Callable[[Nursery], dict[str, Any]]
+    other: Callable[[Nursery], dict[str, Any]] | None = None
+
+
+def _blank() -> int:
+    [tag] = blank_tags_make(count=1)
+    return tag.number
+
+
+def _flagged(nursery: Nursery) -> Flag:
+    spike = nursery.spike(sex="male")
+    return nursery.record(sections.section_pollinated, spike=spike, lot=nursery.pollen()).flags.get()
+
+
+CASES = {
+    "flag_settled": Case(flags.flag_settled, lambda n: {"flag": _flagged(n)}, lambda n: {"flag": _flagged(n)}),
+    "place_made": Case(places.place_made, lambda n: {"name": "East", "size": "house"}, lambda n: {"name": "West"}),
+    "place_renamed": Case(
+        places.place_renamed, lambda n: {"place": n.bench(), "name": "Ledge", "order": 3}, lambda n: {"order": 4}
+    ),
+    "clone_made": Case(
+        clones.clone_made,
+        lambda n: {"taxon": n.taxon(), "designation": "thimble"},
+        lambda n: {"designation": "bobbin"},
+    ),
+    "plant_arrived": Case(
+        plants.plant_arrived, lambda n: {"clone": n.clone(), "place": n.bench()}, lambda n: {"pot": "12 cm"}
+    ),
+    "plant_gone": Case(plants.plant_gone, lambda n: {"plant": n.plant(), "why": "died"}, lambda n: {"why": "sold"}),
+    "moved": Case(moves.moved, lambda n: {"thing": n.plant(), "place": n.bench()}, lambda n: {"place": n.bench()}),
+    "remarked": Case(
+        remarks.remarked, lambda n: {"thing": n.plant(), "words": "leans over"}, lambda n: {"words": "upright"}
+    ),
+    "walked_past": Case(
+        watching.walked_past, lambda n: {"place": n.bench(), "things": [n.spike()]}, lambda n: {"things": [n.spike()]}
+    ),
+    "postponed": Case(
+        watching.postponed,
+        lambda n: {"thing": n.spike(), "until": today() + timedelta(days=3)},
+        lambda n: {"until": today() + timedelta(days=7)},
+    ),
+    "stopped": Case(watching.stopped, lambda n: {"thing": n.spike()}, lambda n: {"thing": n.spike()}),
+    "resumed": Case(watching.resumed, lambda n: {"thing": n.spike()}, lambda n: {"thing": n.spike()}),
+    "tag_bound": Case(
+        tags.tag_bound, lambda n: {"thing": n.spike(), "number": _blank()}, lambda n: {"number": _blank()}
+    ),
+    "spike_found": Case(spikes.spike_found, lambda n: {"plant": n.plant()}, lambda n: {"seen": "buds"}),
+    "spike_look": Case(spikes.spike_looked, lambda n: {"spike": n.spike(), "seen": "buds"}, lambda n: {"seen": "open"}),
+    "pollen_collected": Case(
+        pollen.pollen_collected, lambda n: {"spikes": [n.male()]}, lambda n: {"storage": "freezer"}
+    ),
+    "pollen_received": Case(
+        pollen.pollen_received, lambda n: {"words": "from a friend"}, lambda n: {"words": "from a fair"}
+    ),
+    "pollen_stored": Case(
+        pollen.pollen_stored, lambda n: {"lot": n.pollen(), "storage": "freezer"}, lambda n: {"storage": "bench"}
+    ),
+    "pollen_finished": Case(pollen.pollen_finished, lambda n: {"lot": n.pollen()}, lambda n: {"lot": n.pollen()}),
+    "cross_planned": Case(
+        crosses.cross_planned,
+        lambda n: {"seed_parent": n.clone(), "pollen_parent": n.clone("hamata")},
+        lambda n: {"wanted": 50},
+    ),
+    "pollinated": Case(
+        sections.section_pollinated, lambda n: {"spike": n.female(), "lot": n.pollen()}, lambda n: {"tie": "red"}
+    ),
+    "take_look": Case(
+        pods.take_read, lambda n: {"section": n.section(), "swelling": "most"}, lambda n: {"swelling": "half"}
+    ),
+    "pod_look": Case(
+        pods.pods_looked_at, lambda n: {"section": n.section(), "seen": "green"}, lambda n: {"seen": "turning"}
+    ),
+    "bagged": Case(pods.bagged, lambda n: {"section": n.section()}, lambda n: {"section": n.section()}),
+    "harvested": Case(pods.harvested, lambda n: {"section": n.section()}, lambda n: {"pods": 12}),
+    "seed_received": Case(
+        seed.seed_received, lambda n: {"words": "lowii, no more known"}, lambda n: {"words": "hamata"}
+    ),
+    "seed_cleaned": Case(
+        seed.seed_cleaned,
+        lambda n: {"lot": n.seed(), "seeds": 90, "estimate_from": "counted"},
+        lambda n: {"seeds": 80},
+    ),
+    "seed_stored": Case(
+        seed.seed_stored, lambda n: {"lot": n.seed(), "storage": "refrigerator"}, lambda n: {"storage": "room"}
+    ),
+    "seed_finished": Case(seed.seed_finished, lambda n: {"lot": n.seed()}, lambda n: {"lot": n.seed()}),
+    "sown": Case(pots.sown, lambda n: {"lot": n.seed(), "pots": 2, "seeds": 40}, lambda n: {"seeds": 30}),
+    "pot_look": Case(pots.pot_looked_at, lambda n: {"pot": n.pot(), "seen": "first"}, lambda n: {"seen": "few"}),
+    "pot_loss": Case(pots.seedlings_lost, lambda n: {"pot": n.pot(), "lost": 3}, lambda n: {"lost": 4}),
+    "pot_trouble": Case(pots.trouble_seen, lambda n: {"pot": n.pot(), "what": "moss"}, lambda n: {"what": "algae"}),
+}
+"""By the code of its kind. Undoing has tests of its own (test_undone)."""
