@@ -5,6 +5,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
+from django.urls import reverse
+
 from breeding.answers import Answer, Asked
 from breeding.words.facts import Fact
 from breeding.words.names import name_parts
@@ -71,12 +73,13 @@ class Card:
 
 
 def acts_of(thing: LivingThing, *own: tuple[str, str]) -> list[Link]:
-    """Links to the forms of a thing: its own (label, act), then what can be said of everything."""
+    """Links to the forms of a thing: its own (label, act), then what can be said of everything, then its label."""
     watched = [("Watch again", "resume")] if thing.closed_why == "stopped" else []
     stop = [("Stop watching", "stop")] if thing.is_open and thing.kind in WATCHED else []
     everything = [("Remark", "remark"), *watched, *stop]
     tag = [("Put another tag on", "tag")] if registry.thing_kind(thing.kind).tagged else []
-    return [Link(label, act_url(thing, act)) for label, act in [*own, *everything, *tag]]
+    printing = [Link("Print its tag", reverse("labels:print", args=[thing.number]))] if tag and thing.number else []
+    return [*(Link(label, act_url(thing, act)) for label, act in [*own, *everything, *tag]), *printing]
 
 
 WATCHED = frozenset({"spike", "section", "pollenlot", "seedlot", "seedpot"})
