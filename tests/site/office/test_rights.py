@@ -1,0 +1,188 @@
+"""Every page and every write of the office and the help, by every role and by a stranger."""
+
+import re
+from collections.abc import Callable, Iterator
+from urllib.parse import quote
+
+import pytest
+from django.test import Client
+from django.urls import get_resolver
+
+from breeding.models import Expectation
+from nursery.models import Act, Flag, House, Person, SignInCode, Taxon
+from nursery.records import house as records
+from nursery.records.flags import open_flags
+from nursery.records.remarks import remarked
+from tests.conftest import signed_in
+from tests.making import Nursery
+
+EVERYBODY = {"owner": 200, "grower": 200, "viewer": 200}
+RECORDERS = EVERYBODY | {"viewer": 403}
+OWNERS = RECORDERS | {"grower": 403}
+
+PAGES = {
+    "/help/": EVERYBODY,
+    "/office/": EVERYBODY,
+    "/office/about/": EVERYBODY,
+    "/office/to-sort-out/": EVERYBODY,
+    "/office/journal/": EVERYBODY,
+    "/office/places/": EVERYBODY,
+    "/office/taxa/": EVERYBODY,
+    "/office/taxa/new/": RECORDERS,
+    "/office/taxa/{taxon}/": OWNERS,
+    "/office/timings/": EVERYBODY,
+    "/office/timings/new/": OWNERS,
+    "/office/timings/{timing}/": OWNERS,
+    "/office/people/": OWNERS,
+    "/office/people/new/": OWNERS,
+    "/office/people/{person}/": OWNERS,
+    "/office/people/{person}/code/": OWNERS,
+    "/office/people/{person}/leave/": OWNERS,
+    "/office/house/": OWNERS,
+    "/office/backup/": OWNERS,
+}
+
+TIMING = {
+    "low": 30,
+    "high": 60,
+    "grace_plain": 3,
+    "grace_bagged": 4,
+    "risk": "0.01",
+    "longest_gap": 9,
+    "source": "Our own log.",
+    "strength": "own",
+}
+TAXON = {"epithet": "glabrata", "genus": "Nepenthes", "rank": "species", "cites": "II"}
+PERSON = {"name": "Eve Sedge", "role": "viewer"}
+
+WRITES: dict[str, tuple[dict, dict, Callable[[], object]]] = {
+    "/office/taxa/new/": (RECORDERS, TAXON, Taxon.objects.count),
+    "/office/taxa/{taxon}/": (OWNERS, TAXON, lambda: list(Taxon.objects.values_list("epithet"))),
+    "/office/timings/new/": (
+        OWNERS,
+        TIMING | {"step": "ripe", "taxon": "{taxon}"},
+        Expectation.objects.count,
+    ),
+    "/office/timings/{timing}/": (OWNERS, TIMING, lambda: list(Expectation.objects.values_list("low", "source"))),
+    "/office/timings/{timing}/reset/": (OWNERS, {}, lambda: list(Expectation.objects.values_list("low", "source"))),
+    "/office/people/new/": (OWNERS, PERSON, Person.objects.count),
+    "/office/people/{person}/": (OWNERS, PERSON, lambda: set(Person.objects.values_list("name", "role"))),
+    "/office/people/{person}/code/": (OWNERS, {}, SignInCode.objects.count),
+    "/office/people/{person}/leave/": (OWNERS, {}, lambda: Person.objects.filter(is_active=True).count()),
+    "/office/places/{place}/earlier/": (OWNERS, {}, Act.objects.count),
+    "/office/places/{other}/later/": (OWNERS, {}, Act.objects.count),
+    "/office/house/": (
+        OWNERS,
+        {"name": "Drizzle Lane", "public_address": "https://tags.example", "minutes_a_day": 30},
+        lambda: list(House.objects.values_list("name", "minutes_a_day")),
+    ),
+    "/flags/{flag}/settle/": (RECORDERS, {}, lambda: open_flags().count()),
+}
+
+
+@pytest.fixture
+def ids(nursery: Nursery, grower: Person) -> dict[str, int]:
+    """One of everything that the addresses name: a flag, two benches of one house, a changed timing, ..."""
+    records.house()
+    house = nursery.house()
+    first, second = nursery.bench(inside=house), nursery.bench(inside=house)
+    spike = nursery.spike(sex="male", days_ago=9)
+    act = nursery.record(remarked, thing=first, words="Dry corner.")
+    Expectation.objects.filter(step="take").update(low=12)
+    return {
+        "taxon": nursery.taxon("hamata").pk,
+        "timing": Expectation.objects.get(step="take").pk,
+        "person": nursery.person(name="Old Hand").pk,
+        "place": second.pk,
+        "other": first.pk,
+        "flag": Flag.objects.create(act=act, thing_id=spike.pk, code="odd", sentence="This does not fit.").pk,
+    }
+
+
+@pytest.fixture
+def people(owner: Person, grower: Person, viewer: Person) -> dict[str, Person]:
+    return {"owner": owner, "grower": grower, "viewer": viewer}
+
+
+@pytest.mark.parametrize("role", ["owner", "grower", "viewer"])
+@pytest.mark.parametrize("address", PAGES)
+def test_page_by_role(ids: dict, people: dict, address: str, role: str) -> None:
+    answer = signed_in(people[role]).get(address.format(**ids))
+    assert answer.status_code == PAGES[address][role]
+    if answer.status_code == 200:
+        assert answer.context["section"] == "office"
+    assert ("This is not yours to do" in answer.content.decode()) is (answer.status_code == 403)
+
+
+@pytest.mark.parametrize("address", PAGES)
+def test_page_for_a_stranger_is_the_way_to_sign_in(ids: dict, stranger: Client, address: str) -> None:
+    address = address.format(**ids)
+    answer = stranger.get(address)
+    assert (answer.status_code, answer["Location"]) == (302, f"/sign-in/?next={quote(address, safe='')}")
+
+
+@pytest.mark.parametrize("role", ["owner", "grower", "viewer"])
+@pytest.mark.parametrize("address", WRITES)
+def test_write_by_role(ids: dict, people: dict, address: str, role: str) -> None:
+    allowed, sent, state = WRITES[address]
+    before = state()
+    answer = signed_in(people[role]).post(address.format(**ids), _filled(sent, ids))
+    if allowed[role] == 200:
+        assert answer.status_code in (200, 302)
+        assert state() != before
+    else:
+        assert answer.status_code == 403
+        assert state() == before
+
+
+@pytest.mark.parametrize("address", WRITES)
+def test_write_by_a_stranger_is_held_and_not_done(ids: dict, stranger: Client, address: str) -> None:
+    _, sent, state = WRITES[address]
+    before = state()
+    answer = stranger.post(address.format(**ids), _filled(sent, ids))
+    assert answer.status_code == 401
+    assert state() == before
+
+
+@pytest.mark.parametrize("address", [one for one in (*PAGES, *WRITES) if "{" in one])
+def test_what_does_not_exist_is_not_found(ids: dict, as_owner: Client, address: str) -> None:
+    missing = address.format(**dict.fromkeys(ids, 999_999))
+    answer = as_owner.get(missing) if address in PAGES else as_owner.post(missing)
+    assert answer.status_code == 404
+    assert "Nothing stands here" in answer.content.decode()
+
+
+@pytest.mark.parametrize("address", [one for one in WRITES if one not in PAGES])
+def test_writes_take_a_post(ids: dict, as_owner: Client, address: str) -> None:
+    assert as_owner.get(address.format(**ids)).status_code == 405
+
+
+@pytest.mark.parametrize("address", WRITES)
+def test_a_key_that_does_not_fit_writes_nothing(ids: dict, owner: Person, address: str) -> None:
+    client = Client(enforce_csrf_checks=True)
+    client.force_login(owner, backend="django.contrib.auth.backends.ModelBackend")
+    _, sent, state = WRITES[address]
+    before = state()
+    answer = client.post(address.format(**ids), _filled(sent, ids))
+    assert answer.status_code == 403
+    assert "Please send it again" in answer.content.decode()
+    assert state() == before
+
+
+def _filled(sent: dict, ids: dict) -> dict:
+    return {name: value.format(**ids) if isinstance(value, str) else value for name, value in sent.items()}
+
+
+def test_every_office_address_stands_in_these_tables() -> None:
+    office = {one for one in _addresses(get_resolver().url_patterns) if one.startswith("office/")}
+    assert {_shape(one) for one in office} <= {_shape(one) for one in (*PAGES, *WRITES)}
+
+
+def _addresses(patterns: list, before: str = "") -> Iterator[str]:
+    for one in patterns:
+        here = before + str(one.pattern)
+        yield from _addresses(one.url_patterns, here) if hasattr(one, "url_patterns") else [here]
+
+
+def _shape(address: str) -> str:
+    return re.sub(r"[<{][^>}]*[>}]", "*", address).strip("/")
