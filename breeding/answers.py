@@ -53,7 +53,7 @@ def opened(thing: LivingThing, act: str, label: str, **looks: Any) -> Answer:
 
 
 def later(thing: LivingThing) -> Answer:
-    return posted(thing, "later", "Later", "7", name="days", hint="ask again in a week", icon="clock")
+    return posted(thing, "later", "Later", "3", name="days", icon="clock")
 
 
 def _spike(spike: Any) -> Asked:

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from django.db.models import F, OuterRef, QuerySet, Subquery
+from django.db.models import F, OuterRef, QuerySet, Subquery, prefetch_related_objects
 from django.http import Http404
 
 from breeding.words.names import FETCH
@@ -60,10 +60,32 @@ def kind_of_slug(slug: str) -> ThingKind:
 
 
 def thing_or_404(code: str, pk: int) -> LivingThing:
-    thing = things(code).filter(pk=pk).first()
-    if thing is None:
+    found = listed(things(code).filter(pk=pk))
+    if not found:
         raise Http404(f"There is no {registry.thing_kind(code).words} {pk} here.")
-    return thing
+    return found[0]
+
+
+def listed(rows: QuerySet[Any]) -> list[Any]:
+    """These rows of ``things``, asking for possible fathers only where the pollen was mixed, which is rare."""
+    found = list(rows.prefetch_related(None))
+    mixed = [row for row in found if _is_mixed(row)]
+    if mixed:
+        prefetch_related_objects(mixed, *_MIXED[mixed[0].kind])
+    return found
+
+
+def _is_mixed(row: LivingThing) -> bool:
+    match row.kind:
+        case "pollenlot":
+            return row.clone_id is None
+        case "cross":
+            return row.pollen_parent_id is None
+        case "section" | "seedlot":
+            return row.cross.pollen_parent_id is None
+        case "seedpot":
+            return row.lot.cross.pollen_parent_id is None
+    return False
 
 
 def place_of(thing: LivingThing) -> Place | None:

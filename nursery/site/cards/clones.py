@@ -7,15 +7,15 @@ from nursery.links import act_url
 from nursery.models import Clone
 from nursery.names import composition
 from nursery.site.cards.parts import MOST_ROWS, Card, Fact, acts_of, details, listing, named, row_of
-from nursery.site.fetch import OPEN_FIRST, things
+from nursery.site.fetch import OPEN_FIRST, listed, things
 from nursery.stored_descent import from_stored
 
 
 def card(clone: Clone, today: date) -> Card:
     """One genotype: where it came from, its plants, what was crossed with it."""
     mine = things("plant").filter(clone=clone, cancelled=False)
-    plants = list(mine.order_by(OPEN_FIRST, "pk")[: MOST_ROWS + 1])
-    crosses = list(_crosses(clone)[: MOST_ROWS + 1])
+    plants = listed(mine.order_by(OPEN_FIRST, "pk")[: MOST_ROWS + 1])
+    crosses = listed(_crosses(clone)[: MOST_ROWS + 1])
     return Card(
         section="plants",
         facts=[

@@ -2,14 +2,14 @@ from datetime import date
 
 from nursery.models import Place
 from nursery.site.cards.parts import MOST_ROWS, Card, Fact, acts_of, details, listing, named, row_of
-from nursery.site.fetch import open_things
+from nursery.site.fetch import listed, open_things
 
 
 def card(place: Place, today: date) -> Card:
     """A house, bench or tray: what stands in it, in walking order."""
-    inside = list(open_things("place").filter(inside=place).order_by("order", "name")[: MOST_ROWS + 1])
-    plants = list(open_things("plant").filter(place=place).order_by("pk")[: MOST_ROWS + 1])
-    pots = list(open_things("seedpot").filter(place=place).order_by("pk")[: MOST_ROWS + 1])
+    inside = listed(open_things("place").filter(inside=place).order_by("order", "name")[: MOST_ROWS + 1])
+    plants = listed(open_things("plant").filter(place=place).order_by("pk")[: MOST_ROWS + 1])
+    pots = listed(open_things("seedpot").filter(place=place).order_by("pk")[: MOST_ROWS + 1])
     return Card(
         section="office",
         facts=[Fact(_count(plants), "plants here"), Fact(_count(pots), "seed pots here"), Fact(_turn(place), "turn")],

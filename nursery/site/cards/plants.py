@@ -4,12 +4,12 @@ from breeding.words.ages import plural
 from nursery.links import act_url
 from nursery.models import Plant
 from nursery.site.cards.parts import MOST_ROWS, Card, Fact, Listing, acts_of, details, listing, named, row_of
-from nursery.site.fetch import OPEN_FIRST, things
+from nursery.site.fetch import OPEN_FIRST, listed, things
 
 
 def card(plant: Plant, today: date) -> Card:
     """One pot of a clone: its spikes, open ones first."""
-    spikes = list(things("spike").filter(plant=plant, cancelled=False).order_by(OPEN_FIRST, "-pk")[: MOST_ROWS + 1])
+    spikes = listed(things("spike").filter(plant=plant, cancelled=False).order_by(OPEN_FIRST, "-pk")[: MOST_ROWS + 1])
     under_way = sum(spike.is_open for spike in spikes)
     sex = {"": "not known", "unclear": "both?"}.get(plant.clone.sex, plant.clone.sex)
     return Card(

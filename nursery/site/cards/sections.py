@@ -5,12 +5,12 @@ from breeding.models import Section
 from breeding.words import facts
 from breeding.words.ages import day_words
 from nursery.site.cards.parts import MOST_ROWS, Card, acts_of, details, listing, named, row_of
-from nursery.site.fetch import things
+from nursery.site.fetch import listed, things
 
 
 def card(section: Section, today: date) -> Card:
     """The part of a spike that one pollen went on: how its pods do, and the seed cut from it."""
-    lots = list(things("seedlot").filter(section=section, cancelled=False).order_by("pk")[: MOST_ROWS + 1])
+    lots = listed(things("seedlot").filter(section=section, cancelled=False).order_by("pk")[: MOST_ROWS + 1])
     return Card(
         section="crosses",
         facts=facts.section(section, today),

@@ -7,12 +7,12 @@ from breeding.words.ages import day_words, plural
 from nursery.links import act_url
 from nursery.site.cards.parts import MOST_ROWS, Card, Detail, Listing, acts_of, details, listing, named, row_of
 from nursery.site.cards.spikes import section_words
-from nursery.site.fetch import things
+from nursery.site.fetch import listed, things
 
 
 def card(lot: SeedLot, today: date) -> Card:
     """A bag or packet of seed: how much was told, and the pots sown from it."""
-    pots = list(things("seedpot").filter(lot=lot, cancelled=False).order_by("pk")[: MOST_ROWS + 1])
+    pots = listed(things("seedpot").filter(lot=lot, cancelled=False).order_by("pk")[: MOST_ROWS + 1])
     return Card(
         section="seed",
         facts=facts.seed(lot, today),

@@ -6,14 +6,14 @@ from breeding.words import facts
 from breeding.words.stages import sex_words
 from nursery.links import act_url
 from nursery.site.cards.parts import MOST_ROWS, Card, acts_of, details, listing, named, row_of
-from nursery.site.fetch import things
+from nursery.site.fetch import listed, things
 
 
 def card(spike: Spike, today: date) -> Card:
     """A spike: what it shows, the sections on it from the bottom, the pollen taken from it."""
-    sections = list(things("section").filter(spike=spike, cancelled=False).order_by("order", "pk")[: MOST_ROWS + 1])
+    sections = listed(things("section").filter(spike=spike, cancelled=False).order_by("order", "pk")[: MOST_ROWS + 1])
     taken = things("pollenlot").filter(thing__born_by__links__thing_id=spike.pk, cancelled=False)
-    lots = list(taken.order_by("-pk")[: MOST_ROWS + 1])
+    lots = listed(taken.order_by("-pk")[: MOST_ROWS + 1])
     rows = [row_of(one, today, sub=f"{section_words(one)}: {row_of(one, today).sub}") for one in sections]
     return Card(
         section="plants",

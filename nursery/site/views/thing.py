@@ -15,6 +15,7 @@ from nursery.links import thing_url
 from nursery.models import LivingThing, Place, Tag
 from nursery.records import registry
 from nursery.site import fetch
+from nursery.site.asked import asked_now, with_hints
 from nursery.site.cards import card_of
 from nursery.site.stories import flags_of, story_of
 from nursery.site.views import cross
@@ -38,7 +39,8 @@ def show(request: HttpRequest, thing: LivingThing, *, scanned: Tag | None = None
 
 def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> dict[str, Any]:
     today = timezone.localdate()
-    card = card_of(thing, request.user, today)
+    asked = asked_now(thing, today)
+    card = with_hints(card_of(thing, request.user, today), asked)
     whole = request.GET.get("story") == "whole"
     story = story_of(thing, request.user, today, whole=whole)
     return {
@@ -47,6 +49,8 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
         "notices": notices(thing, scanned),
         "flags": flags_of([thing.pk], request.user),
         "facts": card.facts,
+        "tasks": asked.tasks,
+        "why_not": asked.why_not,
         "question": card.asked.question,
         "answers": card.asked.answers,
         "more_answers": card.asked.more,

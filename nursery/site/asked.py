@@ -1,0 +1,46 @@
+"""What the round asks of one thing, beside what may be recorded of it at any time."""
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+from breeding.answers import Answer
+from breeding.rounds.tasks import Outlook, Task, tasks_for
+from nursery.models import LivingThing
+from nursery.site.cards.parts import Card
+
+ASKED_OF = frozenset({"plant", "spike", "section", "pollenlot", "seedlot", "seedpot"})
+MOST_TASKS = 3
+
+
+@dataclass(frozen=True)
+class AskedNow:
+    """The tasks of a thing, soonest first, and why nothing is asked where nothing is."""
+
+    tasks: tuple[Task, ...] = ()
+    why_not: str = ""
+
+
+def asked_now(thing: LivingThing, today: date) -> AskedNow:
+    """By the rules of the round; of kinds that the round never asks about, nothing."""
+    if thing.kind not in ASKED_OF:
+        return AskedNow()
+    outlook: Outlook = tasks_for(thing, today)
+    return AskedNow(outlook.tasks[:MOST_TASKS], "" if outlook.tasks else outlook.why_not)
+
+
+def with_hints(card: Card, asked: AskedNow) -> Card:
+    """The card whose answers say what will be asked next, wherever the round has worked that out."""
+    hints = {_key(answer): answer.hint for task in asked.tasks for answer in task.answers if answer.hint}
+    answers = tuple(_with_hint(answer, hints) for answer in card.asked.answers)
+    more = tuple(_with_hint(answer, hints) for answer in card.asked.more)
+    return replace(card, asked=replace(card.asked, answers=answers, more=more))
+
+
+def _key(answer: Answer) -> tuple[str, str, str]:
+    return answer.url, answer.name, answer.value
+
+
+def _with_hint(answer: Answer, hints: dict[tuple[str, str, str], str]) -> Answer:
+    """What tells answers apart ("longer than wide") stays before what comes next."""
+    hint = hints.get(_key(answer), "") if answer.url else ""
+    return replace(answer, hint=hint) if hint and not answer.hint else answer
