@@ -1,5 +1,6 @@
 """Genotypes, with the nursery's own words for them: tools, fabrics, kitchen things, and letters where nobody cared."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -77,12 +78,12 @@ RAISED = (
 )
 
 
-def write_clones(diary: Diary, taxa: dict[str, Taxon]) -> None:
+def write_clones(diary: Diary, taxa: Mapping[str, Taxon]) -> None:
     for one in (*FOUNDERS, *RAISED):
         diary.write(OPENED, clone_made, by="Marta", makes=[one.key], **_facts(one, taxa))
 
 
-def _facts(one: Genotype, taxa: dict[str, Taxon]) -> dict[str, Any]:
+def _facts(one: Genotype, taxa: Mapping[str, Taxon]) -> dict[str, Any]:
     return {
         "taxon": taxa[one.taxon] if one.taxon else None,
         "designation": one.word,

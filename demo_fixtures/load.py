@@ -1,6 +1,6 @@
 """Load the demo nursery: ``load_demo(today)``. One transaction, always the same nursery for the same day."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,7 +11,7 @@ from demo_fixtures.awkward import write_awkward
 from demo_fixtures.clones import write_clones
 from demo_fixtures.crosses import write_wishes
 from demo_fixtures.diary import Diary
-from demo_fixtures.people import OWNER, PASSWORD, add_people
+from demo_fixtures.people import OWNER, PASSWORD, PEOPLE, add_people
 from demo_fixtures.places import write_places
 from demo_fixtures.plants import write_plants, write_remarks
 from demo_fixtures.pollen import write_pollen
@@ -19,11 +19,11 @@ from demo_fixtures.sections import write_sections
 from demo_fixtures.seed import write_seed
 from demo_fixtures.spikes import write_spikes
 from demo_fixtures.taxa import list_taxa
-from nursery.models import Act, Clone, Person, Place, Plant, Tag
+from nursery.models import Act, Clone, Person, Place, Plant, Tag, Taxon
 from nursery.records.house import demo_opened, house_changed
 from nursery.records.numbers import blank_tags_make
 
-__all__ = ["PASSWORD", "Loaded", "load_demo"]
+__all__ = ["PASSWORD", "Loaded", "fill", "load_demo", "whole_diary"]
 
 NAME = "Drizzle Lane Nursery"
 ADDRESS = "https://tags.drizzle-lane.example"
@@ -40,28 +40,33 @@ class Loaded:
     counts: dict[str, int]
 
 
-@transaction.atomic
 def load_demo(today: date) -> Loaded:
     """Fill an empty database with two seasons that end the day before ``today``.
 
     Raises:
         Refused: the database holds records already.
     """
+    with transaction.atomic():
+        fill(today)
+        return Loaded(PEOPLE, PASSWORD, dict(_counts()))
+
+
+def fill(today: date) -> Diary:
+    """What ``load_demo`` does, within a transaction of the caller's; returns the diary, which knows every thing."""
     demo_opened()
-    people = add_people()
-    owner = Person.objects.get(name=OWNER)
-    house_changed(by=owner, name=NAME, public_address=ADDRESS, minutes_a_day=MINUTES_A_DAY)
-    diary = whole_diary(today)
+    add_people()
+    house_changed(by=_owner(), name=NAME, public_address=ADDRESS, minutes_a_day=MINUTES_A_DAY)
+    diary = whole_diary(today, list_taxa())
     diary.blanks = [tag.number for tag in blank_tags_make(count=BLANK_TAGS)]
     diary.into_the_books()
-    return Loaded(people, PASSWORD, dict(_counts()))
+    return diary
 
 
-def whole_diary(today: date) -> Diary:
+def whole_diary(today: date, taxa: Mapping[str, Taxon]) -> Diary:
     """All lines, in the order in which they are written down where they fall on one day."""
     diary = Diary(today)
     write_places(diary)
-    write_clones(diary, list_taxa())
+    write_clones(diary, taxa)
     write_plants(diary)
     write_wishes(diary)
     write_spikes(diary)
@@ -71,6 +76,10 @@ def whole_diary(today: date) -> Diary:
     write_awkward(diary)
     write_remarks(diary)
     return diary
+
+
+def _owner() -> Person:
+    return Person.objects.get(name=OWNER)
 
 
 def _counts() -> Iterator[tuple[str, int]]:

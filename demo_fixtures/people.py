@@ -8,9 +8,8 @@ OWNER = "Marta"
 PEOPLE = (("Marta", "owner"), ("Teo", "grower"), ("Ines", "grower"), ("Ole", "viewer"))
 
 
-def add_people() -> tuple[tuple[str, str], ...]:
-    """Add all, the owner first, who lets the others in. Returns who they are: name and role."""
+def add_people() -> None:
+    """Add all, the owner first, who lets the others in."""
     owner = Person.objects.create_user(name=OWNER, password=PASSWORD, role="owner")
     for name, role in PEOPLE[1:]:
         person_added(by=owner, name=name, role=role, password=PASSWORD)
-    return PEOPLE
