@@ -21,7 +21,9 @@ class Pollen:
 
 
 class PollenChoice(forms.Form):
-    pollen = forms.ChoiceField(label="Pollen", required=False, widget=forms.RadioSelect)
+    pollen = forms.ChoiceField(
+        label="Pollen", required=False, widget=forms.RadioSelect, help_text="Choose one, or type its number below."
+    )
     pollen_number = TagNumberField(label="or the number on another packet or male spike")
 
     def __init__(self, *args, **kwargs):
