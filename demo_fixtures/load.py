@@ -13,8 +13,9 @@ from demo_fixtures.crosses import write_wishes
 from demo_fixtures.diary import Diary
 from demo_fixtures.people import OWNER, PASSWORD, PEOPLE, add_people
 from demo_fixtures.places import write_places
-from demo_fixtures.plants import write_plants, write_remarks
+from demo_fixtures.plants import write_plants
 from demo_fixtures.pollen import write_pollen
+from demo_fixtures.remarks import write_remarks
 from demo_fixtures.sections import write_sections
 from demo_fixtures.seed import write_seed
 from demo_fixtures.spikes import write_spikes

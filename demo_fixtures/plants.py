@@ -5,7 +5,6 @@ from demo_fixtures.places import OPENED
 from demo_fixtures.told import NOT_KNOWN, in_month, in_season, in_year, on
 from nursery.records.moves import moved
 from nursery.records.plants import plant_arrived, plant_gone
-from nursery.records.remarks import remarked
 
 # clone, place, pot, how many, since when as far as anybody remembers
 OPENING_STOCK = (
@@ -58,25 +57,14 @@ CUTTINGS = (
 # plant, to where, days ago, why
 MOVES = (
     ("teapot 3", "warm long", 470, "Rooted, out of quarantine."),
-    ("hamata C", "cool north", 330, "Too dry on the rail."),
-    ("pestle", "warm door", 44, ""),
+    ("hamata C 1", "cool north", 330, "Too dry on the rail."),
+    ("pestle 1", "warm door", 44, ""),
 )
 
 # plant, days ago, why, what was said
 GONE = (
     ("doormat 2", 350, "sold", "To the lady who came for the apron hybrid and left with this."),
     ("ladle 2", 214, "given", "Back to the friend who writes, for the pollen."),
-)
-
-# thing, days ago, who, words
-REMARKS = (
-    ("corduroy 1", 640, "Ines", "Fangs on every upper pitcher now. Do not cut this one."),
-    ("tweed 1", 590, "Teo", "Needs a cane, I keep walking into it."),
-    ("veitchii D", 505, "Marta", "Peristome stays striped for weeks. Want it as a parent, if it ever flowers."),
-    ("anvil 2", 233, "Teo", "Scale under two leaves, wiped off with alcohol. Look again."),
-    ("mortar", 120, "Ines", "Smells of wet dog when the lids are open. Is that the pliers in it?"),
-    ("hamata C", 35, "Marta", "Still no spike after four years. Patience."),
-    ("apron", 12, "Teo", "Visitor asked whether it is for sale. I said no."),
 )
 
 
@@ -98,20 +86,11 @@ def write_plants(diary: Diary) -> None:
         facts = {"clone": clone, "place": The(place), "pot": pot, "struck_from": The(mother)}
         diary.write(ago, plant_arrived, makes=[plant], **facts)
     for plant, place, ago, why in MOVES:
-        diary.write(ago, moved, thing=The(_plant(plant)), place=The(place), note=why)
+        diary.write(ago, moved, thing=The(plant), place=The(place), note=why)
     for plant, ago, why, said in GONE:
         diary.write(ago, plant_gone, by="Marta", plant=The(plant), why=why, note=said)
-
-
-def write_remarks(diary: Diary) -> None:
-    for plant, ago, by, words in REMARKS:
-        diary.write(ago, remarked, by=by, thing=The(_plant(plant)), words=words)
 
 
 def names(clone: str, how_many: int) -> list[str]:
     """What the plants of a clone are called in the tables: "anvil 1", "anvil 2"."""
     return [f"{clone} {number}" for number in range(1, how_many + 1)]
-
-
-def _plant(name: str) -> str:
-    return name if name[-1].isdigit() else f"{name} 1"
