@@ -13,7 +13,8 @@ import pytest
 from django.conf import settings
 
 ON_POSTGRESQL = "postgresql"
-FOLDER = tempfile.mkdtemp(prefix="tepal-test-")
+# A worker's folder stands in that of the run which started it, so that one removal at the end takes all.
+FOLDER = tempfile.mkdtemp(prefix="tepal-test-", dir=os.environ.get("TEPAL_TEST_FOLDER"))
 
 
 def clean_environment(environ: Mapping[str, str], folder: str) -> dict[str, str]:
@@ -25,7 +26,7 @@ def clean_environment(environ: Mapping[str, str], folder: str) -> dict[str, str]
     if environ.get("TEPAL_TEST_DATABASE") != ON_POSTGRESQL:
         kept.pop("DATABASE_URL", None)
     # Playwright's loop runs in the test's thread, where Django would take it for asynchronous code.
-    return kept | {"TEPAL_DATA": folder, "DJANGO_ALLOW_ASYNC_UNSAFE": "true"}
+    return kept | {"TEPAL_DATA": folder, "TEPAL_TEST_FOLDER": folder, "DJANGO_ALLOW_ASYNC_UNSAFE": "true"}
 
 
 def _apply(environment: Mapping[str, str]) -> None:

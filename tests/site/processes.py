@@ -13,7 +13,7 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 LONGEST_START = 60  # seconds
 # What only the run itself needs; DATABASE_URL because these tests bring data folders of their own.
-NOT_PASSED_ON = {"DJANGO_ALLOW_ASYNC_UNSAFE", "DATABASE_URL", "TEPAL_DATA", "TEPAL_TEST_DATABASE"}
+NOT_PASSED_ON = {"DJANGO_ALLOW_ASYNC_UNSAFE", "DATABASE_URL", "TEPAL_DATA", "TEPAL_TEST_DATABASE", "TEPAL_TEST_FOLDER"}
 
 
 def environment(folder: Path, **settings: str) -> dict[str, str]:

@@ -120,8 +120,8 @@ def test_the_command_loads_the_invented_nursery_once_and_beside_the_real_one(tmp
     first = manage(tmp_path, "demo", "--no-serve")
     second = manage(tmp_path, "demo", "--no-serve")
     assert (first.returncode, first.stderr, second.returncode, second.stderr) == (0, "", 0, "")
-    assert first.stdout.startswith("The demo nursery is loaded.\nSign in with the password ")
-    assert second.stdout.startswith("The demo is as you left it; --fresh starts it again.\n")
+    assert first.stdout.startswith("The demo nursery was loaded.\nSign in with the password ")
+    assert second.stdout.startswith("The demo nursery is as you left it; --fresh starts again.\n")
     assert first.stdout.splitlines()[1:] == second.stdout.splitlines()[1:]
     assert sorted(path.name for path in tmp_path.iterdir()) == ["demo"]
     assert SQLITE_FILE in {path.name for path in (tmp_path / "demo").iterdir()}
