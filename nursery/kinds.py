@@ -20,6 +20,7 @@ from nursery.models import (
 )
 from nursery.records.descent import settle_tree
 from nursery.records.registry import ActKind, ThingKind
+from nursery.records.tags import tag_taken_off
 
 
 def _nothing(act: Act) -> str:
@@ -46,5 +47,5 @@ ACTS = (
     ActKind("postponed", "later", lambda act: f"ask again on {act.later.until:%-d %b %Y}", Later, aside=True),
     ActKind("stopped", "stopped watching", _nothing, aside=True),
     ActKind("resumed", "watching again", _nothing, aside=True),
-    ActKind("tag_bound", "tag put on", lambda act: f"{act.tagbound.tag_id}", TagBound),
+    ActKind("tag_bound", "tag put on", lambda act: f"{act.tagbound.tag_id}", TagBound, take_back=tag_taken_off),
 )

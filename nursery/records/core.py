@@ -269,6 +269,9 @@ def insert_void(target: Act, *, by: Person, recorded_at: datetime, id: uuid.UUID
     ActLink.objects.bulk_create(
         ActLink(act=row, thing_id=pk) for pk in target.links.order_by("pk").values_list("thing_id", flat=True)
     )
+    take_back = registry.act_kind(target.kind).take_back
+    if take_back:
+        take_back(target)
     return row
 
 

@@ -61,7 +61,8 @@ class Below:
 class ActKind:
     """A kind of act: its details' table, and ``tell``, which says it in words for a story.
 
-    ``aside`` acts (a remark, walking past) do not stop the undoing of a birth.
+    ``aside`` acts (a remark, walking past) do not stop the undoing of a birth. ``take_back`` runs when the act is
+    undone or corrected, for what is no milestone of a thing.
     """
 
     code: str
@@ -69,6 +70,7 @@ class ActKind:
     tell: Callable[[Any], str]
     detail: type[Model] | None = None
     aside: bool = False
+    take_back: Callable[[Any], None] | None = None
 
     @property
     def accessor(self) -> str | None:

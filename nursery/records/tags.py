@@ -1,6 +1,8 @@
 from collections.abc import Iterable
+from typing import Any
 
 from django.db import transaction
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from nursery.models import Act, LivingThing, Person, Tag, TagBound
@@ -14,12 +16,43 @@ def tag_bound(*, act: NewAct, thing: LivingThing, number: int) -> Act:
     entry = Entry(act, "tag_bound", on=[thing], said={"number": number})
     if sent := entry.sent_before():
         return sent
-    tag = numbers.must_be_blank(number)
+    tag = _bound_before(act) if _keeps_its_number(act, number) else numbers.must_be_blank(number)
     Tag.objects.filter(thing_id=thing.pk).update(retired=True)
     tag.thing_id = thing.pk
     tag.printed_at = tag.printed_at or entry.recorded_at
-    tag.save(update_fields=["thing", "printed_at"])
+    tag.retired = False
+    tag.save(update_fields=["thing", "printed_at", "retired"])
     return entry.keep(thing, TagBound(tag=tag))
+
+
+def tag_taken_off(target: Act) -> None:
+    """The binding was undone: its tag is blank again, and the tag that its thing had before holds again."""
+    tag = target.tagbound.tag
+    if not _counting_bindings(tag=tag).exists():  # else it was corrected in all but its number
+        tag.thing, tag.retired = None, False
+        tag.save(update_fields=["thing", "retired"])
+    if not Tag.objects.filter(thing_id=target.thing_id, retired=False).exists():
+        _hold_again(target.thing_id)
+
+
+def _hold_again(thing_id: int) -> None:
+    last = _counting_bindings(act__thing=thing_id).order_by("-act__recorded_at").first()
+    of_thing = Tag.objects.filter(thing_id=thing_id)
+    given_at_birth = of_thing.exclude(pk__in=_counting_bindings(act__thing=thing_id).values("tag"))
+    tag_pk = last.tag_id if last else given_at_birth.values_list("pk", flat=True).first()
+    of_thing.filter(pk=tag_pk).update(retired=False)
+
+
+def _counting_bindings(**which: Any) -> QuerySet[TagBound]:
+    return TagBound.objects.filter(act__voided_by__isnull=True, **which)
+
+
+def _keeps_its_number(act: NewAct, number: int) -> bool:
+    return act.replaces is not None and _bound_before(act).pk == number
+
+
+def _bound_before(act: NewAct) -> Tag:
+    return act.replaces.tagbound.tag
 
 
 @transaction.atomic

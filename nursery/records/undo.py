@@ -1,4 +1,4 @@
-from nursery.models import Act, Tag, Thing, Void
+from nursery.models import Act, Thing, Void
 from nursery.records import core, milestones, registry, rights
 from nursery.records.core import Entry, NewAct, recorded
 from nursery.records.errors import Refused
@@ -20,8 +20,6 @@ def undone(*, act: NewAct, target: Act) -> Act:
         raise Refused("not_yours", "Somebody else recorded this on another day. Ask them or an owner.")
     for thing in _made_by(target):
         core.must_have_no_dependents(thing, besides=target)
-    if target.kind == "tag_bound":
-        _take_tag_off(target)
     row = core.insert_void(target, by=act.by, recorded_at=entry.recorded_at, id=act.id, payload_hash=entry.hash)
     milestones.rewrite(things)
     return row
@@ -30,13 +28,3 @@ def undone(*, act: NewAct, target: Act) -> Act:
 def _made_by(target: Act):
     """A cross is no reason to refuse: it is a pairing, and stays as long as anything else belongs to it."""
     return [registry.instance_of(thing) for thing in Thing.objects.filter(born_by=target).exclude(kind="cross")]
-
-
-def _take_tag_off(target: Act) -> None:
-    tag = target.tagbound.tag
-    tag.thing = None
-    tag.save(update_fields=["thing"])
-    before = Tag.objects.filter(thing_id=target.thing_id).order_by("-made_at", "-number").first()
-    if before:
-        before.retired = False
-        before.save(update_fields=["retired"])
