@@ -1,0 +1,115 @@
+"""Whatever is told: every open thing has a task within its longest gap, or says in words why not."""
+
+from datetime import date, timedelta
+
+import pytest
+from django.db import transaction
+from django.utils import timezone
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+
+from breeding.models import PollenLot, Section, SeedLot, SeedPot, Spike
+from breeding.rounds.tasks import Outlook, round_for, tasks_for
+from breeding.science.pollen import keeping
+from breeding.science.shipped import shipped
+from nursery.models import LivingThing, Person
+from tests.breeding.acting import Story
+from tests.making import Nursery, today
+
+WATCHED = (Spike, Section, PollenLot, SeedLot, SeedPot)
+STEPS = st.integers(8, 30)
+TAKE_OPENS = timedelta(days=shipped("take").low)
+TAKE_GIVES_WAY = timedelta(days=shipped("take").high + shipped("take").grace_plain)
+
+
+@pytest.fixture
+def people(nursery: Nursery, owner: Person) -> list[Person]:
+    """A nursery with one of everything."""
+    nursery.pot(nursery.seed(nursery.section(days_ago=200), days_ago=60), days_ago=50)
+    nursery.male(days_ago=20)
+    return [owner, nursery.person("owner")]
+
+
+@settings(
+    max_examples=12,
+    deadline=None,
+    derandomize=True,
+    phases=[Phase.generate],
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow, HealthCheck.data_too_large],
+)
+@given(data=st.data(), steps=STEPS)
+def test_whatever_is_told_every_open_thing_is_asked_about_in_time(
+    people: list[Person], data: st.DataObject, steps: int
+) -> None:
+    with transaction.atomic():
+        story = Story(data, people)
+        for _ in range(steps):
+            story.step()
+        due = _due_today()
+        for thing in (thing for model in WATCHED for thing in model.objects.all()):
+            outlook = tasks_for(thing, today())
+            is_asked_in_time_or_says_why_not(thing, outlook)
+            says_it_in_sentences(outlook)
+            assert {task.kind for task in outlook.due(today())} == due.get(thing.pk, set())
+        transaction.set_rollback(True)
+
+
+def is_asked_in_time_or_says_why_not(thing: LivingThing, outlook: Outlook) -> None:
+    if not thing.is_open:
+        assert outlook.why_not.endswith(".")
+        assert outlook.tasks == ()
+        return
+    assert outlook.tasks, f"{thing} is open, and nothing is asked"
+    first = min(task.due for task in outlook.tasks)
+    if thing.later_until and thing.later_until > today():
+        assert first >= thing.later_until
+        assert outlook.why_not.startswith("It was put off until ")
+    latest = max(_latest(thing), thing.later_until or date.min)
+    assert first <= latest, f"{thing}: {first} is later than {latest}"
+
+
+def says_it_in_sentences(outlook: Outlook) -> None:
+    for task in outlook.tasks:
+        assert task.reason.endswith(".")
+        assert task.reason[0].isupper()
+        assert "None" not in task.reason
+        assert "-" not in task.reason.replace("leaf-mould", ""), "no negative number of days"
+        assert task.answers[-1].label == "Later"
+        assert task.due_words
+        assert task.urgency >= 0
+
+
+def _due_today() -> dict[int, set[str]]:
+    found = round_for(today(), minutes=100_000)
+    kinds: dict[int, set[str]] = {}
+    for task in found.today:
+        kinds.setdefault(task.thing_id, set()).add(task.kind)
+    assert found.rest == ()
+    return kinds
+
+
+def _latest(thing: LivingThing) -> date:
+    """The last day by which something must be asked, worked out from what the timings promise."""
+    made = timezone.localdate(thing.thing.made_at)
+    looked = thing.last_look or made
+    match thing:
+        case Spike():
+            return _known_since(looked, thing.open_by) + timedelta(days=10)
+        case Section():
+            since = max(looked, thing.harvested_on or looked)
+            take = thing.day0_first + TAKE_OPENS if thing.day0_first and thing.stage == "pollinated" else since
+            unread = thing.day0_first + TAKE_GIVES_WAY if thing.day0_first and not thing.take else since
+            return max(since + timedelta(days=28), take, unread)
+        case PollenLot():
+            return (thing.best_before or made + timedelta(days=keeping(thing.storage).days)) + timedelta(days=1)
+        case SeedLot():
+            gap = 90 if thing.storage == "refrigerator" else 28
+            return max(looked, thing.ripe_last or made, made) + timedelta(days=gap)
+        case SeedPot():
+            gap = 90 if thing.stage == "up" else 28
+            return (thing.last_look or thing.sown_last or made) + timedelta(days=gap)
+    raise AssertionError(f"{thing.kind} is not watched.")
+
+
+def _known_since(looked: date, seen_open: date | None) -> date:
+    return max(looked, seen_open or looked)
