@@ -1,0 +1,112 @@
+"""Nothing new here: one look for each thing that the page listed, and for nothing else."""
+
+import re
+import uuid
+from datetime import timedelta
+
+import pytest
+from django.test import Client
+
+from nursery.models import Act, ActLink
+from nursery.records import watching
+from tests.making import Nursery, birth_of, today
+
+
+@pytest.fixture
+def bench(nursery: Nursery):
+    """A bench with two spikes that are due and one that is not."""
+    bench = nursery.bench()
+    plant = nursery.plant(place=bench)
+    bench.due = [nursery.spike(plant, days_ago=12), nursery.spike(plant, days_ago=12)]
+    bench.fresh = nursery.spike(plant, days_ago=2)
+    return bench
+
+
+def _walk(client: Client, bench, things, **more):
+    data = {"act_id": str(uuid.uuid4()), "things": [thing.pk for thing in things]} | more
+    return client.post(f"/walk/{bench.pk}/", data)
+
+
+def _walked() -> list[Act]:
+    return list(Act.objects.filter(kind="walked_past"))
+
+
+def test_it_works_from_the_page(as_grower: Client, bench) -> None:
+    html = as_grower.get("/").content.decode()
+    form = re.search(rf'<form method="post" action="/walk/{bench.pk}/".*?</form>', html, re.S)[0]
+    things = re.findall(r'name="things" value="(\d+)"', form)
+    assert sorted(map(int, things)) == [thing.pk for thing in bench.due]
+    act_id = re.search(r'name="act_id" value="([^"]+)"', form)[1]
+    answer = as_grower.post(f"/walk/{bench.pk}/", {"act_id": act_id, "things": things, "next": "/"}, follow=True)
+    [act] = _walked()
+    assert str(act.pk) == act_id
+    assert set(ActLink.objects.filter(act=act).values_list("thing_id", flat=True)) == set(map(int, things))
+    html = answer.content.decode()
+    assert "walked past: nothing new" in html
+    assert "Nothing is due." in html
+
+
+def test_what_was_not_listed_is_not_looked_at(as_grower: Client, bench) -> None:
+    _walk(as_grower, bench, bench.due[:1])
+    for thing in (*bench.due, bench.fresh):
+        thing.refresh_from_db()
+    assert [thing.last_look == today() for thing in (*bench.due, bench.fresh)] == [True, False, False]
+
+
+def test_twice_is_once(as_grower: Client, bench) -> None:
+    act_id = str(uuid.uuid4())
+    for _ in range(2):
+        assert _walk(as_grower, bench, bench.due, act_id=act_id).status_code == 302
+    assert len(_walked()) == 1
+
+
+def test_the_same_page_with_another_list_is_refused_and_says_so(as_grower: Client, bench) -> None:
+    act_id = str(uuid.uuid4())
+    _walk(as_grower, bench, bench.due, act_id=act_id)
+    answer = as_grower.post(
+        f"/walk/{bench.pk}/", {"act_id": act_id, "things": [bench.fresh.pk], "next": "/"}, follow=True
+    )
+    assert "This page was answered before, with another list. Look at what is due now." in answer.content.decode()
+    assert len(_walked()) == 1
+
+
+@pytest.mark.parametrize("things", [[], ["x"], ["-1"], ["99999999999999999999"], ["<b>"], ["999999"]])
+def test_a_list_of_nothing_says_so_and_records_nothing(as_grower: Client, bench, things: list[str]) -> None:
+    answer = as_grower.post(f"/walk/{bench.pk}/", {"things": things, "act_id": "no uuid"}, follow=True)
+    assert answer.redirect_chain == [("/", 302)]
+    assert "Nothing was listed here, so there is nothing to record." in answer.content.decode()
+    assert _walked() == []
+
+
+def test_what_cannot_be_looked_at_or_was_closed_since_is_left_out(as_grower: Client, nursery: Nursery, bench) -> None:
+    stopped = bench.due[1]
+    nursery.record(watching.stopped, thing=stopped)
+    _walk(as_grower, bench, [*bench.due, stopped.plant, nursery.seed_by_post(words="by post")])
+    [act] = _walked()
+    assert list(act.links.values_list("thing_id", flat=True)) == [bench.due[0].pk]
+
+
+def test_it_is_undone_like_any_act(as_grower: Client, bench) -> None:
+    _walk(as_grower, bench, bench.due)
+    [act] = _walked()
+    as_grower.post(f"/acts/{act.pk}/undo/", {"act_id": str(uuid.uuid4())})
+    bench.due[0].refresh_from_db()
+    assert bench.due[0].last_look == today() - timedelta(days=12)
+    assert birth_of(bench.due[0]).kind == "spike_found"
+
+
+def test_a_viewer_may_not(as_viewer: Client, bench) -> None:
+    assert _walk(as_viewer, bench, bench.due).status_code == 403
+    assert _walked() == []
+
+
+def test_a_place_that_is_none_is_not_found(as_grower: Client, bench) -> None:
+    assert as_grower.post(f"/walk/{bench.due[0].pk}/", {}).status_code == 404
+
+
+def test_it_is_only_posted(as_grower: Client, bench) -> None:
+    assert as_grower.get(f"/walk/{bench.pk}/").status_code == 405
+
+
+def test_it_goes_on_to_no_other_host(as_grower: Client, bench) -> None:
+    assert _walk(as_grower, bench, bench.due, next="https://elsewhere.example/").url == "/"
