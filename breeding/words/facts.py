@@ -65,7 +65,8 @@ def seed(row: Any, today: date) -> list[Fact]:
 
 
 def pot(row: Any, today: date) -> list[Fact]:
-    first = between(row.sown_first, row.sown_last, row.first_after, row.first_by)
+    not_before_sowing = row.first_after if row.first_after != row.sown_first else None
+    first = between(row.sown_first, row.sown_last, not_before_sowing, row.first_by)
     amount = PotSeen(row.amount).label if row.amount else "not looked at"
     if row.counted is not None and row.amount not in {"", "nothing"}:
         amount = f"{row.counted}, {amount}"

@@ -13,12 +13,12 @@ from breeding.words.rates import Cut, Rate, rates
 from breeding.words.stages import clone as clone_stage
 from breeding.words.stages import stage_words
 from nursery.links import thing_url
-from nursery.models import Act, ActLink, Clone, Person
+from nursery.models import Act, ActLink, Clone
 from nursery.names import NamePart
 from nursery.site import fetch
 from nursery.site.cards.parts import Row, row_of
 from nursery.site.cards.spikes import section_words
-from nursery.site.stories import StoryRow, acts_about, told
+from nursery.site.stories import Reader, StoryRow, acts_about, told
 from nursery.site.stories import row_of as act_row
 
 
@@ -85,16 +85,16 @@ def _acts(things: Sequence[Any]) -> dict[int, list[Act]]:
     return by_thing
 
 
-def chapters(cross: Cross, under: Below, person: Person, today: date) -> list[Chapter]:
+def chapters(cross: Cross, under: Below, reader: Reader) -> list[Chapter]:
     """The story in the order in which it happened: each section is followed by its seed, each lot by its pots."""
-    teller = _Teller(under, person, today)
+    teller = _Teller(under, reader)
     by_section = defaultdict(list)
     for lot in under.lots:
         by_section[lot.section_id].append(teller.lot(lot))
     told_sections = [one for section in under.sections for one in (teller.section(section), *by_section[section.pk])]
     known = {section.pk for section in under.sections}
     elsewhere = [one for pk, some in by_section.items() if pk not in known for one in some]
-    return [*_parents(cross, today), *teller.wish(cross), *told_sections, *elsewhere]
+    return [*_parents(cross, reader.today), *teller.wish(cross), *told_sections, *elsewhere]
 
 
 def numbers(under: Below) -> list[Rate]:
@@ -115,10 +115,10 @@ def _cuts(under: Below) -> list[Cut]:
 class _Teller:
     """Writes chapters for one reader on one day."""
 
-    def __init__(self, under: Below, person: Person, today: date):
+    def __init__(self, under: Below, reader: Reader):
         self.under = under
-        self.person = person
-        self.today = today
+        self.reader = reader
+        self.today = reader.today
 
     def wish(self, cross: Cross) -> list[Chapter]:
         """What was wished for, and what was remarked of the cross itself."""
@@ -146,12 +146,17 @@ class _Teller:
             number=lot.number,
             url=thing_url(lot),
             sub="; ".join(part for part in (stage_words(lot, self.today), sown) if part),
-            rows=self._rows(self.under.acts[lot.pk], lot.pk),
+            rows=self._rows(self._own_acts_of_lot(lot), lot.pk),
             things=[row_of(pot, self.today, text="Pot", where=True) for pot in pots],
         )
 
+    def _own_acts_of_lot(self, lot: Any) -> list[Act]:
+        """Without the harvest that made it, which stands in the chapter of its section."""
+        acts = self.under.acts[lot.pk]
+        return [act for act in acts if act.kind != "harvested"] if lot.section_id else acts
+
     def _rows(self, acts: Sequence[Act], pk: int) -> list[StoryRow]:
-        return [act_row(act, self.person, self.today, on=pk) for act in acts]
+        return [act_row(act, self.reader, on=pk) for act in acts]
 
 
 def _parents(cross: Cross, today: date) -> list[Chapter]:

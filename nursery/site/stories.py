@@ -71,11 +71,25 @@ class Story:
         return tuple(row for row in self.rows if row.kind != "remarked" or row.void)
 
 
-def story_of(thing: LivingThing, person: Person, today: date, *, whole: bool = False) -> Story:
+@dataclass(frozen=True)
+class Reader:
+    """Who reads a story on which day. ``change`` puts ways to undo and correct on all of it, not just on today's."""
+
+    person: Person
+    today: date
+    change: bool = False
+
+    def may_change(self, act: Act) -> bool:
+        if not self.change and timezone.localdate(act.recorded_at) != self.today:
+            return False
+        return rights.may_undo(self.person, act, self.today)
+
+
+def story_of(thing: LivingThing, reader: Reader, *, whole: bool = False) -> Story:
     """The acts on a thing and those that touched it; the latest ones unless the ``whole`` story is wanted."""
     most = SHOWN_AT_MOST if whole else SHOWN_AT_FIRST
     acts = list(told(acts_about([thing.pk]))[: most + 1])
-    return Story(tuple(row_of(act, person, today, on=thing.pk) for act in acts[:most]), more=len(acts) > most)
+    return Story(tuple(row_of(act, reader, on=thing.pk) for act in acts[:most]), more=len(acts) > most)
 
 
 def acts_about(pks: Iterable[int]) -> QuerySet[Act]:
@@ -97,19 +111,19 @@ def told(acts: QuerySet[Act]) -> QuerySet[Act]:
     return rows.order_by(F("day_last").desc(nulls_last=True), "-recorded_at", "pk")
 
 
-def row_of(act: Act, person: Person, today: date, *, on: int) -> StoryRow:
+def row_of(act: Act, reader: Reader, *, on: int) -> StoryRow:
     """One act for the story of the thing ``on``; if it is about another thing, it leads there."""
     void = getattr(act, "voided_by", None)
-    may_change = void is None and rights.may_undo(person, act, today)
+    may_change = void is None and reader.may_change(act)
     return StoryRow(
         kind=act.kind,
-        day=Day(act.day_first, act.day_last, act.said).words(today),
+        day=Day(act.day_first, act.day_last, act.said).words(reader.today),
         words=_words(act),
         who=act.by.name,
         url=_main_url(act) if act.thing_id != on else "",
         note=act.note,
         void=void is not None,
-        void_words=void_words(act, today) if void else "",
+        void_words=void_words(act, reader.today) if void else "",
         undo_url=undo_url(act) if may_change else "",
         undo_id=uuid.uuid4() if may_change else None,
         correct_url=reverse("correct", kwargs={"pk": act.pk}) if may_change and act.kind in CORRECTABLE else "",

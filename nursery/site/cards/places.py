@@ -12,7 +12,11 @@ def card(place: Place, today: date) -> Card:
     pots = listed(open_things("seedpot").filter(place=place).order_by("pk")[: MOST_ROWS + 1])
     return Card(
         section="office",
-        facts=[Fact(_count(plants), "plants here"), Fact(_count(pots), "seed pots here"), Fact(_turn(place), "turn")],
+        facts=[
+            Fact(_count(plants), "plants here"),
+            Fact(_count(pots), "seed pots here"),
+            Fact(_turn(place), "turn in the walk"),
+        ],
         acts=acts_of(place, ("Rename, reorder", "rename")),
         details=details(("", named("Inside", place.inside))),
         lists=[

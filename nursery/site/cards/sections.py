@@ -17,7 +17,7 @@ def card(section: Section, today: date) -> Card:
         asked=asked_of(section),
         acts=acts_of(section, *_own_acts(section)),
         details=_details(section, today),
-        lists=[listing("Seed cut from it", [row_of(lot, today) for lot in lots])],
+        lists=[listing("Seed cut from it", [row_of(lot, today, text="Seed") for lot in lots])],
     )
 
 

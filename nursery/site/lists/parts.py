@@ -50,7 +50,8 @@ class Empty:
 
 @dataclass(frozen=True)
 class ThingList:
-    """One list. ``cells`` writes the middle cells of a row; name and number stand before them, the stage behind.
+    """One list. ``cells`` writes the middle cells of a row; name and number stand before them, the stage behind
+    (under the head ``last``).
 
     ``add`` is (label, slug of the form that enters a new one), where such things are entered without a page to stand
     on. ``under_way`` names what is open among them, ``order`` is how they are sorted.
@@ -66,18 +67,18 @@ class ThingList:
     cells: Callable[[Any, date], list[str]]
     add: tuple[str, str] | None = None
     order: tuple[Any, ...] = ("-pk",)
-    joins: tuple[str, ...] = ()
+    last: str = "How far"
 
     def rows(self, *, everything: bool) -> QuerySet[Any]:
         """Open ones only, or all with the open ones first; what was undone is in neither."""
-        rows = fetch.things(self.code).filter(cancelled=False).select_related(*self.joins or ("thing",))
+        rows = fetch.things(self.code).filter(cancelled=False)
         if everything:
             return rows.order_by(fetch.OPEN_FIRST, *self.order)
         return rows.filter(closed_on__isnull=True).order_by(*self.order)
 
     @property
     def heads(self) -> tuple[Column, ...]:
-        return (Column("Name"), Column("Number"), *self.columns, Column("How far"))
+        return (Column("Name"), Column("Number"), *self.columns, Column(self.last))
 
     def row(self, thing: Any, today: date) -> Row:
         number = getattr(thing, "number", None)

@@ -29,6 +29,7 @@ LISTS = (
         empty=Empty("plant", "Every plant you grow will stand here, with its tag, its place and the sex of its clone."),
         columns=(Column("Place"), Column("Pot"), Column("Sex")),
         cells=_plant,
+        last="Gone",
         add=("Add a plant", "plants"),
     ),
     ThingList(
@@ -40,6 +41,7 @@ LISTS = (
         empty=Empty("flower", "One line for each genotype: a species or hybrid with your own word for the individual."),
         columns=(Column("Origin"), Column("From")),
         cells=_clone,
+        last="Sex",
         add=("Add a clone", "clones"),
     ),
     ThingList(

@@ -12,7 +12,7 @@ from breeding.words.names import name_parts
 from breeding.words.stages import stage_words
 from nursery.site import crosses
 from nursery.site.cards.parts import acts_of
-from nursery.site.stories import flags_of
+from nursery.site.stories import Reader, flags_of
 
 
 def show(request: HttpRequest, cross: Cross) -> HttpResponse:
@@ -22,6 +22,7 @@ def show(request: HttpRequest, cross: Cross) -> HttpResponse:
 
 def _context(request: HttpRequest, cross: Cross) -> dict[str, Any]:
     today = timezone.localdate()
+    change = "change" in request.GET
     under = crosses.below(cross)
     parts = name_parts(cross)
     return {
@@ -34,5 +35,6 @@ def _context(request: HttpRequest, cross: Cross) -> dict[str, Any]:
         "flags": flags_of([cross.pk, *under.pks], request.user),
         "acts": acts_of(cross) if request.user.may_record else [],
         "details": crosses.numbers(under),
-        "chapters": crosses.chapters(cross, under, request.user, today),
+        "chapters": crosses.chapters(cross, under, Reader(request.user, today, change)),
+        "change_url": "?change=yes" if request.user.may_record and not change else "",
     }

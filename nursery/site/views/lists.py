@@ -11,7 +11,7 @@ from django.views.decorators.http import require_safe
 
 from nursery.models import Person
 from nursery.site.lists import BY_SLUG, beside
-from nursery.site.lists.parts import Empty, ThingList
+from nursery.site.lists.parts import ThingList
 from nursery.views.guards import signed_in
 
 A_PAGE = 50
@@ -39,7 +39,7 @@ def _context(request: HttpRequest, shown: ThingList) -> dict[str, Any]:
         "rows": [shown.row(thing, today) for thing in page.object_list],
         "page": page,
         "query": "show=all&" if everything else "",
-        "empty": _empty(shown, request.user),
+        "empty": shown.empty,
     }
 
 
@@ -61,11 +61,6 @@ def _add(shown: ThingList, person: Person) -> dict[str, str] | None:
         return None
     label, slug = shown.add
     return {"label": label, "url": reverse("new", kwargs={"slug": slug})}
-
-
-def _empty(shown: ThingList, person: Person) -> Empty:
-    """The add button stands above the list already, so the empty list does not repeat it."""
-    return shown.empty
 
 
 def _url(one: ThingList) -> str:

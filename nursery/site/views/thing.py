@@ -17,7 +17,7 @@ from nursery.records import registry
 from nursery.site import fetch
 from nursery.site.asked import asked_now, with_hints
 from nursery.site.cards import card_of
-from nursery.site.stories import flags_of, story_of
+from nursery.site.stories import Reader, flags_of, story_of
 from nursery.site.views import cross
 from nursery.templatetags.tepal import plate
 from nursery.views.guards import signed_in
@@ -41,8 +41,8 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
     today = timezone.localdate()
     asked = asked_now(thing, today)
     card = with_hints(card_of(thing, request.user, today), asked)
-    whole = request.GET.get("story") == "whole"
-    story = story_of(thing, request.user, today, whole=whole)
+    whole, change = request.GET.get("story") == "whole", "change" in request.GET
+    story = story_of(thing, Reader(request.user, today, change), whole=whole)
     return {
         "section": card.section,
         "thing": heading(thing, today),
@@ -62,7 +62,15 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
         "remarks": story.remarks,
         "story": story.acts,
         "story_more_url": f"{thing_url(thing)}?story=whole" if story.more and not whole else "",
+        "change_url": _change_url(request) if request.user.may_record and not change else "",
     }
+
+
+def _change_url(request: HttpRequest) -> str:
+    """This page with ways to undo and correct on every act, as much of the story as is shown now."""
+    query = request.GET.copy()
+    query["change"] = "yes"
+    return f"?{query.urlencode()}#story"
 
 
 def heading(thing: Any, today: date) -> dict[str, Any]:

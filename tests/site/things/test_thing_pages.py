@@ -189,16 +189,34 @@ def test_the_story_is_told_newest_first_with_days_and_hands(nursery: Nursery, as
     assert [row.url for row in story] == ["", "", lot_url]
 
 
+def _remark(nursery: Nursery, by, days_ago: int, thing: LivingThing) -> Act:
+    act = NewAct(nursery.act().id, by, recorded_at=timezone.now() - timedelta(days=days_ago))
+    return remarked(act=act, thing=thing, words=f"By {by}.")
+
+
+def _ways_to_change(client: Client, address: str) -> set[str]:
+    return set(re.findall(r'"/acts/([0-9a-f-]+)/(?:undo|correct)/"', client.get(address).text))
+
+
 def test_undo_stands_only_where_it_would_be_allowed(nursery: Nursery, as_grower: Client, as_owner: Client, grower):
-    last_week = timezone.now() - timedelta(days=7)
+    """Growers undo their own acts, and others' on the day they were recorded; owners undo all."""
     spike = nursery.spike()
-    theirs = remarked(act=NewAct(nursery.act().id, nursery.by, recorded_at=last_week), thing=spike, words="Theirs.")
-    mine = remarked(act=NewAct(nursery.act().id, grower, recorded_at=last_week), thing=spike, words="Mine.")
-    grower_sees = as_grower.get(thing_url(spike)).text
-    owner_sees = as_owner.get(thing_url(spike)).text
-    assert f"/acts/{mine.pk}/undo/" in grower_sees and f"/acts/{theirs.pk}/undo/" not in grower_sees
-    assert f"/acts/{mine.pk}/undo/" in owner_sees and f"/acts/{theirs.pk}/undo/" in owner_sees
-    assert f"/acts/{mine.pk}/correct/" in grower_sees and f"/acts/{theirs.pk}/correct/" not in grower_sees
+    theirs, mine = (str(_remark(nursery, by, 7, spike).pk) for by in (nursery.by, grower))
+    today_by_others = str(birth_of(spike).pk)
+    change = f"{thing_url(spike)}?change=yes"
+    assert _ways_to_change(as_grower, change) == {mine, today_by_others}
+    assert _ways_to_change(as_owner, change) == {mine, theirs, today_by_others}
+
+
+def test_older_acts_show_how_to_change_them_only_when_asked(nursery: Nursery, as_grower: Client, grower, as_viewer):
+    spike = nursery.spike()
+    _remark(nursery, grower, 7, spike)
+    page = as_grower.get(thing_url(spike))
+    assert _ways_to_change(as_grower, thing_url(spike)) == {str(birth_of(spike).pk)}
+    assert page.context["change_url"] == "?change=yes#story" and "Undo or correct an entry" in page.text
+    for address in (thing_url(spike), f"{thing_url(spike)}?change=yes"):
+        assert _ways_to_change(as_viewer, address) == set()
+        assert "Undo or correct" not in as_viewer.get(address).text
 
 
 def test_what_was_undone_is_struck_and_kept(nursery: Nursery, as_grower: Client):

@@ -1,0 +1,148 @@
+"""Tags by number: typed in any way, wrong, unknown, blank and bound."""
+
+import re
+
+import pytest
+from django.db import connection
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
+
+from nursery.damm import number_with_digit
+from nursery.links import act_url, thing_url
+from nursery.models import Act, Tag
+from nursery.records.numbers import blank_tags_make
+from nursery.records.tags import tag_bound
+from nursery.records.undo import undone
+from nursery.templatetags.tepal import plate
+from tests.making import Nursery, birth_of, tag_of
+
+NEVER_MADE = number_with_digit(99_999)
+
+
+def _blank() -> int:
+    [tag] = blank_tags_make(count=1)
+    return tag.number
+
+
+# --- typed ---
+
+
+@pytest.mark.parametrize("written", ["{0}", " {0} ", "{1}", "0{0}", "{0}\u00a0"])
+def test_a_typed_number_leads_to_its_page(nursery: Nursery, as_grower: Client, written: str):
+    number = tag_of(nursery.plant()).number
+    response = as_grower.get("/tag/", {"number": written.format(number, plate(number))})
+    assert response.status_code == 302 and response.url == f"/t/{number}/"
+    assert as_grower.get(response.url).status_code == 200
+
+
+def test_the_box_for_a_number_has_a_keypad_and_works_without_script(as_viewer: Client):
+    html = as_viewer.get("/tag/").text
+    assert re.search(r'<input class="box" id="number" name="number"[^>]+inputmode="numeric"[^>]+data-keypad', html)
+    assert '<form class="form" method="get" action="/tag/">' in html
+
+
+@pytest.mark.parametrize("address", ["/tag/?number={}", "/t/{}/"])
+@pytest.mark.parametrize(
+    "typed,why",
+    [
+        (str(NEVER_MADE), "was ever made here"),
+        (str(NEVER_MADE + 1), "does not fit its last digit"),
+        ("12a4", "digits only"),
+        ("１２３４", "digits only"),
+        ("9" * 16, "digits only"),
+        ("<b>1", "digits only"),
+        ("🌱", "digits only"),
+    ],
+)
+def test_a_number_that_leads_nowhere_says_why_and_stays_in_the_box(as_grower: Client, address, typed: str, why: str):
+    response = as_grower.get(address.format(typed))
+    assert response.status_code == (404 if address.startswith("/t/") else 200)
+    assert why in response.text and 'aria-invalid="true"' in response.text
+    assert "<b>1" not in response.text
+    assert response.context["typed"] == typed
+
+
+def test_every_single_wrong_digit_is_told_from_a_number_never_made(nursery: Nursery, as_grower: Client):
+    """Damm's digit catches each single wrong digit, so none of these can open another thing."""
+    number = str(tag_of(nursery.plant()).number)
+    for place, digit in enumerate(number):
+        wrong = number[:place] + str((int(digit) + 1) % 10) + number[place + 1 :]
+        assert "does not fit its last digit" in as_grower.get(f"/t/{wrong}/").text
+
+
+# --- blank ---
+
+
+def test_a_blank_tag_asks_what_it_is_on(nursery: Nursery, as_grower: Client):
+    plant = nursery.plant()
+    number = _blank()
+    html = as_grower.get(f"/T/{number}").text
+    assert "This tag is blank" in html and plate(number) in html
+    assert f'action="{act_url(plant, "tag")}"' in html and f'name="number" value="{number}"' in html
+    for slug in ("plants", "pollen", "seed"):
+        assert f'href="/{slug}/new/?tag={number}"' in html
+        assert f'value="{number}"' in as_grower.get(f"/{slug}/new/?tag={number}").text
+
+
+def test_a_blank_tag_tells_a_viewer_only_that_it_is_blank(nursery: Nursery, as_viewer: Client):
+    nursery.plant()
+    html = as_viewer.get(f"/t/{_blank()}/").text
+    assert "It is on nothing yet." in html
+    assert "/tag/" not in re.sub(r'action="/tag/"|href="/tag/"', "", html) and "/new/?tag" not in html
+
+
+def test_one_tap_binds_a_blank_tag(nursery: Nursery, as_grower: Client):
+    spike = nursery.spike()
+    before, number = tag_of(spike).number, _blank()
+    html = as_grower.get(f"/t/{number}/").text
+    form = re.search(rf'action="{act_url(spike, "tag")}".*?</form>', html, re.DOTALL)[0]
+    act_id = re.search(r'name="act_id" value="([^"]+)"', form)[1]
+    for _ in range(2):  # a wet thumb taps twice
+        response = as_grower.post(act_url(spike, "tag"), {"act_id": act_id, "number": number})
+        assert response.status_code == 302 and response.url == thing_url(spike)
+    assert Act.objects.filter(kind="tag_bound").count() == 1
+    assert as_grower.get(f"/t/{number}/").context["thing"]["number"] == number
+    assert Tag.objects.get(number=before).retired
+
+
+def test_what_has_no_tag_in_hand_yet_comes_first(nursery: Nursery, as_grower: Client):
+    bench = nursery.bench()
+    first, second = nursery.plant(place=bench), nursery.plant(place=bench)
+    nursery.record(tag_bound, thing=second, number=_blank())
+    urls = [choice.url for choice, _ in as_grower.get(f"/t/{_blank()}/").context["choices"]]
+    assert urls.index(act_url(first, "tag")) < urls.index(act_url(second, "tag"))
+    assert urls[-1] == act_url(second, "tag")
+
+
+def test_what_was_undone_or_has_no_tags_is_not_offered(nursery: Nursery, as_grower: Client):
+    plant, spike = nursery.plant(), nursery.spike()
+    undone(act=nursery.act(), target=birth_of(spike))
+    urls = [choice.url for choice, _ in as_grower.get(f"/t/{_blank()}/").context["choices"]]
+    assert act_url(spike, "tag") not in urls and act_url(plant.clone, "tag") not in urls
+    assert act_url(plant, "tag") in urls
+
+
+def test_the_thing_a_blank_tag_is_on_can_be_searched_for(nursery: Nursery, as_grower: Client):
+    plant = nursery.plant(nursery.clone("ampullaria", "thimble"))
+    nursery.plant(nursery.clone("hamata", "ladle"))
+    number = _blank()
+    choices = as_grower.get(f"/t/{number}/?q=THIMBLE").context["choices"]
+    assert [choice.url for choice, _ in choices] == [act_url(plant, "tag")]
+    assert "Nothing that can carry a tag has all of these words." in as_grower.get(f"/t/{number}/?q=zzz").text
+
+
+def test_binding_asks_as_often_for_many_as_for_few(nursery: Nursery, as_grower: Client):
+    number = _blank()
+    nursery.pot()
+    nursery.spike()
+    as_grower.get(f"/t/{number}/")
+    before = _queries(as_grower, number)
+    nursery.pots(4)
+    nursery.spike()
+    assert _queries(as_grower, number) == before
+
+
+def _queries(client: Client, number: int) -> int:
+    with CaptureQueriesContext(connection) as asked:
+        client.get(f"/t/{number}/")
+    return len(asked)
