@@ -155,7 +155,7 @@ def _seed_pot(pot: Any) -> list[str]:
     sown = pot.thing.born_by.sown
     pods = f"{sown.pods} {'pod' if sown.pods == 1 else 'pods'}" if sown.pods is not None else ""
     seeds = f"{pot.seeds} {'seed' if pot.seeds == 1 else 'seeds'}" if pot.seeds is not None else ""
-    return [_dotted(f"sown {_day(pot)}", _by(pot)), _dotted(pods, seeds), sown.medium]
+    return [_dotted(f"sown {_day(pot)}", _by(pot)), _dotted(pods, seeds)]
 
 
 @dataclass(frozen=True)

@@ -46,8 +46,8 @@ class Stock(models.Model):
     )
     page_width = _mm("Width of the sheet; on a roll, of the backing, in mm.")
     page_height = _mm("Height of the sheet; on a roll, from one label to the next, in mm.")
-    columns = models.PositiveSmallIntegerField(help_text="Labels across.")
-    rows = models.PositiveSmallIntegerField(help_text="Labels down; on a roll, 1.")
+    columns = models.PositiveSmallIntegerField(help_text="How many side by side.")
+    rows = models.PositiveSmallIntegerField(help_text="How many one below the other; on a roll, 1.")
     label_width = _mm("Width of one label in mm.")
     label_height = _mm("Height of one label in mm.")
     left = _mm("From the left edge to the first label, in mm.", default=0)
@@ -55,7 +55,7 @@ class Stock(models.Model):
     gap_across = _mm("Between labels side by side, in mm.", default=0)
     gap_down = _mm("Between labels one below the other, in mm.", default=0)
     dpi = models.PositiveSmallIntegerField(
-        default=300, help_text="Dots an inch of the printer: often 203 on rolls, 600 on sheets."
+        default=300, help_text="Of the printer: often 203 for rolls, 600 for sheets."
     )
 
     class Meta:

@@ -30,6 +30,12 @@ class Tab:
 
 
 @dataclass(frozen=True)
+class Link:
+    label: str
+    url: str
+
+
+@dataclass(frozen=True)
 class Tick:
     """One tag to choose."""
 
@@ -40,12 +46,13 @@ class Tick:
 @signed_in
 @require_safe
 def waiting(request: HttpRequest) -> HttpResponse:
-    """Tags that were never printed, all ticked; ``show`` narrows them to one kind."""
+    """Tags that were never printed, all ticked; ``show`` narrows them to one kind, ``ticks=none`` unticks them."""
     tags = contents.waiting()
     show = request.GET.get("show", "")
-    shown = [tag for tag in tags if show in {"", _kind(tag)}]
+    ticked = request.GET.get("ticks") != "none"
+    shown = [Tick(tag, ticked) for tag in tags if show in {"", _kind(tag)}]
     form = PrintForm(initial=_asked_for(request))
-    return page(request, form, [Tick(tag, True) for tag in shown], tabs=_tabs(tags, show))
+    return page(request, form, shown, tabs=_tabs(tags, show), other_ticks=_other_ticks(request, ticked))
 
 
 @may_record
@@ -65,6 +72,7 @@ def page(
     *,
     title: str = "Labels",
     tabs: Sequence[Tab] = (),
+    other_ticks: Link | None = None,
     status: int = 200,
 ) -> HttpResponse:
     """The page on which labels are chosen; a refused choice comes back to it with its ticks."""
@@ -74,6 +82,7 @@ def page(
         "form": form,
         "ticks": ticks,
         "tabs": tabs,
+        "other_ticks": other_ticks,
         "cautions": cautions(request),
         "most": contents.MOST_LISTED,
     }
@@ -88,6 +97,13 @@ def ticks_again(request: HttpRequest) -> list[Tick]:
     listed = {tag.number for tag in waits}
     others = contents.tagged([number for number in sent[: contents.MOST_LISTED] if number not in listed])
     return [Tick(tag, tag.number in sent) for tag in (*others, *waits)]
+
+
+def _other_ticks(request: HttpRequest, ticked: bool) -> Link:
+    """The same page with every tick the other way."""
+    asked = request.GET.copy()
+    asked["ticks"] = "none" if ticked else "all"
+    return Link("Untick all" if ticked else "Tick all", f"?{asked.urlencode()}")
 
 
 def _asked_for(request: HttpRequest) -> dict[str, Any]:

@@ -3,7 +3,6 @@
 Only that word marks tags as printed; what the printer did, only a person can see.
 """
 
-from collections.abc import Sequence
 from typing import Any
 from urllib.parse import urlencode
 
@@ -24,6 +23,8 @@ from labels.views import choosing
 from labels.views.addresses import address_of, cautions
 from nursery.records.tags import tags_printed
 from nursery.views.guards import may_record
+
+MOST_NUMBERS = 5
 
 
 @may_record
@@ -107,12 +108,15 @@ def _lead(printed: Printed, stock: Stock) -> str:
 
 
 def _cut(printed: Printed) -> list[str]:
-    """One sentence for each label that lost words, whatever the number of its copies."""
-    by_number: dict[int, list[str]] = {}
+    """One sentence for each wording that was cut, with the numbers of the labels that lost it."""
+    by_words: dict[str, list[str]] = {}
     for number, words in dict.fromkeys(printed.cut):
-        by_number.setdefault(number, []).append(f"“{words}”")
-    return [f"{grouped(number)}: {_and(words)}." for number, words in by_number.items()]
+        by_words.setdefault(words, []).append(grouped(number))
+    return [f"“{words}” on {_some(numbers)}." for words, numbers in by_words.items()]
 
 
-def _and(words: Sequence[str]) -> str:
-    return " and ".join(filter(None, [", ".join(words[:-1]), words[-1]]))
+def _some(numbers: list[str]) -> str:
+    """The first few, and how many more."""
+    shown = ", ".join(numbers[:MOST_NUMBERS])
+    more = len(numbers) - MOST_NUMBERS
+    return f"{shown} and {more} more" if more > 0 else shown

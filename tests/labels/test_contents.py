@@ -56,10 +56,10 @@ def test_a_section_with_its_flowers_only_classed_tells_the_class(nursery):
 
 def test_a_pot_tells_cross_date_and_what_was_sown(nursery, section):
     lot = nursery.seed(section, days_ago=2)
-    [pot] = nursery.pots(1, lot, seeds=40, medium="milled sphagnum")
+    [pot] = nursery.pots(1, lot, seeds=40)
     assert name(told(pot)) == "lowii kettle × hamata lantern"
     assert told(pot).kind_words == "Seed pot"
-    assert told(pot).lines == ("sown 25 Nov 2026 · IF", "40 seeds", "milled sphagnum")
+    assert told(pot).lines == ("sown 25 Nov 2026 · IF", "40 seeds")
 
 
 def test_a_pot_sown_by_pods_tells_pods(nursery):

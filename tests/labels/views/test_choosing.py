@@ -112,3 +112,12 @@ def test_blank_tags_are_listed_last_and_say_so(as_grower, stocks, nursery):
     [blank] = blank_tags_make(count=1)
     page = as_grower.get("/labels/").content.decode()
     assert page.rindex('type="checkbox"') < page.index(f'value="{blank.number}"') < page.index("Blank, to be put on")
+
+
+def test_all_can_be_unticked_and_ticked_again(as_grower, stocks, nursery):
+    nursery.plant()
+    page = as_grower.get("/labels/?show=Place").content.decode()
+    assert '<a href="?show=Place&amp;ticks=none">Untick all</a>' in page
+    page = as_grower.get("/labels/?show=Place&ticks=none").content.decode()
+    assert "checked" not in page
+    assert '<a href="?show=Place&amp;ticks=all">Tick all</a>' in page

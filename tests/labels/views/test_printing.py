@@ -3,6 +3,7 @@ import pytest
 from labels.codes import tag_url
 from nursery.models import House, Tag
 from nursery.records.numbers import blank_tags_make
+from nursery.templatetags.tepal import plate
 from tests.labels.cast import ROLL, SHEET
 from tests.labels.reading import Drawn, decoded
 from tests.making import tag_of
@@ -153,15 +154,14 @@ def test_an_address_that_cannot_be_printed_is_refused_with_who_mends_it(as_growe
 
 
 def test_what_does_not_fit_and_what_cannot_be_shown_is_told_before_paper_is_wasted(as_grower, stocks, nursery):
-    pot = nursery.pot(medium="茶 and " + "long words " * 10)
-    number = tag_of(pot).number
-    page = as_grower.post(
-        "/labels/sheet/", {"numbers": [number], "stock": stocks["roll"].pk, "first": "1", "copies": "2"}
-    ).content.decode()
-    assert "Not all words fit on this stock" in page
-    assert "The typeface of labels has no 茶; a box stands in their place." in page
-    cautions = page[page.index("Not all words fit") : page.index("Get the PDF")]
-    assert cautions.count("<li>") == 1, "one sentence for a label, whatever its copies"
+    lots = [nursery.seed_by_post(words="茶 and " + "long words " * 10) for _ in range(7)]
+    numbers = [tag_of(lot).number for lot in lots]
+    sent = {"numbers": numbers, "stock": stocks["roll"].pk, "first": "1", "copies": "2"}
+    page = as_grower.post("/labels/sheet/", sent).content.decode()
+    assert "The typeface of labels cannot show: 茶 (each prints as a box)." in page
+    told = f"long words” on {', '.join(plate(number) for number in numbers[:5])} and 2 more."
+    assert told in page
+    assert page[page.index("Not all words fit") : page.index("Get the PDF")].count("<li>") == 1
 
 
 @pytest.mark.parametrize("where", WRITES)

@@ -1,0 +1,103 @@
+"""Printing from a phone: ticks, a look, the PDF, and the word that it came out right; then the code is opened."""
+
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page, expect
+
+from labels import shipped
+from labels.models import Stock
+from nursery.models import House, Tag
+from tests.labels.cast import SHEET
+from tests.labels.reading import Drawn, decoded
+from tests.making import Nursery, tag_of
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture
+def nursery(owner) -> Nursery:
+    """Ida Fern's, with stocks to print on."""
+    shipped.add_missing(Stock.objects)
+    return Nursery(owner)
+
+
+def downloaded(page: Page) -> bytes:
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Get the PDF").click()
+    return Path(download.value.path()).read_bytes()
+
+
+def test_tags_are_printed_and_open_their_things(page: Page, live_server, sign_in, grower, nursery) -> None:
+    House.objects.update_or_create(id=1, defaults={"public_address": "https://tags.example"})
+    pots = nursery.pots(2, seeds=40)
+    sign_in(grower)
+    page.goto(f"{live_server.url}/labels/?show=Seed+pot")
+    page.get_by_label("First free label").fill("23")
+    page.get_by_role("button", name="Lay them out").click()
+    expect(page.get_by_role("heading", name="2 labels")).to_be_visible()
+    drawn = Drawn(downloaded(page), SHEET)
+    urls = [decoded(drawn.label(position, dpi=300)).pop() for position in (22, 23)]
+    assert Tag.objects.filter(thing__in=[pot.pk for pot in pots], printed_at=None).count() == 2
+
+    page.get_by_role("button", name="They came out right").click()
+    expect(page.get_by_text("2 tags are marked as printed.")).to_be_visible()
+    expect(page.get_by_label("First free label")).to_have_value("1")
+    assert not Tag.objects.filter(thing__in=[pot.pk for pot in pots], printed_at=None).exists()
+    for pot, url in zip(pots, urls, strict=True):
+        assert url.startswith("HTTPS://TAGS.EXAMPLE/T/")
+        page.goto(f"{live_server.url}{urlsplit(url).path}")
+        expect(page.locator(".head .plate")).to_have_text(_plate(tag_of(pot).number))
+
+
+def test_one_that_came_out_badly_waits_on(page: Page, live_server, sign_in, grower, nursery) -> None:
+    bad, good = (tag_of(nursery.house()) for _ in range(2))
+    sign_in(grower)
+    page.goto(f"{live_server.url}/labels/")
+    page.get_by_role("button", name="Lay them out").click()
+    page.locator(f'input[type="checkbox"][value="{bad.number}"]').uncheck()
+    page.get_by_role("button", name="They came out right").click()
+    expect(page.get_by_text("1 tag is marked as printed.")).to_be_visible()
+    assert set(Tag.objects.filter(printed_at=None).values_list("number", flat=True)) == {bad.number}
+    assert page.locator(f'input[value="{good.number}"]').count() == 0
+
+
+def test_one_tag_is_printed_again_from_the_page_of_its_thing(page: Page, live_server, sign_in, grower, nursery) -> None:
+    house = nursery.house("Long house")
+    sign_in(grower)
+    page.goto(f"{live_server.url}/places/{house.pk}/")
+    page.get_by_role("link", name="Print its tag").click()
+    page.get_by_role("button", name="Lay them out").click()
+    drawn = Drawn(downloaded(page), SHEET)
+    assert "Long house" in drawn.words()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [360, 1280])
+def test_axe_finds_nothing_serious(page: Page, live_server, sign_in, owner, nursery, scheme, width) -> None:
+    nursery.house("Long house")
+    stock = Stock.objects.get(kind="sheet")
+    page.emulate_media(color_scheme=scheme)
+    page.set_viewport_size({"width": width, "height": 800})
+    sign_in(owner)
+    for address in ("/labels/", "/labels/blank/", "/labels/stocks/", f"/labels/stocks/{stock.pk}/"):
+        page.goto(f"{live_server.url}{address}")
+        assert serious(page) == [], address
+    page.goto(f"{live_server.url}/labels/")
+    page.get_by_role("button", name="Lay them out").click()
+    expect(page.get_by_role("button", name="Get the PDF")).to_be_visible()
+    assert serious(page) == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def serious(page: Page) -> list[str]:
+    """What axe calls serious or critical, with where."""
+    found = Axe().run(page).response["violations"]
+    return [f"{one['id']}: {one['nodes'][0]['html']}" for one in found if one["impact"] in {"serious", "critical"}]
+
+
+def _plate(number: int) -> str:
+    digits = str(number)
+    return " ".join(digits[start : start + 3] for start in range(0, len(digits), 3))
