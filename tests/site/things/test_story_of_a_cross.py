@@ -14,7 +14,7 @@ from tests.making import Nursery, tag_of
 
 @pytest.fixture
 def cross(nursery: Nursery, grower):
-    """One cross, counted by hand: 3 sections, of which one took, one did not and one is new; 1 harvest; 3 pots, 1 up."""
+    """One cross, counted by hand: 3 sections (one took, one did not, one is new), 1 harvest, 3 pots, 1 of them up."""
     mother, father = nursery.clone("lowii", "anvil"), nursery.clone("veitchii", "trowel")
     female, male = nursery.female(mother, days_ago=320), nursery.male(father, days_ago=322)
     lot = nursery.pollen([male], days_ago=321)
