@@ -7,6 +7,7 @@ from datetime import timedelta
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.db.models import Q
 from django.utils import timezone
 
 from nursery.models import Person, SignInCode
@@ -33,7 +34,7 @@ def person_added(*, by: Person, name: str, role: str, password: str = "") -> Per
 def person_changed(*, by: Person, person: Person, name: str, role: str, is_active: bool, password: str = "") -> Person:
     """Change a person. The last active owner stays an owner, or nobody could let anybody in."""
     rights.must_be_owner(by)
-    person = Person.objects.select_for_update().get(pk=person.pk)
+    person = _held_with_every_owner(person)
     if person.is_owner and not (is_active and role == Person.Role.OWNER):
         _must_not_be_the_last_owner(person)
     person.name, person.role, person.is_active = name.strip(), role, is_active
@@ -84,6 +85,13 @@ def _set_password(person: Person, password: str) -> None:
     except ValidationError as error:
         raise Refused("weak_password", error.messages[0], field="password") from error
     person.set_password(password)
+
+
+def _held_with_every_owner(person: Person) -> Person:
+    """The person, read afresh. All owners stay locked with them, or two could step down at once and leave none."""
+    wanted = Q(pk=person.pk) | Q(role=Person.Role.OWNER)
+    rows = {row.pk: row for row in Person.objects.select_for_update().filter(wanted).order_by("pk")}
+    return rows[person.pk]
 
 
 def _must_not_be_the_last_owner(person: Person) -> None:

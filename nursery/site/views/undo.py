@@ -39,9 +39,14 @@ def undo(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def settle(request: HttpRequest, pk: int) -> HttpResponse:
     """Say that a flag was looked into."""
     flag = get_object_or_404(Flag.objects.select_related("thing"), pk=pk)
-    act = flag_settled(act=NewAct(id=act_id_sent(request), by=request.user), flag=flag)
+    where = next_url(request, otherwise=thing_url(registry.instance_of(flag.thing)))
+    try:
+        act = flag_settled(act=NewAct(id=act_id_sent(request), by=request.user), flag=flag)
+    except (Refused, AlreadySent) as error:
+        messages.error(request, str(error))
+        return redirect(where)
     answered.remember(request, act)
-    return redirect(next_url(request, otherwise=thing_url(registry.instance_of(flag.thing))))
+    return redirect(where)
 
 
 def _refused(request: HttpRequest, target: Act, error: Exception) -> HttpResponse:

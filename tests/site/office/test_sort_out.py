@@ -115,3 +115,10 @@ def test_what_fits_does_not_stand_here(as_owner: Client, nursery: Nursery) -> No
     section: Section = nursery.section(days_ago=50)
     nursery.record(take_read, section=section, swelling="most")
     assert _rows(as_owner) == []
+
+
+def test_an_id_that_was_used_for_something_else_is_said_and_settles_nothing(as_owner: Client, flagged: Act) -> None:
+    [row] = _rows(as_owner)
+    answer = as_owner.post(row.settle_url, {"act_id": str(flagged.pk), "next": PAGE}, follow=True)
+    assert "This was already recorded, with other values." in answer.content.decode()
+    assert open_flags().exists()
