@@ -50,7 +50,7 @@ def test_a_stranger_is_asked_to_sign_in_and_comes_back(stranger: Client, spike) 
     answer = stranger.get("/round/2026-07-15/")
     assert answer.status_code == 302
     assert answer.url == "/sign-in/?next=%2Fround%2F2026-07-15%2F"
-    assert stranger.post(f"/walk/{spike.plant.place_id}/").status_code == 302
+    assert stranger.post(f"/walk/{spike.plant.place_id}/").status_code == 401
 
 
 def test_a_viewer_sees_the_round_without_answers(as_viewer: Client, spike) -> None:
@@ -71,7 +71,7 @@ def test_each_form_has_a_uuid_of_its_own(as_grower: Client, nursery: Nursery, sp
 
 def test_an_answer_without_script_comes_back_to_the_round(as_grower: Client, spike) -> None:
     html = _html(as_grower)
-    act_id = re.search(r'name="act_id" value="([^"]*)"[^>]*><input type="hidden" name="next" value="/"', html)[1]
+    act_id = re.search(r'name="act_id" value="([^"]*)"[^>]*>\s*<input type="hidden" name="next" value="/"', html)[1]
     answer = as_grower.post(
         f"/spikes/{spike.pk}/look/", {"act_id": act_id, "seen": "growing", "next": "/"}, follow=True
     )
@@ -158,7 +158,7 @@ def test_one_kind_of_task_can_be_shown(as_grower: Client, nursery: Nursery, spik
     assert '<h3 class="task__title">Look at spike</h3>' in spikes_only
     assert '<h3 class="task__title">Look for seedlings</h3>' not in spikes_only
     assert "Nothing of this kind is due." in _html(as_grower, "/?kind=harvest")
-    assert _words(_html(as_grower, "/?kind=nonsense")).count("Look at spike") == 1
+    assert '<h3 class="task__title">Look for seedlings</h3>' in _html(as_grower, "/?kind=nonsense")
 
 
 def test_only_looks_can_be_walked_past(as_grower: Client, nursery: Nursery, spike) -> None:
@@ -191,6 +191,7 @@ def test_the_page_asks_the_database_as_often_for_few_rows_as_for_many(
     as_grower: Client, nursery: Nursery, django_assert_max_num_queries, spike
 ) -> None:
     nursery.pot(days_ago=40)
+    house.house()
     counts = []
     for _ in range(2):
         with django_assert_max_num_queries(30) as counted:
