@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
 from breeding.words.names import FETCH, name_parts
 from labels.layout import LabelText
@@ -18,7 +18,7 @@ from nursery.damm import LONGEST_NUMBER
 from nursery.days import Day
 from nursery.links import thing_url
 from nursery.models import Tag
-from nursery.names import NamePart
+from nursery.names import JOINED, NamePart
 from nursery.records import registry
 
 ANOTHER_YEAR = date(1, 1, 1)
@@ -41,8 +41,11 @@ class Tagged:
     name: tuple[NamePart, ...]
     lines: tuple[str, ...]
     url: str
-    printed: bool
-    is_open: bool
+
+    @property
+    def is_formula(self) -> bool:
+        """Whether the name shows a cross, so that the page must say which parent stands first."""
+        return JOINED in "".join(part.text for part in self.name)
 
     def text(self, address: str) -> LabelText:
         """As it is drawn."""
@@ -59,14 +62,21 @@ def tagged(numbers: Sequence[int]) -> list[Tagged]:
 
 def waiting() -> list[Tagged]:
     """Tags that were never printed: those of things still watched, then blank ones; the first made first."""
-    tags = Tag.objects.filter(printed_at=None, retired=False).order_by("made_at", "number")[:MOST_LISTED]
-    told = [one for one in _told(tags) if one.is_open]
-    return sorted(told, key=lambda one: not one.url)
+    tags = Tag.objects.filter(_blank_or_open(), printed_at=None, retired=False)
+    return sorted(_told(tags.order_by("made_at", "number")[:MOST_LISTED]), key=lambda one: not one.url)
 
 
 def blanks_waiting() -> int:
     """How many blank tags were made and not printed yet."""
     return Tag.objects.filter(printed_at=None, retired=False, thing=None).count()
+
+
+def _blank_or_open() -> Q:
+    """Asked of the database, so that what died unlabelled never crowds out what lives."""
+    wanted = Q(thing=None)
+    for kind in _TOLD:
+        wanted |= Q(**{f"thing__{kind}__cancelled": False, f"thing__{kind}__closed_on": None})
+    return wanted
 
 
 def _told(tags: QuerySet[Tag]) -> list[Tagged]:
@@ -90,7 +100,7 @@ def _things(rows: Iterable[Any]) -> dict[int, Any]:
 
 
 def _blank(tag: Tag) -> Tagged:
-    return Tagged(tag.number, "", (), (), "", tag.printed_at is not None, True)
+    return Tagged(tag.number, "", (), (), "")
 
 
 def _tagged(tag: Tag, thing: Any) -> Tagged:
@@ -102,8 +112,6 @@ def _tagged(tag: Tag, thing: Any) -> Tagged:
         name=tuple(name_parts(thing)),
         lines=tuple(line for line in told.lines(thing) if line),
         url=thing_url(thing),
-        printed=tag.printed_at is not None,
-        is_open=thing.is_open,
     )
 
 

@@ -71,7 +71,7 @@ class LabelText:
     @property
     def is_formula(self) -> bool:
         """Whether the name shows a cross, so that the order of the parents needs a word."""
-        return any("×" in words for words, _ in self.name_parts)
+        return " × " in "".join(words for words, _ in self.name_parts)
 
 
 @dataclass(frozen=True, slots=True)

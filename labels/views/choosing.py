@@ -84,6 +84,7 @@ def page(
         "tabs": tabs,
         "other_ticks": other_ticks,
         "cautions": cautions(request),
+        "formulas": any(tick.tag.is_formula for tick in ticks),
         "most": contents.MOST_LISTED,
     }
     return render(request, "labels/choose.html", context, status=status)

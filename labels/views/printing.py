@@ -87,10 +87,12 @@ def _printed(request: HttpRequest, form: PrintForm) -> Printed | None:
 
 def _last_look(request: HttpRequest, form: PrintForm, printed: Printed) -> HttpResponse:
     chosen = form.cleaned_data
+    tags = contents.tagged(chosen["numbers"])
     context: dict[str, Any] = {
         "section": "labels",
         "title": f"{printed.labels} {'label' if printed.labels == 1 else 'labels'}",
-        "tags": contents.tagged(chosen["numbers"]),
+        "tags": tags,
+        "formulas": any(tag.is_formula for tag in tags),
         "chosen": chosen,
         "lead": _lead(printed, chosen["stock"]),
         "cautions": cautions(request),

@@ -119,6 +119,19 @@ def test_an_address_that_cannot_be_printed_is_refused():
         on(SHEET, address="tags.example")
 
 
+@pytest.mark.parametrize(
+    ("parts", "is_formula"),
+    [
+        ((("lowii", "taxon"), (" × ", "plain"), ("hamata", "taxon")), True),
+        ((("×", "plain"), ("hookeriana", "taxon")), False),
+        ((("lowii", "taxon"),), False),
+        ((), False),
+    ],
+)
+def test_a_cross_is_a_formula_and_a_named_hybrid_is_not(parts, is_formula: bool):
+    assert label(name_parts=parts).is_formula == is_formula
+
+
 WORDS = st.text(max_size=120)
 TEXTS = st.builds(
     label,

@@ -121,3 +121,10 @@ def test_all_can_be_unticked_and_ticked_again(as_grower, stocks, nursery):
     page = as_grower.get("/labels/?show=Place&ticks=none").content.decode()
     assert "checked" not in page
     assert '<a href="?show=Place&amp;ticks=all">Tick all</a>' in page
+
+
+def test_the_order_of_parents_is_told_once_where_crosses_are_shown(as_grower, stocks, nursery):
+    nursery.plant()
+    assert "Female parent first." not in as_grower.get("/labels/").content.decode()
+    nursery.pots(2)
+    assert as_grower.get("/labels/").content.decode().count("Female parent first.") == 1
