@@ -61,13 +61,15 @@ def code_shown(*, by: Person, person: Person) -> str:
 @transaction.atomic
 def code_used(*, code: str) -> Person | None:
     """The person whose code this is, once and within ten minutes; else None."""
+    # Locked before it is used: an UPDATE that looks at the person's table as well is not checked again after a wait.
+    rows = SignInCode.objects.select_for_update(of=("self",)).select_related("person")
     now = timezone.now()
-    used = SignInCode.objects.filter(
-        code_hash=code_hash(code), used_at__isnull=True, expires_at__gt=now, person__is_active=True
-    ).update(used_at=now)
-    if not used:
+    row = rows.filter(code_hash=code_hash(code), used_at=None, expires_at__gt=now, person__is_active=True).first()
+    if row is None:
         return None
-    return SignInCode.objects.select_related("person").get(code_hash=code_hash(code)).person
+    row.used_at = now
+    row.save(update_fields=["used_at"])
+    return row.person
 
 
 def code_hash(code: str) -> str:
