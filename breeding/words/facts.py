@@ -24,6 +24,8 @@ class Fact:
 def spike(row: Any, today: date) -> list[Fact]:
     sex = {"": "not read", "unclear": "both?"}.get(row.sex, row.sex)
     seen = SpikeSeen(row.last_seen).label if row.last_seen else "not looked at"
+    if row.last_seen == "showing":
+        seen = {"female": "fluid showing", "male": "pollen showing"}.get(row.sex, seen)
     read = {"buds": "sex, by its buds", "flowers": "sex, by its flowers"}.get(row.sex_from, "sex")
     return [
         Fact(age(row.found_first, row.found_last, today) or NOT_KNOWN, "days since found"),
