@@ -6,7 +6,7 @@ import pytest
 
 from nursery.site import env
 from nursery.site.env import SETTINGS, BadSetting
-from tests.site.processes import ROOT, manage
+from tests.site.processes import manage
 
 REFUSALS = [
     ({"TEPAL_DEBUG": "perhaps"}, "Unexpected value TEPAL_DEBUG=perhaps; use yes or no."),
@@ -112,11 +112,6 @@ def test_every_row_has_a_help_sentence_and_a_default_that_reads():
     for row in SETTINGS:
         assert row.help.endswith("."), row.name
     assert set(env.read({})) == {row.name for row in SETTINGS}
-
-
-def test_every_row_is_documented_in_the_readme():
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    assert [row.name for row in SETTINGS if f"`{row.name}`" not in readme] == []
 
 
 @pytest.mark.parametrize("command", ["check", "serve", "nonsense"])
