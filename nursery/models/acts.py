@@ -104,10 +104,10 @@ class Flag(models.Model):
 
 
 class Settled(models.Model):
-    """Details of an act by which a person says that a flag needs nothing more."""
+    """Details of an act by which a person says that a flag needs nothing more; of those that count there is one."""
 
     act = models.OneToOneField(Act, on_delete=models.PROTECT, primary_key=True, related_name="settled")
-    flag = models.OneToOneField(Flag, on_delete=models.PROTECT, related_name="settled_by")
+    flag = models.ForeignKey(Flag, on_delete=models.PROTECT, related_name="settled_by")
 
     def __str__(self) -> str:
         return f"settles flag {self.flag_id}"
