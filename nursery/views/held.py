@@ -1,13 +1,19 @@
 """What somebody typed while signed out: carried through the sign-in page, shown again, and never sent by itself."""
 
 from dataclasses import dataclass
+from urllib.parse import urlsplit
 
 from django.http import QueryDict
+from django.urls import Resolver404, resolve
+
+from nursery.links import thing_url
+from nursery.models import Tag, Thing
+from nursery.records import registry
 
 PREFIX = "held-"
 MARK = ("held", "yes")
 """Goes along with every held post, so that one without any value is known for a post, too."""
-NOT_TYPED = {"csrfmiddlewaretoken", "act_id", "objections_seen"}
+NOT_TYPED = {"csrfmiddlewaretoken", "act_id", "objections_seen", "anyway", "next"}
 MAY_NOT_BE_READ = "(not shown)"
 
 Pairs = list[tuple[str, str]]
@@ -19,6 +25,29 @@ class Row:
 
     label: str
     value: str
+
+
+@dataclass(frozen=True)
+class About:
+    """The thing that a held post is about, as far as its address tells."""
+
+    words: str
+    number: int | None
+    url: str
+
+
+def about(address: str) -> About | None:
+    """None for a post that enters something new, or is no act on a thing."""
+    try:
+        found = resolve(urlsplit(address).path).kwargs
+    except Resolver404:
+        return None
+    thing = Thing.objects.filter(pk=found["pk"]).first() if {"slug", "pk"} <= found.keys() else None
+    if thing is None:
+        return None
+    kind = registry.thing_kind(thing.kind)
+    number = Tag.objects.filter(thing=thing, retired=False).values_list("number", flat=True).first()
+    return About(kind.words, number, thing_url(registry.instance_of(thing)))
 
 
 def to_carry(posted: QueryDict) -> Pairs:

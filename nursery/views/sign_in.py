@@ -94,7 +94,8 @@ def _signed_in(request: HttpRequest) -> HttpResponse:
     if not held.still_carried(request.POST):
         return redirect(target)
     pairs = held.unpacked(request.POST)
-    return render(request, "people/held.html", {"action": target, "held": pairs, "rows": held.in_words(pairs)})
+    shown = {"action": target, "held": pairs, "rows": held.in_words(pairs), "about": held.about(target)}
+    return render(request, "people/held.html", shown)
 
 
 def _page(

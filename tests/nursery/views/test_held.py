@@ -9,9 +9,9 @@ from django.test import Client
 from nursery.models import Act, Person, Taxon
 from nursery.records.places import place_made
 from nursery.views import held
-from nursery.views.held import Row
+from nursery.views.held import About, Row
 from tests.conftest import PASSWORD
-from tests.making import Nursery
+from tests.making import Nursery, tag_of
 
 TAXON = {"epithet": "veitchii", "genus": "Nepenthes", "rank": "species", "cites": "II", "note": "from the <b>hill</b>"}
 
@@ -66,6 +66,7 @@ def test_the_acts_id_is_kept_so_that_nothing_counts_twice(stranger: Client, nurs
     answer = _signed_in_with(stranger, stranger.post(address, sent))
     assert dict(answer.context["held"]) == sent
     assert [row.label for row in answer.context["rows"]] == ["Words"]
+    assert answer.context["about"] == About("place", tag_of(bench).number, f"/places/{bench.pk}/")
     for _ in range(2):
         stranger.post(address, dict(answer.context["held"]))
     assert Act.objects.filter(kind="remarked").count() == 1
@@ -137,6 +138,11 @@ def test_a_field_with_several_values_keeps_them_all() -> None:
     posted = QueryDict("spikes=3&spikes=4&csrfmiddlewaretoken=x")
     carried = QueryDict("&".join(f"{name}={value}" for name, value in held.to_carry(posted)))
     assert held.unpacked(carried) == [("spikes", "3"), ("spikes", "4")]
+
+
+@pytest.mark.parametrize("address", ["/nowhere/at/all/", "/office/taxa/new/", "/places/999999/remark/", "/"])
+def test_a_post_about_no_thing_names_none(db: None, address: str) -> None:
+    assert held.about(address) is None
 
 
 def test_empty_values_are_held_but_not_shown() -> None:
