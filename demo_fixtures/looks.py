@@ -9,7 +9,7 @@ ROUND_SINCE = 240
 
 def gap(usual: int, ago: int) -> int:
     """The longest time between two looks at what began ``ago`` days ago."""
-    return usual if ago < ROUND_SINCE else usual * 8 // 5
+    return usual if ago < ROUND_SINCE else usual * 2
 
 
 def ages(name: str, start: int, end: int, gap: int) -> Iterator[int]:

@@ -160,7 +160,7 @@ def _look_ages(section: Pods) -> list[int]:
     wary, turns = section.ripe - WARY_FROM, section.ripe - TURNS_BEFORE
     green = list(ages(section.name, TAKE_AT, wary, gap(GAP_GREEN, section.ago)))
     close = list(ages(f"{section.name} wary", wary - 1, turns + 3, gap(GAP_WARY, section.ago)))
-    ripening = list(ages(f"{section.name} turning", turns + 1, section.ripe + 9, gap(GAP_TURNING, section.ago)))
+    ripening = list(ages(f"{section.name} turning", turns + 1, section.ripe + 9, GAP_TURNING))
     return until_last_look(sorted({*green, *close, turns + 1, *ripening}), section.ago, section.last_look)
 
 
