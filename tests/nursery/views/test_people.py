@@ -169,3 +169,13 @@ def test_the_list_shows_who_may_do_what_and_who_left(as_owner: Client, grower: P
     rows = as_owner.get("/office/people/").context["rows"]
     told = [(row["cells"][0]["text"], row["cells"][0]["pill"], row["cells"][1]["text"]) for row in rows]
     assert told == [("Ida Fern", "", "owner"), ("Tom Reed", "", "grower"), ("Una Vale", "left", "viewer")]
+
+
+def test_many_people_ask_no_more_than_few(as_owner: Client, django_assert_num_queries) -> None:
+    as_owner.get("/office/people/")
+    with django_assert_num_queries(4):
+        as_owner.get("/office/people/")
+    for turn in range(8):
+        Person.objects.create_user(name=f"Hand {turn}")
+    with django_assert_num_queries(4):
+        as_owner.get("/office/people/")
