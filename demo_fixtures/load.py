@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from django.db import transaction
 
@@ -23,13 +23,16 @@ from demo_fixtures.taxa import list_taxa
 from nursery.models import Act, Clone, Person, Place, Plant, Tag, Taxon
 from nursery.records.house import demo_opened, house_changed
 from nursery.records.numbers import blank_tags_make
+from nursery.records.tags import tags_printed
 
 __all__ = ["PASSWORD", "Loaded", "fill", "load_demo", "whole_diary"]
 
 NAME = "Drizzle Lane Nursery"
-ADDRESS = "https://tags.drizzle-lane.example"
+ADDRESS = "https://drizzle.example"
 MINUTES_A_DAY = 75
 BLANK_TAGS = 12
+UNPRINTED_DAYS = 5
+"""What was made on the last few days waits for its label; all else has one, as in a nursery at work."""
 
 
 @dataclass(frozen=True)
@@ -60,6 +63,8 @@ def fill(today: date) -> Diary:
     diary = whole_diary(today, list_taxa())
     diary.blanks = [tag.number for tag in blank_tags_make(count=BLANK_TAGS)]
     diary.into_the_books()
+    made_before = Tag.objects.filter(thing__made_at__date__lt=today - timedelta(days=UNPRINTED_DAYS))
+    tags_printed(by=_owner(), numbers=made_before.values_list("number", flat=True))
     return diary
 
 

@@ -9,6 +9,7 @@ from breeding.models import Cross, PollenLot, Section, SeedLot, SeedPot, Spike
 from breeding.rounds.kinds import TASK_KINDS
 from breeding.rounds.tasks import round_for
 from demo_fixtures.load import load_demo
+from labels.contents import waiting
 from nursery.models import Act, Clone, House, Person, Place, Plant, Tag, Taxon
 from nursery.records import milestones, registry
 from nursery.records.errors import Refused
@@ -26,7 +27,7 @@ def test_there_is_about_as_much_as_a_small_nursery_has(books):
 def test_the_house_is_marked_as_a_demo(books):
     house = House.objects.get()
     assert (house.name, house.demo) == ("Drizzle Lane Nursery", True)
-    assert house.public_address == "https://tags.drizzle-lane.example"
+    assert house.public_address == "https://drizzle.example"
 
 
 def test_four_people_may_sign_in(books):
@@ -108,3 +109,10 @@ def test_loading_twice_into_one_database_is_refused(books):
 def _all_tasks(day: date):
     due = round_for(day)
     return (*due.today, *due.rest)
+
+
+def test_only_what_is_new_waits_for_its_label(books):
+    waits = waiting()
+    assert 10 < len(waits) < 60
+    assert 0 < sum(not tag.url for tag in waits) == Tag.objects.filter(thing=None).count()
+    assert Tag.objects.exclude(printed_at=None).count() > 200
