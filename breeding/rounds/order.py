@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from datetime import date
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from breeding.rounds.place_order import Walked
 
@@ -13,6 +14,24 @@ if TYPE_CHECKING:
 
 PACKETS = "Packets"
 NO_PLACE = "Place not noted"
+
+
+class Weighed(Protocol):
+    """What ordering and cutting need to know of a task."""
+
+    @property
+    def kind(self) -> str: ...
+    @property
+    def thing_id(self) -> int: ...
+    @property
+    def due(self) -> date: ...
+    @property
+    def urgency(self) -> float: ...
+    @property
+    def minutes(self) -> int: ...
+
+
+W = TypeVar("W", bound=Weighed)
 
 
 @dataclass(frozen=True)
@@ -30,15 +49,15 @@ class Group:
         return tuple(task for task in self.tasks if task.look)
 
 
-def by_urgency(tasks: Iterable[Task]) -> list[Task]:
+def by_urgency(tasks: Iterable[W]) -> list[W]:
     """The most urgent first; equal ones by what is due first, then by number, so that the order never jumps."""
     return sorted(tasks, key=lambda task: (-task.urgency, task.due, task.thing_id, task.kind))
 
 
-def cut(tasks: Iterable[Task], minutes: int) -> tuple[list[Task], list[Task]]:
+def cut(tasks: Iterable[W], minutes: int) -> tuple[list[W], list[W]]:
     """Today's list and what rolls over. The most urgent task is always in, however long it takes."""
-    today: list[Task] = []
-    rest: list[Task] = []
+    today: list[W] = []
+    rest: list[W] = []
     left = minutes
     for task in by_urgency(tasks):
         fits = task.minutes <= left or not today

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from collections import Counter
+from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 from uuid import UUID
 
 from breeding.answers import Answer
 from breeding.rounds import order, words
-from breeding.rounds.answers import Asking, Link, answers_for, links_for
+from breeding.rounds.answers import MOST_PARTNERS, Asking, Link, answers_for, links_for
 from breeding.rounds.answers import next_words as _next_words
 from breeding.rounds.books import Books, Next, Told
 from breeding.rounds.gather import gather, places
@@ -74,18 +75,34 @@ class Task:
         return f"/{self.slug}/{self.thing_id}/"
 
     @property
+    def partners_named(self) -> tuple[Good, ...]:
+        """As many as have a button of their own."""
+        return self.partners[:MOST_PARTNERS]
+
+    @property
+    def partners_more(self) -> int:
+        return len(self.partners) - len(self.partners_named)
+
+    @property
     def name(self) -> str:
         return "".join(part.text for part in self.name_parts)
 
 
 @dataclass(frozen=True)
 class Round:
-    """A day's tasks: ``today`` fits the minutes there are, ``rest`` rolls over if there is no time."""
+    """A day's tasks: ``today`` fits the minutes there are, ``rest`` rolls over if there is no time.
+
+    ``rest_count`` and ``rest_minutes`` are of all that rolls over, of which ``rest`` may hold the most urgent only;
+    ``counts`` says how many of each kind there are today, whichever kinds are shown.
+    """
 
     day: date
     minutes: int
     today: tuple[Task, ...]
     rest: tuple[Task, ...]
+    rest_count: int
+    rest_minutes: int
+    counts: dict[str, int]
     places: dict[int, Walked]
 
     @property
@@ -95,11 +112,6 @@ class Round:
     @property
     def rest_groups(self) -> list[order.Group]:
         return order.grouped(self.rest, self.places)
-
-    def only(self, kind: str) -> Round:
-        """The same round with the tasks of one kind only; what fits is not decided anew."""
-        today = tuple(task for task in self.today if task.kind == kind)
-        return replace(self, today=today, rest=tuple(task for task in self.rest if task.kind == kind))
 
     @property
     def minutes_needed(self) -> int:
@@ -117,16 +129,58 @@ class Outlook:
         return tuple(task for task in self.tasks if task.due <= day)
 
 
-def round_for(day: date, *, minutes: int | None = None) -> Round:
-    """All that is due by ``day`` as the books stand, cut to ``minutes`` (the house's own if none are given)."""
+class Due(NamedTuple):
+    """A task before it is written out: what ordering needs, and what writing it needs."""
+
+    row: Row
+    found: Next
+    told: Told
+
+    @property
+    def kind(self) -> str:
+        return self.found.kind
+
+    @property
+    def thing_id(self) -> int:
+        return self.row.pk
+
+    @property
+    def due(self) -> date:
+        return self.found.due
+
+    @property
+    def urgency(self) -> float:
+        return self.told.urgency
+
+    @property
+    def minutes(self) -> int:
+        return self.told.minutes or BY_CODE[self.kind].minutes
+
+
+def round_for(day: date, *, minutes: int | None = None, kind: str = "", most_rest: int | None = None) -> Round:
+    """All that is due by ``day`` as the books stand, cut to ``minutes`` (the house's own if none are given).
+
+    With ``kind``, only tasks of that kind are shown; the cut is that of the whole day. ``most_rest`` is how many of
+    those that roll over are written out, None for all.
+    """
     books = gather()
-    due = [(row, found) for row in books.rows for found in nexts_for(row, books, day) if found.due <= day]
-    told = [(row, found, found.tell(day)) for row, found in due]
-    names = names_of({row for row, _, _ in told} | _partners(told))
-    tasks = [_task(row, found, told, books, names, day) for row, found, told in told]
     minutes = house().minutes_a_day if minutes is None else minutes
-    today, rest = order.cut(tasks, minutes)
-    return Round(day, minutes, tuple(today), tuple(rest), places())
+    found = ((row, one) for row in books.rows for one in nexts_for(row, books, day) if one.due <= day)
+    today, rest = order.cut([Due(row, one, one.tell(day)) for row, one in found], minutes)
+    counts = Counter(one.kind for one in today)
+    if kind:
+        today, rest = ([one for one in part if one.kind == kind] for part in (today, rest))
+    written = _written([*today, *rest[:most_rest]], books, day)
+    return Round(
+        day=day,
+        minutes=minutes,
+        today=tuple(written[: len(today)]),
+        rest=tuple(written[len(today) :]),
+        rest_count=len(rest),
+        rest_minutes=sum(one.minutes for one in rest),
+        counts=dict(counts),
+        places=places(),
+    )
 
 
 def tasks_for(thing: LivingThing, day: date) -> Outlook:
@@ -135,9 +189,8 @@ def tasks_for(thing: LivingThing, day: date) -> Outlook:
     why_not = _why_not(thing, day)
     if not thing.is_open or not books.rows:
         return Outlook((), why_not)
-    told = [(row, found, found.tell(day)) for row in books.rows for found in nexts_for(row, books, day)]
-    names = names_of({row for row, _, _ in told} | _partners(told))
-    tasks = [_task(row, found, told, books, names, day) for row, found, told in told]
+    found = [Due(row, one, one.tell(day)) for row in books.rows for one in nexts_for(row, books, day)]
+    tasks = _written(found, books, day)
     return Outlook(tuple(sorted(tasks, key=lambda task: (task.due, -task.urgency))), why_not)
 
 
@@ -149,12 +202,18 @@ def next_words(thing: LivingThing, day: date) -> str:
     return _next_words(books.rows[0], books, day)
 
 
-def _task(row: Row, found: Next, told: Told, books: Books, names: Names, day: date) -> Task:
-    kind = BY_CODE[found.kind]
-    asking = Asking(found.kind, row, told, books, names, day)
-    due_words, tone = _window(found, told, day)
+def _written(found: list[Due], books: Books, day: date) -> list[Task]:
+    partners = {partner.source for one in found for partner in one.told.partners}
+    names = names_of({one.row for one in found} | partners)
+    return [_task(one, books, names, day) for one in found]
+
+
+def _task(one: Due, books: Books, names: Names, day: date) -> Task:
+    row, told, kind = one.row, one.told, BY_CODE[one.kind]
+    asking = Asking(one.kind, row, told, books, names, day)
+    due_words, tone = _window(one.found, told, day)
     return Task(
-        kind=found.kind,
+        kind=one.kind,
         title=told.title or kind.title,
         thing_id=row.pk,
         slug=row.slug,
@@ -162,12 +221,12 @@ def _task(row: Row, found: Next, told: Told, books: Books, names: Names, day: da
         name_parts=names.parts(row),
         sub=_sub(row),
         place_id=row.place_id,
-        due=found.due,
+        due=one.due,
         until=told.until,
         due_words=due_words,
         tone=tone,
         urgency=told.urgency,
-        minutes=told.minutes or kind.minutes,
+        minutes=one.minutes,
         reason=told.reason,
         icon=kind.icon,
         look=kind.look,
@@ -175,10 +234,6 @@ def _task(row: Row, found: Next, told: Told, books: Books, names: Names, day: da
         answers=answers_for(asking),
         extra_links=links_for(asking),
     )
-
-
-def _partners(told: Iterable[tuple[Row, Next, Told]]) -> set[Row]:
-    return {partner.source for _, _, one in told for partner in one.partners}
 
 
 def _window(found: Next, told: Told, day: date) -> tuple[str, str]:

@@ -26,6 +26,7 @@ _SEEN: dict[str, dict[str, str]] = {
     "seedpot": dict(PotSeen.choices),
 }
 STORED = {**dict(SeedStorage.choices), **dict(PollenStorage.choices)}
+_COLD = frozenset({"refrigerator", "freezer"})
 
 
 def short(day: date, today: date) -> str:
@@ -80,6 +81,16 @@ def last_look(row: Row, day: date) -> str:
         return "not looked at yet"
     seen = _SEEN.get(row.kind, {}).get(row.last_seen, "")
     return f"last look {ago(row.last_look, day)}" + (f": {seen}" if seen else "")
+
+
+def kept(storage: str) -> str:
+    """
+    >>> kept("bench"), kept("freezer"), kept("unknown")
+    ('on the bench', 'in the freezer', 'storage not known')
+    """
+    if storage == "unknown":
+        return "storage not known"
+    return f"in the {STORED[storage]}" if storage in _COLD else STORED[storage]
 
 
 def sentence(*parts: str) -> str:

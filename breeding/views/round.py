@@ -5,7 +5,6 @@ import uuid
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
@@ -28,6 +27,8 @@ from nursery.views.guards import may_record, signed_in
 
 ONE_DAY = timedelta(days=1)
 EARLIEST, LATEST = date(1950, 1, 1), date(2199, 12, 31)
+MOST_REST = 40
+"""Of what rolls over, so many are on the page: a season's backlog must not make it slow on a phone."""
 WALKED = ("spike", "section", "seedpot")
 """The kinds of thing that are looked at, and so can be walked past."""
 
@@ -112,9 +113,9 @@ def walk(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _page(request: HttpRequest, day: date) -> HttpResponse:
     today = timezone.localdate()
-    whole = round_for(day)
     kind = request.GET.get("kind", "")
-    shown = whole.only(kind) if kind in BY_CODE else whole
+    kind = kind if kind in BY_CODE else ""
+    shown = round_for(day, kind=kind, most_rest=MOST_REST)
     reader = Reader(request.user, day, today, request.get_full_path())
     return render(
         request,
@@ -126,12 +127,12 @@ def _page(request: HttpRequest, day: date) -> HttpResponse:
             "minutes_words": f"{shown.minutes_needed} min" if shown.today else "",
             "day": day,
             "days": _days(day, today),
-            "kinds": _kinds(whole, day, today, kind),
+            "kinds": _kinds(shown, today, kind),
             "groups": [_bench(group, reader) for group in shown.groups],
             "quiet": not reader.may_answer,
             "note": _note(reader),
             "later": _rest(shown, reader),
-            "empty": _empty(whole, shown, day, today),
+            "empty": _empty(shown, today),
         },
     )
 
@@ -160,9 +161,10 @@ def _card(task: Task, reader: Reader) -> Task:
 def _rest(shown: Round, reader: Reader) -> Rest | None:
     if not shown.rest:
         return None
-    minutes = sum(task.minutes for task in shown.rest)
     groups = tuple(_bench(group, reader, "rest") for group in shown.rest_groups)
-    return Rest(f"If there is time: {len(shown.rest)} more, about {minutes} min", groups)
+    hidden = shown.rest_count - len(shown.rest)
+    first = f", the {len(shown.rest)} most urgent first" if hidden else ""
+    return Rest(f"If there is time: {shown.rest_count} more, about {shown.rest_minutes} min{first}", groups)
 
 
 def _where(day: date, today: date, shown: Round) -> str:
@@ -187,19 +189,16 @@ def _day_url(day: date, today: date) -> str:
     return reverse("round") if day == today else reverse("round-of-day", args=[day.isoformat()])
 
 
-def _kinds(whole: Round, day: date, today: date, current: str) -> list[Tab]:
+def _kinds(shown: Round, today: date, current: str) -> list[Tab]:
     """A link for each kind of task that there is; none where all are of one kind."""
-    url = _day_url(day, today)
-    counted = {kind.code: len(whole.only(kind.code).today) for kind in TASK_KINDS}
-    there = [kind for kind in TASK_KINDS if counted[kind.code] or kind.code == current]
+    url, counts = _day_url(shown.day, today), shown.counts
+    there = [kind for kind in TASK_KINDS if kind.code in counts or kind.code == current]
     if len(there) < 2 and not current:
         return []
-    tabs = [Tab(kind.many, _with_kind(url, kind.code), kind.code == current, counted[kind.code]) for kind in there]
-    return [Tab("All", url, current not in BY_CODE, len(whole.today)), *tabs]
-
-
-def _with_kind(url: str, code: str) -> str:
-    return f"{url}?{urlencode({'kind': code})}"
+    tabs = [
+        Tab(kind.many, _with_kind(url, kind.code), kind.code == current, counts.get(kind.code, 0)) for kind in there
+    ]
+    return [Tab("All", url, not current, sum(counts.values())), *tabs]
 
 
 def _note(reader: Reader) -> str:
@@ -210,9 +209,9 @@ def _note(reader: Reader) -> str:
     return ""
 
 
-def _empty(whole: Round, shown: Round, day: date, today: date) -> dict[str, str]:
-    if whole.today and not shown.today:
-        return {"words": "Nothing of this kind is due.", "url": _day_url(day, today), "label": "The whole round"}
+def _empty(shown: Round, today: date) -> dict[str, str]:
+    if shown.counts and not shown.today:
+        return {"words": "Nothing of this kind is due.", "url": _day_url(shown.day, today), "label": "The whole round"}
     return {}
 
 

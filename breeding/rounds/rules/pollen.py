@@ -59,7 +59,7 @@ def _tell_take(row: SpikeRow, due: date, day: date) -> Told:
 
 def _tell_old(row: PollenRow, best_before: date, due: date, day: date) -> Told:
     kept = keeping(row.storage)
-    stored = f"kept {words.STORED[row.storage]}" if row.storage != "unknown" else "storage not known"
+    stored = words.kept(row.storage) if row.storage == "unknown" else f"kept {words.kept(row.storage)}"
     if row.best_before is None:
         stored = f"age not known, {stored}, entered {words.ago(made_on(row), day)}"
     good = f"good until about {words.short(best_before, day)}"

@@ -35,9 +35,10 @@ def _tell(row: SeedRow, due: date, day: date) -> Told:
     ripe = "day of ripeness not known"
     if row.ripe_first and row.ripe_last:
         ripe = f"{words.age(row.ripe_first, row.ripe_last, day)} since it was cut"
-    stored = "storage not known" if row.storage == "unknown" else words.STORED[row.storage]
     state = {"waiting": "not cleaned yet", "cleaned": "cleaned", "part_sown": "part of it is sown"}.get(row.stage, "")
     return Told(
-        reason=words.sentence(ripe, stored, state, "fresh seed comes up best (common practice, no source)"),
+        reason=words.sentence(
+            ripe, words.kept(row.storage), state, "fresh seed comes up best (common practice, no source)"
+        ),
         urgency=1 + overdue(day, due, ROOM_AGAIN.days),
     )

@@ -63,10 +63,25 @@ def test_the_owners_minutes_cut_the_list_and_the_rest_rolls_over(nursery: Nurser
 
 def test_one_kind_of_task_can_be_shown_alone(nursery: Nursery) -> None:
     spike, lot = nursery.spike(days_ago=12), nursery.seed_by_post(words="by post", day=Day.unknown())
-    found = round_for(today(), minutes=PLENTY)
-    assert {task.thing_id for task in found.only("spikes").today} == {spike.pk}
-    assert {task.thing_id for task in found.only("sow").today} == {lot.pk}
-    assert found.only("harvest").today == ()
+    for kind, ids in (("spikes", {spike.pk}), ("sow", {lot.pk}), ("harvest", set())):
+        found = round_for(today(), minutes=PLENTY, kind=kind)
+        assert {task.thing_id for task in found.today} == ids
+        assert found.counts == {"spikes": 1, "sow": 1}
+
+
+def test_a_kind_is_cut_with_all_the_others(nursery: Nursery) -> None:
+    nursery.spike(days_ago=20)
+    nursery.seed_by_post(words="by post", day=Day.unknown())
+    found = round_for(today(), minutes=5, kind="sow")
+    assert (found.today, len(found.rest), found.counts) == ((), 1, {"spikes": 1})
+
+
+def test_of_a_long_backlog_the_most_urgent_are_written_out(nursery: Nursery) -> None:
+    plant = nursery.plant()
+    spikes_found = [nursery.spike(plant, days_ago=days) for days in (11, 40, 12, 30)]
+    found = round_for(today(), minutes=1, most_rest=2)
+    assert [task.thing_id for task in (*found.today, *found.rest)] == [spikes_found[place].pk for place in (1, 3, 2)]
+    assert (found.rest_count, found.rest_minutes) == (3, 3)
 
 
 # --- from spike to seedlings: what is asked when ---

@@ -84,7 +84,7 @@ def _lines(found: Round) -> Iterator[str]:
         yield "Nothing is due."
     yield from _of_groups(found.groups)
     if found.rest:
-        yield f"\nIf there is time: {len(found.rest)} more"
+        yield f"\nIf there is time: {found.rest_count} more"
         yield from _of_groups(found.rest_groups)
 
 

@@ -56,5 +56,5 @@ def test_pollen_of_unknown_age_is_taken_as_fresh_when_it_was_entered():
 def test_the_reason_of_old_pollen_says_how_it_was_kept():
     row = lot(storage="refrigerator", collected_first=before(80), collected_last=before(80), best_before=before(10))
     assert next_of("old_pollen", row, books=Books()).tell(DAY).reason == (
-        "Kept refrigerator; good until about Sun 5 Jul; 70 days is usual (from memory)."
+        "Kept in the refrigerator; good until about Sun 5 Jul; 70 days is usual (from memory)."
     )
