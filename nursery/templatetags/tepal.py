@@ -1,8 +1,12 @@
 """Filters for what every page shows: the number of a thing, and the initials people sign with."""
 
+from typing import Any
+
 from django import template
 
 register = template.Library()
+HALF_A_PHONE = 24
+"""Letters that fit a choice of half a phone's width in two lines."""
 
 
 @register.filter
@@ -25,3 +29,9 @@ def initials(name: object) -> str:
     """
     words = "" if name is None else str(name)
     return "".join(word[0] for word in words.split()[:3]).upper()
+
+
+@register.filter
+def has_long_choices(field: Any) -> bool:
+    """Whether the words of a field's choices need the whole width of a phone."""
+    return any(len(str(choice.choice_label)) > HALF_A_PHONE for choice in field)
