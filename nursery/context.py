@@ -23,4 +23,5 @@ def _undo_strip(request: HttpRequest) -> dict[str, Any]:
     act = Act.objects.filter(pk=pk, voided_by__isnull=True).first() if pk else None
     if act is None:
         return {}
-    return {"words": tell(act), "url": undo_url(act), "act_id": uuid.uuid4()}
+    shown = {"words": tell(act), "url": undo_url(act), "act_id": uuid.uuid4()}
+    return shown | {"next": request.get_full_path() if request.method == "GET" else ""}
