@@ -1,0 +1,317 @@
+"""Short ways by clicking, on a phone: what goes wrong with wet hands, two people, a lost sign-in, or no script."""
+
+import re
+import uuid
+from collections.abc import Callable, Iterator
+from datetime import timedelta
+from typing import Any
+
+import pytest
+from django.contrib.sessions.models import Session
+from django.utils import timezone
+from playwright.sync_api import Browser, Locator, Page, expect
+
+from breeding.models import PotLook, SeedPot
+from nursery.models import Act, Flag, Person
+from nursery.records.numbers import blank_tags_make
+from tests.browser.conftest import PHONE
+from tests.conftest import PASSWORD, signed_in
+from tests.making import Nursery, tag_of, today
+
+Look = Callable[[str], None]
+
+
+@pytest.fixture
+def look(page: Page, live_server: Any, grower: Person, sign_in: Callable[[Person], None]) -> Look:
+    """Opens an address; Tom Reed, a grower, has signed in."""
+    sign_in(grower)
+    return lambda address: page.goto(f"{live_server.url}{address}") and None
+
+
+@pytest.fixture
+def plain(browser: Browser, live_server: Any, grower: Person) -> Iterator[Page]:
+    """A phone whose browser runs no script; Tom Reed has signed in."""
+    context = browser.new_context(**PHONE, java_script_enabled=False, base_url=live_server.url)
+    cookie = signed_in(grower).cookies["sessionid"]
+    context.add_cookies([{"name": cookie.key, "value": cookie.value, "url": live_server.url}])
+    yield context.new_page()
+    context.close()
+
+
+def _row(page: Page, title: str) -> Locator:
+    """The first task of this title on the round, opened."""
+    row = page.locator("details.task").filter(has_text=title).first
+    if row.get_attribute("open") is None:
+        row.locator("summary").click()
+    return row
+
+
+def _strip(page: Page) -> Locator:
+    return page.locator("#status .strip")
+
+
+def _choose(page: Page, label: str) -> None:
+    page.locator("label.choice").filter(has_text=re.compile(f"^{re.escape(label)}$")).first.click()
+
+
+def _looks(kind: str = "spike_look") -> Any:
+    return Act.objects.filter(kind=kind)
+
+
+# --- the round ---
+
+
+def test_a_double_tap_on_an_answer_counts_once(page: Page, nursery: Nursery, look: Look) -> None:
+    nursery.spike(days_ago=20)
+    look("/")
+    _row(page, "Look at spike").get_by_role("button", name="Female buds").dblclick()
+    expect(page.locator(".done")).to_contain_text("female")
+    page.wait_for_load_state("networkidle")
+    assert _looks().count() == 1
+
+
+def test_undo_on_the_answered_row_takes_it_back(page: Page, nursery: Nursery, look: Look) -> None:
+    spike = nursery.spike(days_ago=20)
+    look("/")
+    _row(page, "Look at spike").get_by_role("button", name="Aborted").tap()
+    page.locator(".done").get_by_role("button", name="Undo").tap()
+    expect(page.locator(".done")).to_contain_text("Undone: ")
+    spike.refresh_from_db()
+    assert (spike.stage, spike.closed_on) == ("growing", None)
+    assert _looks().get().voided_by
+
+
+def test_nothing_new_here_answers_the_bench_and_no_other(page: Page, nursery: Nursery, look: Look) -> None:
+    bench = nursery.bench("Long bench")
+    here = [nursery.spike(nursery.plant(place=bench), days_ago=20) for _ in range(2)]
+    there = nursery.spike(days_ago=20)
+    look("/")
+    group = page.locator(".group").filter(has_text="Long bench")
+    group.get_by_role("button", name="Nothing new here").tap()
+    expect(_strip(page)).to_contain_text("walked past")
+    expect(page.locator(".group").filter(has_text="Long bench")).to_have_count(0)
+    touched = set(_looks("walked_past").get().links.values_list("thing_id", flat=True))
+    assert {one.pk for one in here} <= touched and there.pk not in touched
+    page.get_by_role("button", name="Undo").tap()
+    expect(page.locator(".group").filter(has_text="Long bench")).to_have_count(1)
+
+
+# --- forms ---
+
+
+def test_earlier_takes_a_vague_day(page: Page, nursery: Nursery, look: Look) -> None:
+    spike = nursery.spike(days_ago=200)
+    look(f"/spikes/{spike.pk}/look/")
+    _choose(page, "buds")
+    page.get_by_text("Earlier", exact=True).tap()
+    _choose(page, "Some day that month")
+    day = today() - timedelta(days=60)
+    page.get_by_label("Which day").fill(day.isoformat())
+    page.get_by_role("button", name="Record the look").tap()
+    expect(_strip(page)).to_contain_text(f"in {day:%B %Y}")
+    act = _looks().get()
+    assert (act.said, act.day_first.day, act.day_first.month) == ("month", 1, day.month)
+
+
+def test_digits_are_tapped_on_keys(page: Page, nursery: Nursery, look: Look) -> None:
+    pot = nursery.pot(days_ago=70)
+    look(f"/pots/{pot.pk}/look/")
+    _choose(page, "few")
+    page.locator("input[data-keypad]").first.tap()
+    keys = page.locator("[data-keypad-for]:visible")
+    for key in ("1", "2", "Back", "4"):
+        keys.get_by_role("button", name=key, exact=True).tap()
+    page.get_by_role("button", name="Record the look").tap()
+    expect(_strip(page)).to_contain_text("14")
+    assert PotLook.objects.get().counted == 14
+
+
+def test_what_was_typed_survives_an_error(page: Page, nursery: Nursery, look: Look) -> None:
+    pot = nursery.pot(days_ago=70)
+    look(f"/pots/{pot.pk}/look/")
+    page.get_by_label("Note").fill("algae at the rim")
+    page.get_by_role("button", name="Record the look").tap()
+    expect(page.locator(".field--wrong .field__error")).to_have_text("Say what you see, or “can't tell”.")
+    expect(page.get_by_label("Note")).to_have_value("algae at the rim")
+    _choose(page, "nothing yet")
+    page.get_by_role("button", name="Record the look").tap()
+    expect(_strip(page)).to_contain_text("nothing yet")
+    assert Act.objects.get(kind="pot_look").note == "algae at the rim"
+
+
+def test_an_objection_is_asked_once_and_then_stands_to_be_sorted_out(page: Page, nursery: Nursery, look: Look) -> None:
+    spike = nursery.female(days_ago=5)
+    look(f"/spikes/{spike.pk}/look/")
+    _choose(page, "flowers open")
+    _choose(page, "male")
+    _choose(page, "from open flowers")
+    page.get_by_role("button", name="Record the look").tap()
+    asked = page.locator(".objections")
+    expect(asked).to_contain_text("This spike was read as female before, now as male.")
+    assert not _looks().exists()
+    page.get_by_role("button", name="Record it all the same").tap()
+    expect(_strip(page)).to_contain_text("male")
+    assert _looks().count() == 1
+    look("/office/to-sort-out/")
+    expect(page.get_by_role("main")).to_contain_text("This spike was read as female before, now as male.")
+    page.get_by_role("button", name="Nothing more is needed").first.tap()
+    expect(page.locator(".sorting__row")).to_have_count(0)
+    assert Flag.objects.get(code="sex_contradicts")
+
+
+def test_the_same_form_sent_from_two_tabs_counts_once(page: Page, nursery: Nursery, look: Look) -> None:
+    plant = nursery.plant()
+    address = f"/plants/{plant.pk}/remark/"
+    look(address)
+    other = page.context.new_page()
+    other.goto(page.url)
+    act_id = str(uuid.uuid4())
+    for tab in (page, other):
+        tab.bring_to_front()
+        tab.locator("main [name=act_id]").evaluate("(input, id) => { input.value = id; }", act_id)
+        tab.get_by_label("Remark").fill("leans to the east")
+        tab.get_by_role("button", name="Keep this remark").tap()
+        expect(_strip(tab)).to_contain_text("leans to the east")
+    other.go_back()
+    other.get_by_label("Remark").fill("leans to the west")
+    other.locator("main [name=act_id]").evaluate("(input, id) => { input.value = id; }", act_id)
+    other.evaluate("sessionStorage.clear()")
+    other.get_by_role("button", name="Keep this remark").tap()
+    expect(other.get_by_role("heading", level=1)).to_have_text("Sent twice, not the same")
+    expect(other.get_by_role("main")).to_contain_text("leans to the east")
+    expect(other.get_by_role("main")).to_contain_text("leans to the west")
+    assert Act.objects.filter(kind="remarked").count() == 1
+
+
+def test_an_act_is_corrected(page: Page, nursery: Nursery, look: Look, grower: Person) -> None:
+    nursery.by = grower
+    pot = nursery.pot(days_ago=70)
+    look(f"/pots/{pot.pk}/")
+    page.get_by_role("button", name=re.compile("^Plenty")).first.tap()
+    expect(_strip(page)).to_contain_text("plenty")
+    look(f"/pots/{pot.pk}/")
+    row = page.locator(".story__row").filter(has_text="plenty")
+    fold = row.locator("summary")
+    if fold.count():
+        fold.first.tap()
+    row.get_by_role("link", name="Correct").tap()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Correct")
+    _choose(page, "first up")
+    page.get_by_role("button", name="Record the look").tap()
+    expect(_strip(page)).to_contain_text("first up")
+    old, new = Act.objects.filter(kind="pot_look").order_by("recorded_at")
+    assert (new.replaces, old.voided_by.act.kind) == (old, "void")
+    assert PotLook.objects.get(act=new).seen == "first"
+
+
+# --- signing in ---
+
+
+def test_a_lost_sign_in_loses_nothing_and_saves_once(page: Page, nursery: Nursery, look: Look, grower: Person) -> None:
+    plant = nursery.plant()
+    look(f"/plants/{plant.pk}/remark/")
+    act_id = page.locator("main [name=act_id]").input_value()
+    page.get_by_label("Remark").fill("scale under the lid")
+    Session.objects.all().delete()
+    page.get_by_role("button", name="Keep this remark").tap()
+    expect(page.get_by_text("what you typed comes back after you sign in")).to_be_visible()
+    page.get_by_label("Your name").fill(grower.name)
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in", exact=True).tap()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Not saved yet")
+    expect(page.get_by_text("scale under the lid")).to_be_visible()
+    assert not Act.objects.filter(kind="remarked").exists()
+    page.get_by_role("button", name="Save now").dblclick()
+    expect(_strip(page)).to_contain_text("scale under the lid")
+    assert str(Act.objects.get(kind="remarked").pk) == act_id
+
+
+def test_a_lost_sign_in_on_the_round_brings_the_answer_back(
+    page: Page, nursery: Nursery, look: Look, grower: Person
+) -> None:
+    nursery.spike(days_ago=20)
+    look("/")
+    Session.objects.all().delete()
+    _row(page, "Look at spike").get_by_role("button", name=re.compile("^Male buds")).tap()
+    page.get_by_label("Your name").fill(grower.name)
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in", exact=True).tap()
+    page.get_by_role("button", name="Save now").tap()
+    expect(_strip(page)).to_contain_text("male")
+    assert _looks().count() == 1
+
+
+def test_a_code_shown_by_the_owner_signs_a_grower_in(
+    page: Page, browser: Browser, live_server: Any, owner: Person, grower: Person, sign_in: Callable
+) -> None:
+    sign_in(owner)
+    page.goto(f"{live_server.url}/office/people/{grower.pk}/code/")
+    page.get_by_role("button", name="Show a code").tap()
+    code = page.locator(".code").inner_text()
+    theirs = browser.new_context(**PHONE, base_url=live_server.url)
+    phone = theirs.new_page()
+    phone.goto("/sign-in/?next=/plants/")
+    phone.get_by_text("I have a code from the owner").tap()
+    phone.get_by_label("Code", exact=True).fill(code.lower())
+    phone.get_by_role("button", name="Sign in with the code").tap()
+    expect(phone.get_by_role("heading", level=1)).to_have_text("Plants")
+    phone.goto("/more/")
+    expect(phone.get_by_role("main")).to_contain_text(grower.name)
+    theirs.close()
+
+
+def test_a_viewer_sees_no_buttons_that_record(
+    page: Page, live_server: Any, nursery: Nursery, viewer: Person, sign_in: Callable
+) -> None:
+    section = nursery.section(days_ago=120)
+    sign_in(viewer)
+    for address in ("/", f"/sections/{section.pk}/", f"/crosses/{section.cross_id}/", "/plants/", "/labels/"):
+        page.goto(f"{live_server.url}{address}")
+        expect(page.get_by_role("heading", level=1)).to_be_visible()
+        posts = page.locator("main form[method=post]:not([action='/sign-out/'])")
+        expect(posts).to_have_count(0)
+        assert page.locator("main a[href$='/new/'], main .answer, main .button--fill").count() == 0, address
+
+
+# --- tags ---
+
+
+def test_a_blank_tag_is_bound_by_its_first_scan(page: Page, nursery: Nursery, look: Look) -> None:
+    plant = nursery.plant(days_ago=1)
+    [blank] = blank_tags_make(count=1)
+    look(f"/T/{blank.number}")
+    expect(page.get_by_role("heading", level=1)).to_have_text("This tag is blank")
+    page.get_by_role("button", name=re.compile("on this ?plant", re.I)).first.tap()
+    expect(page.locator(".head .plate")).to_be_visible()
+    blank.refresh_from_db()
+    assert blank.thing_id == plant.pk
+    look(f"/t/{blank.number}/")
+    expect(page.get_by_role("heading", level=1)).to_contain_text(plant.clone.designation)
+    assert tag_of(plant).number == blank.number
+
+
+# --- without script ---
+
+
+def test_the_quick_answers_work_without_script(plain: Page, nursery: Nursery) -> None:
+    spike = nursery.spike(days_ago=20)
+    plain.goto("/")
+    _row(plain, "Look at spike").get_by_role("button", name="Female buds").tap()
+    expect(_strip(plain)).to_contain_text("female")
+    expect(plain.get_by_role("heading", level=1)).to_contain_text("round")
+    plain.get_by_role("button", name="Undo").tap()
+    expect(_strip(plain)).to_contain_text("Undone: ")
+    spike.refresh_from_db()
+    assert spike.sex == ""
+
+
+def test_earlier_works_without_script(plain: Page, nursery: Nursery) -> None:
+    pot = nursery.pot(days_ago=70)
+    plain.goto(f"/pots/{pot.pk}/look/")
+    _choose(plain, "few")
+    plain.get_by_text("Earlier", exact=True).tap()
+    _choose(plain, "Yesterday")
+    plain.get_by_role("button", name="Record the look").tap()
+    expect(_strip(plain)).to_contain_text("few")
+    assert SeedPot.objects.get().stage == "up"
+    assert PotLook.objects.get().act.day_first == timezone.localdate() - timedelta(days=1)
