@@ -195,9 +195,7 @@ def _kinds(shown: Round, today: date, current: str) -> list[Tab]:
     there = [kind for kind in TASK_KINDS if kind.code in counts or kind.code == current]
     if len(there) < 2 and not current:
         return []
-    tabs = [
-        Tab(kind.many, _with_kind(url, kind.code), kind.code == current, counts.get(kind.code, 0)) for kind in there
-    ]
+    tabs = [Tab(kind.many, f"{url}?kind={kind.code}", kind.code == current, counts.get(kind.code, 0)) for kind in there]
     return [Tab("All", url, not current, sum(counts.values())), *tabs]
 
 
