@@ -39,7 +39,7 @@ def timings(request: HttpRequest) -> HttpResponse:
     add = {"url": reverse("timing-new"), "label": "Add one for a taxon"}
     return render(
         request,
-        "office/timings.html",
+        "office/labelled.html",
         {
             "section": "office",
             "title": "Timings",

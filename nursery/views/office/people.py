@@ -25,7 +25,7 @@ def people(request: HttpRequest) -> HttpResponse:
     everybody = sorted(Person.objects.all(), key=lambda person: (not person.is_active, person.name.lower()))
     return render(
         request,
-        "things/list.html",
+        "office/labelled.html",
         {
             "section": "office",
             "title": "People",
@@ -45,7 +45,7 @@ def _row(person: Person) -> dict[str, object]:
         cell(name, person.name, pill=pill, tone="plain"),
         cell(may, person.get_role_display()),
         cell(signs, person.initials),
-        cell(last, f"last signed in: {seen}" if person.last_login else "never signed in"),
+        cell(last, seen),
     ]
     return {"url": reverse("person", args=[person.pk]), "cells": cells}
 

@@ -133,6 +133,13 @@ def test_eight_wrong_tries_lead_to_the_page_that_says_to_wait(stranger: Client, 
     assert not _is_signed_in(stranger)
 
 
+def test_the_page_that_says_to_wait_tells_where_held_words_are(stranger: Client, grower: Person) -> None:
+    words = "What you typed before you were signed out is still in the page behind this one"
+    _fail(stranger, 8)
+    assert words not in stranger.post(PAGE, _typed()).content.decode()
+    assert words in stranger.post(PAGE, _typed(held="yes")).content.decode()
+
+
 def test_after_a_quarter_of_an_hour_the_right_password_works_again(stranger: Client, grower: Person) -> None:
     with time_machine.travel(timezone.now(), tick=False) as clock:
         _fail(stranger, 8)
