@@ -168,7 +168,7 @@ def _pollinate(asking: Asking) -> Iterator[Answer]:
     for partner in asking.told.partners[:MOST_PARTNERS]:
         source = f"lot:{partner.source.pk}" if isinstance(partner.source, PollenRow) else f"spike:{partner.source.pk}"
         name = asking.names.text(partner.source)
-        yield asking.ask(name, "pollinate", partner.words, query=f"pollen={source}", icon="brush")
+        yield asking.ask(name, "pollinate", partner.words, query=f"pollen={source}")
     other = "Other pollen" if asking.told.partners else "I have pollen"
     yield asking.ask(other, "pollinate", "choose it, or type its number", icon="search")
 
