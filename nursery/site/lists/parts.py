@@ -11,6 +11,7 @@ from breeding.words.names import name_parts
 from breeding.words.stages import stage_words
 from nursery.links import thing_url
 from nursery.names import NamePart
+from nursery.records import registry
 from nursery.site import fetch
 
 
@@ -78,13 +79,19 @@ class ThingList:
 
     @property
     def heads(self) -> tuple[Column, ...]:
-        return (Column("Name"), Column("Number"), *self.columns, Column(self.last))
+        number = (Column("Number"),) if self._numbered else ()
+        return (Column("Name"), *number, *self.columns, Column(self.last))
+
+    @property
+    def _numbered(self) -> bool:
+        """Clones and crosses carry no tag."""
+        return registry.thing_kind(self.code).tagged
 
     def row(self, thing: Any, today: date) -> Row:
-        number = getattr(thing, "number", None)
-        first = Cell(name_parts=tuple(name_parts(thing)))
+        first = [Cell(name_parts=tuple(name_parts(thing)))]
+        number = [Cell(number=thing.number)] if self._numbered else []
         middle = [Cell(text=text) for text in self.cells(thing, today)]
-        cells = (first, Cell(number=number), *middle, Cell(text=stage_words(thing, today)))
+        cells = (*first, *number, *middle, Cell(text=stage_words(thing, today)))
         with_heads = zip(self.heads, cells, strict=True)
         told = tuple(replace(cell, label=head.label, numeric=head.numeric) for head, cell in with_heads)
         return Row(thing_url(thing), told)
