@@ -35,7 +35,14 @@ from breeding.models import (
     SpikeLook,
     TakeLook,
 )
-from breeding.records.corrected import below_plant, below_pollen, below_spike, resettle_pollen
+from breeding.records.corrected import (
+    below_plant,
+    below_pollen,
+    below_section,
+    below_spike,
+    resettle_pollen,
+    resettle_seed,
+)
 from breeding.records.crosses import settle_cross
 from breeding.words import acts as words
 from nursery.models import Act, Clone
@@ -46,7 +53,7 @@ THINGS = (
     ThingKind(Spike, "spike", "spikes", rank=4, milestones=spike, upstream=("plant.clone",)),
     ThingKind(Section, "section", "sections", rank=5, milestones=section, upstream=("cross",), settle=settle_cross),
     ThingKind(PollenLot, "pollen lot", "pollen", rank=6, milestones=pollen_lot, resettle=resettle_pollen),
-    ThingKind(SeedLot, "seed lot", "seed", rank=7, milestones=seed_lot, upstream=("cross",)),
+    ThingKind(SeedLot, "seed lot", "seed", rank=7, milestones=seed_lot, upstream=("cross",), resettle=resettle_seed),
     ThingKind(SeedPot, "seed pot", "pots", rank=8, milestones=seed_pot, upstream=("lot",)),
 )
 
@@ -92,4 +99,9 @@ def _below(row: Cross) -> Progress:
 
 SUMMARIES = (Summary("clone", _spikes_of, clone_sex), Summary("cross", _below, progress))
 
-BELOW = (Below("plant", below_plant), Below("spike", below_spike), Below("pollenlot", below_pollen))
+BELOW = (
+    Below("plant", below_plant),
+    Below("spike", below_spike),
+    Below("pollenlot", below_pollen),
+    Below("section", below_section),
+)

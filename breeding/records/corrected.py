@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from django.db.models import Q
 
-from breeding.models import PollenLot, Pollinated, Section, Spike
+from breeding.models import PollenLot, Pollinated, Section, SeedLot, Spike
 from nursery.models import LivingThing, Plant
 
 
@@ -27,6 +27,17 @@ def below_spikes(spikes: Iterable[Spike]) -> list[LivingThing]:
 def below_pollen(lot: PollenLot) -> list[LivingThing]:
     """The sections that this pollen went on."""
     return list(Section.objects.filter(pk__in=Pollinated.objects.filter(lot=lot).values("act__thing")))
+
+
+def below_section(section: Section) -> list[LivingThing]:
+    return list(SeedLot.objects.filter(section=section))
+
+
+def resettle_seed(lot: SeedLot) -> None:
+    """Let harvested seed be of the cross that its section is now."""
+    if lot.section is not None and lot.cross_id != lot.section.cross_id:
+        lot.cross = lot.section.cross
+        lot.save(update_fields=["cross"])
 
 
 def resettle_pollen(lot: PollenLot) -> None:

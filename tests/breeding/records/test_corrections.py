@@ -186,6 +186,18 @@ def test_pollen_of_another_spike_gives_its_sections_another_father(nursery: Nurs
     assert str(section.cross) == "lowii hammer × veitchii velvet"
 
 
+def test_seed_follows_when_its_section_was_pollinated_by_another_father(nursery: Nursery) -> None:
+    section = nursery.section(nursery.female(nursery.clone("lowii", "hammer")))
+    before = section.cross
+    lot = nursery.made(harvested, section=section)
+    nursery.record(sown, lot=lot, pots=2)
+    right = nursery.male(nursery.clone("veitchii", "velvet"))
+    nursery.record(section_pollinated, spike=section.spike, from_spike=right, replaces=birth_of(section))
+    lot.refresh_from_db(), before.refresh_from_db()
+    assert (str(lot.cross), lot.cross.pots) == ("lowii hammer × veitchii velvet", 2)
+    assert (before.cancelled, before.pots) == (True, 0)
+
+
 def test_a_plant_of_another_clone_changes_every_cross_it_is_in(nursery: Nursery) -> None:
     section = nursery.section(nursery.female(nursery.clone("lowii", "hammer")))
     plant = section.spike.plant
