@@ -77,9 +77,7 @@ STEPS = {
     # G: sprays; this program shows what was typed and works out nothing.
     "sprays": Step(
         "Spraying",
-        (
-            "The rate, and when anybody may go in again, stand on the product's label only. Tepal works out neither.",
-        ),
+        ("The rate, and when anybody may go in again, stand on the product's label only. Tepal works out neither.",),
     ),
     # M: all of it.
     "house": Step(
