@@ -7,12 +7,18 @@ from django.utils import timezone
 
 from breeding.models import Cross, PollenReceived, PotTrouble
 from breeding.rounds.tasks import tasks_for
+from demo_fixtures.diary import Diary
 from nursery.days import HOW_SAID
 from nursery.models import Act, ActLink, Flag, LivingThing, Tag
 from nursery.records.flags import open_flags
 from tests.demo.conftest import SUMMER
 
-pytestmark = pytest.mark.database
+pytestmark = pytest.mark.usefixtures("db")
+
+
+@pytest.fixture(scope="module")
+def db(books: Diary) -> None:
+    """The loaded demo stands in for a database of each test's own."""
 
 
 def test_contradictory_sex_is_still_to_sort_out(books):

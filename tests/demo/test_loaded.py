@@ -8,6 +8,7 @@ from django.utils import timezone
 from breeding.models import Cross, PollenLot, Section, SeedLot, SeedPot, Spike
 from breeding.rounds.kinds import TASK_KINDS
 from breeding.rounds.tasks import round_for
+from demo_fixtures.diary import Diary
 from demo_fixtures.load import load_demo
 from labels.contents import waiting
 from nursery.models import Act, Clone, House, Person, Place, Plant, Tag, Taxon
@@ -15,7 +16,12 @@ from nursery.records import milestones, registry
 from nursery.records.errors import Refused
 from tests.demo.conftest import SUMMER
 
-pytestmark = pytest.mark.database
+pytestmark = pytest.mark.usefixtures("db")
+
+
+@pytest.fixture(scope="module")
+def db(books: Diary) -> None:
+    """The loaded demo stands in for a database of each test's own."""
 
 
 def test_there_is_about_as_much_as_a_small_nursery_has(books):
