@@ -1,0 +1,134 @@
+"""What the acts of seed lots, pots, pollen and crosses say of them, one case a line."""
+
+from datetime import timedelta
+from typing import Any
+
+import pytest
+
+from breeding.milestones.crosses import Progress, progress
+from breeding.milestones.pollen import pollen_lot
+from breeding.milestones.pots import seed_pot
+from breeding.milestones.seed import seed_lot
+from nursery.days import Day
+from nursery.seen import Seen
+from tests.breeding.milestones.told import born, in_order, on, told
+
+HARVESTED = born("harvested")
+POTTED = born("sown", seeds=40)
+
+
+def _has(columns: dict[str, Any], **expected: Any) -> None:
+    assert {name: columns[name] for name in expected} == expected
+
+
+def _sown(day: int, **more: Any) -> Seen:
+    return told("sown", day, **more)
+
+
+@pytest.mark.parametrize(
+    ("acts", "expected"),
+    [
+        ([], {"stage": "waiting", "estimate": None, "storage": "room", "closed_on": None}),
+        ([told("seed_cleaned", 3)], {"stage": "cleaned", "estimate": None}),
+        ([told("seed_cleaned", 3, seeds=90, estimate_from="guessed")], {"estimate": 90, "estimate_from": "guessed"}),
+        (
+            [
+                told("seed_cleaned", 3, seeds=90, estimate_from="guessed"),
+                told("seed_cleaned", 5, seeds=70, estimate_from="counted"),
+            ],
+            {"estimate": 70, "estimate_from": "counted"},
+        ),
+        (
+            [told("seed_cleaned", 3, seeds=90, estimate_from="counted"), told("seed_cleaned", 5, filled_percent=60)],
+            {"estimate": 90},
+        ),
+        ([_sown(5, pots=3, seeds=20)], {"stage": "part_sown", "seeds_sown": 60, "pots_sown": 3, "closed_on": None}),
+        ([_sown(5, pots=3)], {"seeds_sown": 0, "pots_sown": 3}),
+        ([_sown(5), _sown(9, pots=2, seeds=10)], {"seeds_sown": 20, "pots_sown": 3, "last_look": on(9)}),
+        ([_sown(5, all_of_it=True)], {"closed_on": on(5), "closed_why": "sown"}),
+        ([told("seed_finished", 7)], {"closed_on": on(7), "closed_why": "finished"}),
+        ([told("seed_stored", 2, storage="refrigerator")], {"storage": "refrigerator"}),
+    ],
+)
+def test_a_seed_lot(acts: list[Seen], expected: dict[str, Any]) -> None:
+    _has(seed_lot(in_order(HARVESTED, *acts)), **expected)
+
+
+def test_seed_by_post_brings_its_own_guess_storage_and_unknown_day() -> None:
+    came = born("seed_received", Day.unknown(), seeds=30, storage="refrigerator")
+    _has(
+        seed_lot([came]), estimate=30, estimate_from="guessed", storage="refrigerator", ripe_first=None, ripe_last=None
+    )
+
+
+@pytest.mark.parametrize(
+    ("acts", "expected"),
+    [
+        ([], {"stage": "sown", "first_after": on(0), "first_by": None, "seeds": 40, "amount": "", "lost": 0}),
+        ([told("pot_look", 30)], {"stage": "sown", "first_after": on(30), "first_by": None, "amount": "nothing"}),
+        (
+            [told("pot_look", 30), told("pot_look", 44, seen="first")],
+            {"stage": "up", "first_after": on(30), "first_by": on(44), "amount": "first"},
+        ),
+        ([told("pot_look", 44, seen="plenty")], {"first_after": on(0), "first_by": on(44)}),
+        ([told("pot_look", 44, seen="cant_tell")], {"first_after": on(0), "first_by": None, "last_seen": "cant_tell"}),
+        ([told("walked_past", 44)], {"first_after": on(44), "first_by": None}),
+        ([told("pot_look", 44, seen="few"), told("walked_past", 50)], {"first_after": on(0), "first_by": on(44)}),
+        (
+            [told("pot_look", 44, seen="few"), told("pot_look", 60, seen="nothing")],
+            {"stage": "up", "first_by": on(44), "amount": "nothing"},
+        ),
+        ([told("pot_look", 60, seen="few", counted=7), told("pot_look", 70, seen="plenty")], {"counted": 7}),
+        ([told("pot_loss", 60, lost=3), told("pot_loss", 70, lost=2)], {"lost": 5}),
+        ([told("moved", 5, place_id=9)], {"place_id": 9}),
+        (
+            [told("pot_look", Day.month(2026, 4), seen="first")],
+            {"first_after": on(0), "first_by": Day.month(2026, 4).last},
+        ),
+    ],
+)
+def test_a_seed_pot(acts: list[Seen], expected: dict[str, Any]) -> None:
+    _has(seed_pot(in_order(POTTED, *acts)), **expected)
+
+
+@pytest.mark.parametrize(
+    ("acts", "expected"),
+    [
+        ([], {"stage": "kept", "storage": "bench", "collected_first": on(0), "closed_on": None}),
+        ([told("pollen_stored", 1, storage="freezer")], {"storage": "freezer"}),
+        ([told("pollen_finished", 9)], {"closed_on": on(9), "closed_why": "finished"}),
+        ([told("pollinated", 4, main=False)], {"storage": "bench", "closed_on": None}),
+    ],
+)
+def test_a_pollen_lot(acts: list[Seen], expected: dict[str, Any]) -> None:
+    _has(pollen_lot(in_order(born("pollen_collected"), *acts)), **expected)
+
+
+def test_pollen_of_unknown_age_has_no_day_to_be_used_by() -> None:
+    assert pollen_lot([born("pollen_received", Day.unknown(), storage="freezer")])["best_before"] is None
+
+
+def test_cold_pollen_keeps_longer() -> None:
+    bench, cold = (pollen_lot([born("pollen_collected", storage=one)])["best_before"] for one in ("bench", "freezer"))
+    assert on(0) < bench < bench + timedelta(days=1) < cold
+
+
+def _below(**changes: Any) -> Progress:
+    return Progress(**{"planned": False, "sections": (), "lots": (), "pots": 0, "pots_up": 0} | changes)
+
+
+@pytest.mark.parametrize(
+    ("below", "stage", "cancelled"),
+    [
+        (_below(), "", True),
+        (_below(planned=True), "planned", False),
+        (_below(sections=("pollinated",)), "pollinated", False),
+        (_below(sections=("pollinated", "turning", "no_take")), "turning", False),
+        (_below(sections=("no_take",)), "no_take", False),
+        (_below(sections=("harvested",), lots=("waiting",)), "seed", False),
+        (_below(lots=("part_sown",), pots=6), "sown", False),
+        (_below(lots=("part_sown",), pots=6, pots_up=1), "up", False),
+    ],
+)
+def test_how_far_a_cross_is(below: Progress, stage: str, cancelled: bool) -> None:
+    _has(progress(below), stage=stage, cancelled=cancelled)
