@@ -1,6 +1,6 @@
 """The pages on which acts are recorded: for which kind of thing, under which address, with which form.
 
-One explicit tuple an app (``PAGES`` here and in ``breeding/pages.py``); addresses, links and corrections follow from it.
+One explicit tuple an app (``PAGES`` here and in ``breeding/pages.py``); addresses, links, corrections follow from it.
 """
 
 from collections.abc import Callable

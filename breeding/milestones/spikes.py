@@ -59,10 +59,16 @@ def _states(seen: list[Seen]) -> list[tuple[str, Seen]]:
         if one.kind in {"spike_found", "spike_look"} and one.data["seen"] != "cant_tell":
             states.append((one.data["seen"], one))
         elif one.kind in WORKED_ON:
-            states.append((state if state in OPEN else "open", one))
+            stays = state in OPEN or (state in ENDED and not _surely_after(one, states[-1][1]))
+            states.append((state if stays else "open", one))
         elif one.kind == "walked_past" and state:
             states.append((state, one))
     return states
+
+
+def _surely_after(one: Seen, other: Seen) -> bool:
+    """Whether even the earliest day of one is later than the latest of the other: a vague day reopens nothing."""
+    return one.first is not None and other.last is not None and one.first > other.last
 
 
 def _answer(state: str, one: Seen) -> Answer:

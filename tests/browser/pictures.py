@@ -1,4 +1,4 @@
-"""Retakes the four pictures in static/help from a running demo: ``python -m tests.browser.pictures ADDRESS NAME PASSWORD``.
+"""Retakes the pictures in static/help from a running demo: ``python -m tests.browser.pictures ADDRESS NAME PASSWORD``.
 
 Run it after the look of these pages changed; README and the help page show them.
 """

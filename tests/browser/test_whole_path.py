@@ -218,7 +218,8 @@ def test_from_a_bud_to_seedlings(season: Season, decoded: Callable[[bytes], list
     story = page.get_by_role("main")
     expect(story).to_contain_text("Female parent first.")
     expect(story).to_contain_text("1 of 3 pots up")
-    for words in ("red wool", "most swelling", "firm, turning", "bagged", "9 pods", "3 pods each", "the first seedlings"):
+    told = ("red wool", "most swelling", "firm, turning", "bagged", "9 pods", "3 pods each", "the first seedlings")
+    for words in told:
         expect(story).to_contain_text(words)
     expect(story).not_to_contain_text("blue wool")
     _stored_as_told(cross)

@@ -34,6 +34,8 @@ def _look(day: int | Day, seen: str, sex: str = "", sex_from: str = "flowers") -
         ([told("pollinated", 12, main=False)], "open", 0, 12),
         ([told("pollen_collected", 12, main=False)], "open", 0, 12),
         ([_look(8, "showing"), told("pollinated", 12, main=False)], "showing", 0, 8),
+        ([_look(9, "over"), told("pollinated", 12, main=False)], "open", 0, 9),
+        ([_look(9, "over"), told("pollinated", Day.about_week(on(10)), main=False)], "over", 0, 9),
         ([_look(Day.about_week(on(20)), "open")], "open", 0, 23),
         ([_look(Day.about_week(on(20)), "buds"), _look(30, "open")], "open", 17, 30),
         ([_look(Day.unknown(), "buds"), _look(30, "open")], "open", 0, 30),
