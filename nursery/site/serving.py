@@ -76,11 +76,15 @@ def lan_address() -> str | None:
 
 
 def open_to_lan() -> str:
-    """Let the local network in: the address a phone types, which the server answers to from now on."""
+    """Let the local network in: this machine's address there, to which plain http answers from now on.
+
+    Over https people keep to the names of TEPAL_HOSTS, which the proxy passes on.
+    """
     address = lan_address()
     if address is None:
         raise CommandError("This machine has no address on a local network; connect it, or leave --lan out.")
-    settings.ALLOWED_HOSTS = [*settings.ALLOWED_HOSTS, address, socket.gethostname().lower()]
+    if not settings.HTTPS:
+        settings.ALLOWED_HOSTS = [*settings.ALLOWED_HOSTS, address, socket.gethostname().lower()]
     return address
 
 
@@ -114,19 +118,23 @@ def proxy_options() -> dict[str, object]:
 
 def announce(listening: Listening, say: Say) -> None:
     """Print where Tepal answers, what that costs, and how to stop it."""
-    if settings.HTTPS:
-        say(f"Tepal waits at {listening.here} for the proxy that speaks https; people use {_public_hosts()}.")
-    else:
-        say(f"Tepal runs at {listening.here}")
-    if listening.lan:
-        say(f"On a phone in the same network: {listening.phone}")
-    if listening.lan and not settings.HTTPS:
-        for sentence in PLAIN_HTTP_COSTS:
-            say(sentence)
-    if not listening.lan and not settings.HTTPS:
-        say("Only this machine can reach it; --lan opens it to phones on the same network.")
+    for line in _over_https(listening) if settings.HTTPS else _over_http(listening):
+        say(line)
     say(f"Records are kept in {settings.DATA}")
     say("Stop it with Ctrl-C.")
+
+
+def _over_https(listening: Listening) -> list[str]:
+    people_use = ", ".join(f"https://{host}/" for host in settings.ALLOWED_HOSTS)
+    where = f"port {listening.port} of every address" if listening.lan else listening.here
+    return [f"Tepal waits at {where} for the proxy that speaks https; people use {people_use}."]
+
+
+def _over_http(listening: Listening) -> list[str]:
+    here = f"Tepal runs at {listening.here}"
+    if listening.lan is None:
+        return [here, "Only this machine can reach it; --lan opens it to phones on the same network."]
+    return [here, f"On a phone in the same network: {listening.phone}", *PLAIN_HTTP_COSTS]
 
 
 def run(server: BaseWSGIServer) -> None:
@@ -135,10 +143,6 @@ def run(server: BaseWSGIServer) -> None:
         server.run()
     except KeyboardInterrupt:
         server.close()
-
-
-def _public_hosts() -> str:
-    return ", ".join(f"https://{host}/" for host in settings.ALLOWED_HOSTS)
 
 
 def _why_not(error: OSError, port: int) -> str:

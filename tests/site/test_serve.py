@@ -141,6 +141,17 @@ def test_letting_the_network_in_says_what_plain_http_costs():
     ]
 
 
+def test_behind_a_proxy_on_another_machine_no_plain_address_is_offered(settings):
+    said = []
+    settings.HTTPS, settings.ALLOWED_HOSTS = True, ["tepal.example.org"]
+    served.announce(served.Listening(host="0.0.0.0", port=8000, lan="192.0.2.7"), said.append)
+    assert said[0] == (
+        "Tepal waits at port 8000 of every address for the proxy that speaks https; "
+        "people use https://tepal.example.org/."
+    )
+    assert [line for line in said if "http://" in line] == []
+
+
 def test_letting_the_network_in_answers_to_the_phones_address(settings, monkeypatch):
     monkeypatch.setattr(served, "lan_address", lambda: "192.0.2.7")
     settings.ALLOWED_HOSTS = ["localhost"]
