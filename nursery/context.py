@@ -6,10 +6,11 @@ from typing import Any
 from django.http import HttpRequest
 from django.utils.functional import SimpleLazyObject
 
-from nursery.links import undo_url
+from nursery.links import thing_url, undo_url
 from nursery.models import Act
-from nursery.records.core import tell
+from nursery.records import registry
 from nursery.records.house import house
+from nursery.records.telling import tell
 
 
 def frame(request: HttpRequest) -> dict[str, Any]:
@@ -23,5 +24,11 @@ def _undo_strip(request: HttpRequest) -> dict[str, Any]:
     act = Act.objects.filter(pk=pk, voided_by__isnull=True).first() if pk else None
     if act is None:
         return {}
-    shown = {"words": tell(act), "url": undo_url(act), "act_id": uuid.uuid4()}
+    shown = {"words": tell(act), "about": _about(act, request), "url": undo_url(act), "act_id": uuid.uuid4()}
     return shown | {"next": request.get_full_path() if request.method == "GET" else ""}
+
+
+def _about(act: Act, request: HttpRequest) -> str:
+    """The name of what was acted on; empty on its own page, which says it already."""
+    thing = registry.instance_of(act.thing)
+    return "" if request.path == thing_url(thing) else str(thing)

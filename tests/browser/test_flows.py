@@ -66,6 +66,7 @@ def test_a_double_tap_on_an_answer_counts_once(page: Page, nursery: Nursery, loo
     look("/")
     _row(page, "Look at spike").get_by_role("button", name="Female buds").dblclick()
     expect(page.locator(".done")).to_contain_text("female")
+    expect(page.locator(".done")).to_contain_text("lowii hammer")
     page.wait_for_load_state("networkidle")
     assert _looks().count() == 1
 
@@ -89,6 +90,7 @@ def test_nothing_new_here_answers_the_bench_and_no_other(page: Page, nursery: Nu
     group = page.locator(".group").filter(has_text="Long bench")
     group.get_by_role("button", name="Nothing new here").tap()
     expect(_strip(page)).to_contain_text("walked past")
+    expect(_strip(page)).to_contain_text("Long bench")
     expect(page.locator(".group").filter(has_text="Long bench")).to_have_count(0)
     touched = set(_looks("walked_past").get().links.values_list("thing_id", flat=True))
     assert {one.pk for one in here} <= touched and there.pk not in touched

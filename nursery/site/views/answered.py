@@ -7,11 +7,12 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
+from breeding.words.names import name_parts
 from breeding.words.next_task import next_in_words
 from nursery.links import thing_url, undo_url
 from nursery.models import Act
 from nursery.records import registry
-from nursery.records.core import tell
+from nursery.records.telling import tell
 
 
 @dataclass(frozen=True)
@@ -21,6 +22,7 @@ class Done:
     url: str
     undo_url: str
     undo_id: uuid.UUID
+    name_parts: tuple = ()
 
 
 def done(act: Act) -> Done:
@@ -31,6 +33,7 @@ def done(act: Act) -> Done:
         url=thing_url(thing),
         undo_url="" if act.kind == "void" else undo_url(act),
         undo_id=uuid.uuid4(),
+        name_parts=tuple(name_parts(thing)),
     )
 
 
