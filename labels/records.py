@@ -4,7 +4,7 @@ from django.db import transaction
 
 from labels.models import Stock
 from nursery.models import Person
-from nursery.records import core, rights
+from nursery.records import rights, rows
 
 
 @transaction.atomic
@@ -15,6 +15,6 @@ def stock_kept(*, by: Person, stock: Stock) -> Stock:
         Refused: not an owner, or measures that cannot be.
     """
     rights.must_be_owner(by)
-    core.check_row(stock, exclude=set())
+    rows.check_row(stock, exclude=set())
     stock.save()
     return stock

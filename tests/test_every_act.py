@@ -14,8 +14,9 @@ from django.utils import timezone
 from nursery.days import Day
 from nursery.models import Act, LivingThing, Person, Tag, Thing
 from nursery.records import registry
-from nursery.records.core import NewAct, tell
+from nursery.records.core import NewAct
 from nursery.records.errors import AlreadySent, Refused
+from nursery.records.telling import tell
 from nursery.records.undo import undone
 from tests.every_act import CASES
 from tests.making import Nursery, ago, today

@@ -7,7 +7,7 @@ from django.db import transaction
 from breeding.models import Expectation
 from breeding.science.shipped import Shipped, shipped
 from nursery.models import Person, Taxon
-from nursery.records import core, rights
+from nursery.records import rights, rows
 
 
 @dataclass(frozen=True)
@@ -75,6 +75,6 @@ def _facts_from(row: Expectation | Shipped) -> TimingFacts:
 def _written(row: Expectation, facts: TimingFacts) -> Expectation:
     for name, value in asdict(facts).items():
         setattr(row, name, value)
-    core.check_row(row)
+    rows.check_row(row)
     row.save()
     return row

@@ -1,24 +1,23 @@
 """How an act gets into the books: lock, look whether it was sent before, insert, rewrite the milestones."""
 
-import hashlib
-import json
 import uuid
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence, Set
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from functools import wraps
 from typing import Any
 
-from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.db import IntegrityError, OperationalError, transaction
-from django.db.models import Model, UniqueConstraint
+from django.db.models import Model
 from django.utils import timezone
 
 from nursery.days import Day
 from nursery.models import Act, ActLink, Flag, LivingThing, Person, Thing, Void
-from nursery.records import locks, milestones, numbers, registry, rights
+from nursery.records import locks, milestones, numbers, registry, rights, voiding
 from nursery.records.errors import AlreadySent, Refused
+from nursery.records.payloads import payload_hash
+from nursery.records.rows import save_valid
 
 EARLIEST = date(1950, 1, 1)
 
@@ -89,7 +88,7 @@ class Entry:
         self.kind = kind
         self.on = [thing for thing in on if thing is not None]
         self.also = also
-        self.hash = _payload_hash(act, kind, self.on, said)
+        self.hash = payload_hash(act, kind, self.on, said)
         self.recorded_at = act.recorded_at or timezone.now()
         self.today = timezone.localdate(self.recorded_at)
         self._born: list[LivingThing] = []
@@ -126,12 +125,12 @@ class Entry:
             instance = model.objects.get(pk=thing.pk)
             for name, value in columns.items():
                 setattr(instance, name, value)
-            _save_valid(instance)
+            save_valid(instance)
         else:
             kind = registry.thing_kind(model._meta.model_name)
             thing = Thing.objects.create(kind=kind.code, made_at=self.recorded_at, born_by_id=self.act.id)
             instance = model(thing=thing, **columns)
-            _save_valid(instance)
+            save_valid(instance)
             if kind.tagged:
                 numbers.give_number(thing, at=self.recorded_at, blank=tag)
         self._born.append(instance)
@@ -149,7 +148,7 @@ class Entry:
         row = self._insert(thing)
         if detail is not None:
             detail.act = row
-            _save_valid(detail)
+            save_valid(detail)
         others = _distinct([*touched, *self._born], without=thing)
         born = {one.pk for one in self._born}
         ActLink.objects.bulk_create(
@@ -162,7 +161,8 @@ class Entry:
         )
         before = self._undo_replaced()
         after = self._resettle() if self._again else []
-        milestones.rewrite([thing, *others, *before, *after])
+        because = None if after else self.kind
+        milestones.rewrite([thing, *others, *before, *after], because=because)
         return row
 
     def _insert(self, thing: LivingThing) -> Act:
@@ -181,7 +181,7 @@ class Entry:
             payload_hash=self.hash,
             replaces=self.act.replaces,
         )
-        _save_valid(row)
+        save_valid(row)
         return row
 
     def _of_something_undone(self) -> list[Contradiction]:
@@ -221,7 +221,7 @@ class Entry:
 
     def _replaced(self) -> list[LivingThing]:
         """What a correction may change: the things of the act it corrects, and those whose facts follow from them."""
-        things = things_of(self.act.replaces) if self.act.replaces else []
+        things = voiding.things_of(self.act.replaces) if self.act.replaces else []
         return [*things, *(below for thing in things for below in registry.below(thing))]
 
     def _resettle(self) -> list[LivingThing]:
@@ -239,109 +239,9 @@ class Entry:
             return []
         left_over = [registry.instance_of(thing) for things in self._reborn.values() for thing in things]
         for thing in left_over:
-            must_have_no_dependents(thing, besides=old)
-        insert_void(old, by=self.act.by, recorded_at=self.recorded_at, id=uuid.uuid5(self.act.id, "void"))
-        return things_of(old)
-
-
-def things_of(act: Act) -> list[LivingThing]:
-    """All things that an act is about: its main one first, then those it touched or made."""
-    ids = [act.thing_id, *act.links.order_by("pk").values_list("thing_id", flat=True)]
-    found = {thing.pk: registry.instance_of(thing) for thing in Thing.objects.filter(pk__in=ids)}
-    return [found[pk] for pk in dict.fromkeys(ids)]
-
-
-def insert_void(target: Act, *, by: Person, recorded_at: datetime, id: uuid.UUID, payload_hash: str = "") -> Act:
-    """Insert the act that undoes ``target``, about the same things."""
-    today = timezone.localdate(recorded_at)
-    row = Act.objects.create(
-        id=id,
-        kind="void",
-        thing_id=target.thing_id,
-        day_first=today,
-        day_last=today,
-        said="exact",
-        by=by,
-        recorded_at=recorded_at,
-        payload_hash=payload_hash,
-    )
-    Void.objects.create(act=row, target=target)
-    ActLink.objects.bulk_create(
-        ActLink(act=row, thing_id=pk) for pk in target.links.order_by("pk").values_list("thing_id", flat=True)
-    )
-    take_back = registry.act_kind(target.kind).take_back
-    if take_back:
-        take_back(target)
-    return row
-
-
-def dependents(thing: LivingThing, *, besides: Act) -> list[Act]:
-    """The acts that make no sense without this thing: all that count, but for remarks and the like.
-
-    A move is nothing to the plant that moved, but without the place the plant would stand nowhere.
-    """
-    aside = [code for code, kind in registry.act_kinds().items() if kind.aside]
-    if thing.kind == "place":
-        aside.remove("moved")
-    acts = milestones.counting_acts(thing).exclude(pk=besides.pk).exclude(kind__in=aside)
-    return list(acts.select_related("by").order_by("day_last", "recorded_at"))
-
-
-def must_have_no_dependents(thing: LivingThing, *, besides: Act) -> None:
-    acts = dependents(thing, besides=besides)
-    if acts:
-        words = registry.thing_kind(thing.kind).words
-        raise Refused(
-            "others_depend",
-            f"More was recorded about this {words}. Undo that first, newest first.",
-            reasons=[tell(act) for act in reversed(acts)],
-        )
-
-
-def tell(act: Act) -> str:
-    """One act in words, with its day: "pods looked at: firm, green (3 Mar)"."""
-    kind = registry.act_kind(act.kind)
-    words = kind.tell(act)
-    day = Day(act.day_first, act.day_last, act.said).words(timezone.localdate())
-    return f"{kind.words}: {words} ({day})" if words else f"{kind.words} ({day})"
-
-
-def _save_valid(row: Model) -> None:
-    """Save a row whose columns are sound. What the database itself refuses becomes a sentence too.
-
-    Check constraints are left to the database: asking it first costs three statements for each.
-    """
-    unique = any(isinstance(one, UniqueConstraint) for one in row._meta.constraints)
-    check_row(row, exclude=_foreign_keys(row), constraints=unique)
-    try:
-        row.save(force_insert=row._state.adding)
-    except IntegrityError as error:
-        broken = next((one for one in row._meta.constraints if one.name in str(error)), None)
-        if broken is None:
-            raise
-        raise Refused("cannot_be", broken.get_violation_error_message()) from error
-
-
-def _foreign_keys(row: Model) -> set[str]:
-    return {one.name for one in row._meta.concrete_fields if one.is_relation or one.primary_key}
-
-
-def check_row(row: Model, *, exclude: Set[str] = frozenset(), constraints: bool = True) -> None:
-    """Run the column checks and constraints of a row, so that a person gets a sentence and not a database error."""
-    may_be_empty = {
-        one.name for one in row._meta.concrete_fields if getattr(row, one.attname) in (None, "", {}) and _optional(one)
-    }
-    try:
-        row.clean_fields(exclude=exclude | may_be_empty)
-        if constraints:
-            row.validate_constraints()
-    except ValidationError as error:
-        name, messages = next(iter(error.message_dict.items()))
-        raise Refused("cannot_be", messages[0], field=None if name == NON_FIELD_ERRORS else name) from error
-
-
-def _optional(column) -> bool:
-    return column.null or column.has_default()
+            voiding.must_have_no_dependents(thing, besides=old)
+        voiding.insert_void(old, by=self.act.by, recorded_at=self.recorded_at, id=uuid.uuid5(self.act.id, "void"))
+        return voiding.things_of(old)
 
 
 def _distinct(things: Iterable[LivingThing | None], without: LivingThing | None = None) -> list[LivingThing]:
@@ -349,24 +249,3 @@ def _distinct(things: Iterable[LivingThing | None], without: LivingThing | None 
     if without is not None:
         found.pop(without.pk, None)
     return list(found.values())
-
-
-def _payload_hash(act: NewAct, kind: str, on: Iterable[LivingThing], said: dict[str, Any]) -> str:
-    payload = {
-        "kind": kind,
-        "on": [thing.pk for thing in on],
-        "day": [act.day.first, act.day.last, act.day.said] if act.day else None,
-        "at": act.at,
-        "note": act.note,
-        "replaces": act.replaces.pk if act.replaces else None,
-        "said": said,
-    }
-    return hashlib.sha256(json.dumps(payload, sort_keys=True, default=_plain).encode()).hexdigest()
-
-
-def _plain(value: Any) -> Any:
-    if isinstance(value, Model):
-        return value.pk
-    if isinstance(value, set | frozenset | tuple):
-        return list(value)
-    return str(value)

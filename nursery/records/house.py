@@ -3,7 +3,7 @@ import uuid
 from django.db import transaction
 
 from nursery.models import Act, House, Person
-from nursery.records import core, rights
+from nursery.records import rights, rows
 from nursery.records.errors import Refused
 
 REAL_RECORDS = "There are records here that are not the demo's. Load the demo into an empty database."
@@ -23,7 +23,7 @@ def house_changed(*, by: Person, name: str, public_address: str, minutes_a_day: 
     row.name = name.strip()
     row.public_address = public_address.strip().rstrip("/")
     row.minutes_a_day = minutes_a_day
-    core.check_row(row)
+    rows.check_row(row)
     row.save(update_fields=["name", "public_address", "minutes_a_day"])
     return row
 

@@ -14,16 +14,19 @@ from nursery.seen import Seen
 ACT_COLUMNS = ("id", "kind", "thing_id", "day_first", "day_last", "recorded_at")
 
 
-def rewrite(things: Iterable[LivingThing]) -> None:
-    """Work out afresh the columns of these things, then what stands above them, from the bottom up."""
+def rewrite(things: Iterable[LivingThing], *, because: str | None = None) -> None:
+    """Work out afresh the columns of these things, then what stands above them, from the bottom up.
+
+    ``because`` is the kind of act that came or went, so that only what it may change is settled; None settles all.
+    """
     things = sorted({thing.pk: thing for thing in things}.values(), key=locks.rank, reverse=True)
     seen = seen_of(things)
     for thing in things:
         _write(thing, registry.thing_kind(thing.kind).milestones(seen[thing.pk]))
     for thing in things:
-        settle = registry.thing_kind(thing.kind).settle
-        if settle:
-            settle(thing)
+        kind = registry.thing_kind(thing.kind)
+        if kind.settle and because in (None, *kind.settled_by):
+            kind.settle(thing)
     summarise(things)
 
 

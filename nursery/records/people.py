@@ -11,7 +11,7 @@ from django.db.models import Q
 from django.utils import timezone
 
 from nursery.models import Person, SignInCode
-from nursery.records import core, rights
+from nursery.records import rights, rows
 from nursery.records.errors import Refused
 
 CODE_LASTS = timedelta(minutes=10)
@@ -25,7 +25,7 @@ def person_added(*, by: Person, name: str, role: str, password: str = "") -> Per
     rights.must_be_owner(by)
     person = Person(name=name.strip(), role=role)
     _set_password(person, password)
-    core.check_row(person)
+    rows.check_row(person)
     person.save()
     return person
 
@@ -40,7 +40,7 @@ def person_changed(*, by: Person, person: Person, name: str, role: str, is_activ
     person.name, person.role, person.is_active = name.strip(), role, is_active
     if password:
         _set_password(person, password)
-    core.check_row(person)
+    rows.check_row(person)
     person.save()
     return person
 

@@ -21,7 +21,8 @@ class ThingKind:
 
     ``rank`` is its place in the one order in which rows are locked. ``milestones`` turns the thing's acts into its
     cached columns. ``upstream`` names, as attribute paths, the things whose summaries follow from this one.
-    ``settle`` runs after the columns are written, for what needs the database (finding the cross of a section);
+    ``settle`` runs after the columns are written, for what needs the database (finding the cross of a section), when
+    an act of one of the kinds ``settled_by`` came or went;
     ``resettle`` runs only after the birth of this thing, or of one that it came from, was corrected.
     """
 
@@ -33,6 +34,7 @@ class ThingKind:
     upstream: tuple[str, ...] = ()
     tagged: bool = True
     settle: Callable[[Any], None] | None = None
+    settled_by: tuple[str, ...] = ()
     resettle: Callable[[Any], None] | None = None
 
     @property

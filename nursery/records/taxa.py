@@ -6,7 +6,7 @@ from django.db import transaction
 from django.db.models import Q
 
 from nursery.models import Clone, Person, Taxon
-from nursery.records import core, rights
+from nursery.records import rights, rows
 from nursery.records.descent import settle_tree
 
 MOST_GENERATIONS = 50
@@ -22,7 +22,7 @@ def taxon_added(*, by: Person, genus: str, epithet: str, rank: str, cites: str, 
     """
     rights.must_be_able_to_record(by)
     taxon = Taxon(genus=genus.strip(), epithet=epithet.strip(), rank=rank, cites=cites, note=note.strip())
-    core.check_row(taxon)
+    rows.check_row(taxon)
     taxon.save()
     return taxon
 
@@ -35,7 +35,7 @@ def taxon_changed(*, by: Person, taxon: Taxon, genus: str, epithet: str, rank: s
     named_before = (taxon.genus, taxon.epithet, taxon.rank)
     taxon.genus, taxon.epithet, taxon.rank = genus.strip(), epithet.strip(), rank
     taxon.cites, taxon.note = cites, note.strip()
-    core.check_row(taxon)
+    rows.check_row(taxon)
     taxon.save()
     if named_before != (taxon.genus, taxon.epithet, taxon.rank):
         _write_names_again(taxon)

@@ -1,5 +1,5 @@
 from nursery.models import Act, Thing, Void
-from nursery.records import core, milestones, registry, rights
+from nursery.records import milestones, registry, rights, voiding
 from nursery.records.core import Entry, NewAct, recorded
 from nursery.records.errors import Refused
 
@@ -7,7 +7,7 @@ from nursery.records.errors import Refused
 @recorded
 def undone(*, act: NewAct, target: Act) -> Act:
     """Undo an act of any kind. What it made is taken out of the lists, and nothing is erased."""
-    things = core.things_of(target)
+    things = voiding.things_of(target)
     entry = Entry(act, "void", on=things, said={"target": target.pk})
     if sent := entry.sent_before():
         return sent
@@ -19,9 +19,9 @@ def undone(*, act: NewAct, target: Act) -> Act:
     if not rights.may_undo(act.by, target, entry.today):
         raise Refused("not_yours", "Somebody else recorded this on another day. Ask them or an owner.")
     for thing in _made_by(target):
-        core.must_have_no_dependents(thing, besides=target)
-    row = core.insert_void(target, by=act.by, recorded_at=entry.recorded_at, id=act.id, payload_hash=entry.hash)
-    milestones.rewrite(things)
+        voiding.must_have_no_dependents(thing, besides=target)
+    row = voiding.insert_void(target, by=act.by, recorded_at=entry.recorded_at, id=act.id, payload_hash=entry.hash)
+    milestones.rewrite(things, because=target.kind)
     return row
 
 

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_safe
 from nursery.days import MONTHS
 from nursery.forms.journal import JournalFilter
 from nursery.models import Act
-from nursery.records.core import tell
+from nursery.records.telling import tell
 from nursery.site import keyset, stories
 from nursery.site.named import Named, named
 from nursery.views.guards import signed_in

@@ -13,7 +13,7 @@ from nursery.forms.base import ActForm
 from nursery.links import thing_url
 from nursery.models import Act
 from nursery.records import registry
-from nursery.records.core import tell
+from nursery.records.telling import tell
 
 LEFT_OUT = {"act_id", "csrfmiddlewaretoken", "objections_seen", "anyway"}
 

@@ -12,8 +12,8 @@ from django.views.decorators.http import require_safe
 from nursery.links import undo_url
 from nursery.models import Act, Flag, Person
 from nursery.records import rights
-from nursery.records.core import tell
 from nursery.records.flags import open_flags
+from nursery.records.telling import tell
 from nursery.site import stories
 from nursery.site.named import Named, named
 from nursery.site.views.journal import with_words

@@ -10,9 +10,10 @@ from django.views.decorators.http import require_POST
 from nursery.links import next_url, thing_url
 from nursery.models import Act, Flag
 from nursery.records import registry
-from nursery.records.core import NewAct, tell
+from nursery.records.core import NewAct
 from nursery.records.errors import AlreadySent, Refused
 from nursery.records.flags import flag_settled
+from nursery.records.telling import tell
 from nursery.records.undo import undone
 from nursery.site.views import answered
 from nursery.site.views.act import act_id_sent
