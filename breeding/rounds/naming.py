@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from breeding.models import Cross as StoredCross
 from breeding.models import PollenLot
-from breeding.rounds.rows import PollenRow, Row, SpikeRow
+from breeding.rounds.rows import PollenRow, PotRow, Row, SectionRow, SeedRow, SpikeRow
 from nursery.models import Clone, Tag
 from nursery.names import Cross, NamePart, OneOf, Parentage, Unknown, label_parts
 from nursery.stored_descent import from_stored
@@ -92,3 +92,19 @@ def _candidates(model: type, column: str, ids: set[int]) -> dict[int, list[int]]
     for of, clone in rows.order_by("clone_id").values_list(column, "clone_id"):
         found[of].append(clone)
     return dict(found)
+
+
+def sub_words(row: Row) -> str:
+    """What tells this thing from others of its name."""
+    match row:
+        case SpikeRow():
+            return f"spike, {row.position}" if row.position else "spike"
+        case SectionRow():
+            tie = f"{row.tie} tie" if row.tie and " " not in row.tie else row.tie
+            return f"section {row.order}, {tie}" if tie else f"section {row.order}"
+        case PollenRow():
+            return "pollen"
+        case SeedRow():
+            return f"seed, {row.words}" if row.words else "seed"
+        case PotRow():
+            return "seed pot"

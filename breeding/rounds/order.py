@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING, Protocol, TypeVar
+from typing import Protocol, TypeVar
 
 from breeding.rounds.place_order import Walked
-
-if TYPE_CHECKING:
-    from breeding.rounds.tasks import Task
+from breeding.rounds.task import Task
 
 PACKETS = "Packets"
 NO_PLACE = "Place not noted"

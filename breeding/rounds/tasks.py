@@ -6,86 +6,27 @@ from collections import Counter
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import NamedTuple
-from uuid import UUID
 
-from breeding.answers import Answer
 from breeding.rounds import order, words
-from breeding.rounds.answers import MOST_PARTNERS, Asking, Link, answers_for, links_for
+from breeding.rounds.answers import Asking, answers_for, links_for
 from breeding.rounds.answers import next_words as _next_words
 from breeding.rounds.books import Books, Next, Told
 from breeding.rounds.gather import gather, places
 from breeding.rounds.kinds import BY_CODE
-from breeding.rounds.naming import Names, names_of
+from breeding.rounds.naming import Names, names_of, sub_words
 from breeding.rounds.place_order import Walked
-from breeding.rounds.rows import PollenRow, PotRow, Row, SectionRow, SeedRow, SpikeRow
+from breeding.rounds.rows import Row
 from breeding.rounds.rules import nexts_for
+from breeding.rounds.task import Good, Task
+from breeding.rounds.why_not import why_not
 from nursery.models import LivingThing
-from nursery.names import NamePart
 from nursery.records.house import house
+
+__all__ = ["Good", "Outlook", "Round", "Task", "next_words", "round_for", "tasks_for"]
 
 SOON = timedelta(days=3)
 PRESSING = 5.0
 """From five times the accepted risk on, a task is shown as pressing; what merely waits rolls over without reproach."""
-
-
-@dataclass(frozen=True)
-class Good:
-    """Pollen that is good that day: whose, and its age and storage in words."""
-
-    name_parts: tuple[NamePart, ...]
-    words: str
-
-    @property
-    def name(self) -> str:
-        return "".join(part.text for part in self.name_parts)
-
-
-@dataclass(frozen=True)
-class Task:
-    """One thing to do for one thing, with its day, its reason and its answers.
-
-    ``due`` is the day it is asked for, whether that has come or not; ``until`` the last day that serves as well, None
-    where there is none to name. ``look`` is true where walking past answers it.
-    """
-
-    kind: str
-    title: str
-    thing_id: int
-    slug: str
-    number: int | None
-    name_parts: tuple[NamePart, ...]
-    sub: str
-    place_id: int | None
-    due: date
-    until: date | None
-    due_words: str
-    tone: str
-    urgency: float
-    minutes: int
-    reason: str
-    icon: str
-    look: bool
-    partners: tuple[Good, ...] = ()
-    act_id: UUID | None = None
-    answers: tuple[Answer, ...] = ()
-    extra_links: tuple[Link, ...] = ()
-
-    @property
-    def url(self) -> str:
-        return f"/{self.slug}/{self.thing_id}/"
-
-    @property
-    def partners_named(self) -> tuple[Good, ...]:
-        """As many as have a button of their own."""
-        return self.partners[:MOST_PARTNERS]
-
-    @property
-    def partners_more(self) -> int:
-        return len(self.partners) - len(self.partners_named)
-
-    @property
-    def name(self) -> str:
-        return "".join(part.text for part in self.name_parts)
 
 
 @dataclass(frozen=True)
@@ -186,19 +127,19 @@ def round_for(day: date, *, minutes: int | None = None, kind: str = "", most_res
 def tasks_for(thing: LivingThing, day: date) -> Outlook:
     """What the round asks or will ask for this thing; for a plant, for its open spikes."""
     books = gather(only=thing)
-    why_not = _why_not(thing, day)
+    said = why_not(thing, day)
     if not thing.is_open or not books.rows:
-        return Outlook((), why_not)
+        return Outlook((), said)
     found = [Due(row, one, one.tell(day)) for row in books.rows for one in nexts_for(row, books, day)]
     tasks = _written(found, books, day)
-    return Outlook(tuple(sorted(tasks, key=lambda task: (task.due, -task.urgency))), why_not)
+    return Outlook(tuple(sorted(tasks, key=lambda task: (task.due, -task.urgency))), said)
 
 
 def next_words(thing: LivingThing, day: date) -> str:
     """What comes next for a thing, in a few words, for the line that says that an answer was recorded."""
     books = gather(only=thing)
     if not thing.is_open or not books.rows:
-        return _why_not(thing, day)
+        return why_not(thing, day)
     return _next_words(books.rows[0], books, day)
 
 
@@ -219,7 +160,7 @@ def _task(one: Due, books: Books, names: Names, day: date) -> Task:
         slug=row.slug,
         number=names.numbers.get(row.pk),
         name_parts=names.parts(row),
-        sub=_sub(row),
+        sub=sub_words(row),
         place_id=row.place_id,
         due=one.due,
         until=told.until,
@@ -247,50 +188,3 @@ def _window(found: Next, told: Told, day: date) -> tuple[str, str]:
     if found.due == day:
         return "today", "today"
     return f"since {words.short(found.due, day)}", "late" if presses else "soon"
-
-
-def _sub(row: Row) -> str:
-    """What tells this thing from others of its name."""
-    match row:
-        case SpikeRow():
-            return f"spike, {row.position}" if row.position else "spike"
-        case SectionRow():
-            tie = f"{row.tie} tie" if row.tie and " " not in row.tie else row.tie
-            return f"section {row.order}, {tie}" if tie else f"section {row.order}"
-        case PollenRow():
-            return "pollen"
-        case SeedRow():
-            return f"seed, {row.words}" if row.words else "seed"
-        case PotRow():
-            return "seed pot"
-
-
-_NO_TASKS = {
-    "plant": "Nothing is asked of a plant without an open spike.",
-    "clone": "Nothing is asked of a clone; its plants' spikes are looked at.",
-    "place": "Nothing is asked of a place; what stands there is in the round.",
-    "cross": "Nothing is asked of a cross; its sections, seed and pots are looked at.",
-}
-_CLOSED = {
-    "stopped": "It is not watched any more",
-    "over": "It is over",
-    "aborted": "It was aborted",
-    "harvested": "All of it was harvested",
-    "lost": "Its pods were lost",
-    "finished": "It is finished",
-    "sown": "All of it is sown",
-    "died": "It died",
-    "sold": "It was sold",
-    "given": "It was given away",
-    "thrown": "It was thrown away",
-}
-
-
-def _why_not(thing: LivingThing, day: date) -> str:
-    if thing.cancelled:
-        return "It was entered by mistake, and that was undone."
-    if thing.closed_on is not None:
-        return f"{_CLOSED.get(thing.closed_why, 'It is closed')}, since {words.short(thing.closed_on, day)}."
-    if thing.later_until is not None and thing.later_until > day:
-        return f"It was put off until {words.short(thing.later_until, day)}."
-    return _NO_TASKS.get(thing.kind, "")

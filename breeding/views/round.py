@@ -1,36 +1,27 @@
-"""The round of a day, and walking past a place. The pages only; what is due is decided in ``breeding.rounds``."""
+"""The round of a day as a page; what is due is decided in ``breeding.rounds``."""
 
 import re
 import uuid
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.http import require_POST, require_safe
+from django.views.decorators.http import require_safe
 
 from breeding.rounds import words
 from breeding.rounds.kinds import BY_CODE, TASK_KINDS
 from breeding.rounds.order import Group
 from breeding.rounds.tasks import Round, Task, round_for
-from nursery.links import next_url
-from nursery.models import LivingThing, Person, Place, Thing
-from nursery.records import registry
-from nursery.records.core import NewAct
-from nursery.records.errors import AlreadySent, Refused
-from nursery.records.watching import walked_past
-from nursery.views.guards import may_record, signed_in
+from nursery.models import Person
+from nursery.views.guards import signed_in
 
 ONE_DAY = timedelta(days=1)
 EARLIEST, LATEST = date(1950, 1, 1), date(2199, 12, 31)
 MOST_REST = 40
 """Of what rolls over, so many are on the page: a season's backlog must not make it slow on a phone."""
-WALKED = ("spike", "section", "seedpot")
-"""The kinds of thing that are looked at, and so can be walked past."""
 
 
 @dataclass(frozen=True)
@@ -92,23 +83,6 @@ def home(request: HttpRequest) -> HttpResponse:
 def of_day(request: HttpRequest, day: str) -> HttpResponse:
     """The round of another day, past or to come, as the books stand now."""
     return _page(request, _day(day))
-
-
-@may_record
-@require_POST
-def walk(request: HttpRequest, pk: int) -> HttpResponse:
-    """Nothing new at this place: one look for each thing that the page listed, and for nothing else."""
-    place = get_object_or_404(Place, pk=pk)
-    act = NewAct(id=_act_id(request), by=request.user)
-    try:
-        done = walked_past(act=act, place=place, things=_listed(request.POST.getlist("things")))
-    except Refused as refused:
-        messages.error(request, refused.sentence)
-    except AlreadySent:
-        messages.error(request, "This page was answered before, with another list. Look at what is due now.")
-    else:
-        request.session["undo"] = str(done.pk)
-    return redirect(next_url(request, otherwise=reverse("round")))
 
 
 def _page(request: HttpRequest, day: date) -> HttpResponse:
@@ -222,21 +196,3 @@ def _day(text: str) -> date:
     if day is None or not EARLIEST <= day <= LATEST:
         raise Http404("There is no such day here.")
     return day
-
-
-def _act_id(request: HttpRequest) -> uuid.UUID:
-    try:
-        return uuid.UUID(request.POST.get("act_id", ""))
-    except ValueError:
-        return uuid.uuid4()
-
-
-def _listed(ids: Iterable[str]) -> list[LivingThing]:
-    """The open things of these ids that can be walked past; what is no such id, or was closed since, is left out."""
-    numbers = {int(text) for text in ids if re.fullmatch(r"\d{1,18}", text, re.ASCII)}
-    found: list[LivingThing] = []
-    for kind in WALKED:
-        things = Thing.objects.filter(pk__in=numbers, kind=kind).values("pk")
-        model = registry.thing_kind(kind).model
-        found += model.objects.filter(pk__in=things, cancelled=False, closed_on__isnull=True)
-    return found

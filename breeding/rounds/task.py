@@ -1,0 +1,71 @@
+"""A task as it is shown: what to do for one thing, when, why, and how it can be answered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from uuid import UUID
+
+from breeding.answers import Answer
+from breeding.rounds.answers import MOST_PARTNERS, Link
+from nursery.names import NamePart
+
+
+@dataclass(frozen=True)
+class Good:
+    """Pollen that is good that day: whose, and its age and storage in words."""
+
+    name_parts: tuple[NamePart, ...]
+    words: str
+
+    @property
+    def name(self) -> str:
+        return "".join(part.text for part in self.name_parts)
+
+
+@dataclass(frozen=True)
+class Task:
+    """One thing to do for one thing, with its day, its reason and its answers.
+
+    ``due`` is the day it is asked for, whether that has come or not; ``until`` the last day that serves as well, None
+    where there is none to name. ``look`` is true where walking past answers it.
+    """
+
+    kind: str
+    title: str
+    thing_id: int
+    slug: str
+    number: int | None
+    name_parts: tuple[NamePart, ...]
+    sub: str
+    place_id: int | None
+    due: date
+    until: date | None
+    due_words: str
+    tone: str
+    urgency: float
+    minutes: int
+    reason: str
+    icon: str
+    look: bool
+    partners: tuple[Good, ...] = ()
+    act_id: UUID | None = None
+    answers: tuple[Answer, ...] = ()
+    extra_links: tuple[Link, ...] = ()
+
+    @property
+    def url(self) -> str:
+        return f"/{self.slug}/{self.thing_id}/"
+
+    @property
+    def partners_named(self) -> tuple[Good, ...]:
+        """As many as have a button of their own."""
+        return self.partners[:MOST_PARTNERS]
+
+    @property
+    def partners_more(self) -> int:
+        return len(self.partners) - len(self.partners_named)
+
+    @property
+    def name(self) -> str:
+        return "".join(part.text for part in self.name_parts)

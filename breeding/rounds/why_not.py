@@ -1,0 +1,39 @@
+"""Why nothing, or only something later, is asked of a thing: in words."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from breeding.rounds import words
+from nursery.models import LivingThing
+
+_NO_TASKS = {
+    "plant": "Nothing is asked of a plant without an open spike.",
+    "clone": "Nothing is asked of a clone; its plants' spikes are looked at.",
+    "place": "Nothing is asked of a place; what stands there is in the round.",
+    "cross": "Nothing is asked of a cross; its sections, seed and pots are looked at.",
+}
+_CLOSED = {
+    "stopped": "It is not watched any more",
+    "over": "It is over",
+    "aborted": "It was aborted",
+    "harvested": "All of it was harvested",
+    "lost": "Its pods were lost",
+    "finished": "It is finished",
+    "sown": "All of it is sown",
+    "died": "It died",
+    "sold": "It was sold",
+    "given": "It was given away",
+    "thrown": "It was thrown away",
+}
+
+
+def why_not(thing: LivingThing, day: date) -> str:
+    """A sentence; empty where it is asked about as usual."""
+    if thing.cancelled:
+        return "It was entered by mistake, and that was undone."
+    if thing.closed_on is not None:
+        return f"{_CLOSED.get(thing.closed_why, 'It is closed')}, since {words.short(thing.closed_on, day)}."
+    if thing.later_until is not None and thing.later_until > day:
+        return f"It was put off until {words.short(thing.later_until, day)}."
+    return _NO_TASKS.get(thing.kind, "")
