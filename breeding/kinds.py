@@ -51,7 +51,16 @@ from nursery.records.registry import ActKind, Below, Summary, ThingKind
 THINGS = (
     ThingKind(Cross, "cross", "crosses", rank=3, milestones=cross, tagged=False),
     ThingKind(Spike, "spike", "spikes", rank=4, milestones=spike, upstream=("plant.clone",)),
-    ThingKind(Section, "section", "sections", rank=5, milestones=section, upstream=("cross",), settle=settle_cross),
+    ThingKind(
+        Section,
+        "section",
+        "sections",
+        rank=5,
+        milestones=section,
+        upstream=("cross",),
+        settle=settle_cross,
+        settled_by=("pollinated",),
+    ),
     ThingKind(PollenLot, "pollen lot", "pollen", rank=6, milestones=pollen_lot, resettle=resettle_pollen),
     ThingKind(SeedLot, "seed lot", "seed", rank=7, milestones=seed_lot, upstream=("cross",), resettle=resettle_seed),
     ThingKind(SeedPot, "seed pot", "pots", rank=8, milestones=seed_pot, upstream=("lot",)),

@@ -29,7 +29,16 @@ def _nothing(act: Act) -> str:
 
 THINGS = (
     ThingKind(Place, "place", "places", rank=0, milestones=milestones.place),
-    ThingKind(Clone, "clone", "clones", rank=1, milestones=milestones.clone, tagged=False, settle=settle_tree),
+    ThingKind(
+        Clone,
+        "clone",
+        "clones",
+        rank=1,
+        milestones=milestones.clone,
+        tagged=False,
+        settle=settle_tree,
+        settled_by=("clone_made",),
+    ),
     ThingKind(Plant, "plant", "plants", rank=2, milestones=milestones.plant, upstream=("clone",)),
 )
 
