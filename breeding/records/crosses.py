@@ -76,7 +76,7 @@ def wrong_sexes(seed_parent: Clone, pollen_parent: Clone | None) -> list[Contrad
 def settle_cross(section: Section) -> None:
     """Let a section belong to the cross that its dabs say: another father, or "one of these" after two.
 
-    Runs whenever the section's milestones are rewritten, so that undoing or correcting a dab is followed too.
+    Runs whenever a dab came or went, so that undoing or correcting one is followed too.
     """
     fathers = fathers_of(section)
     if fathers is None:
@@ -94,14 +94,15 @@ def settle_cross(section: Section) -> None:
 
 
 def fathers_of(section: Section) -> set[int] | None:
-    """Ids of the clones whose pollen went on, by the dabs that count; empty: unknown; None: no dab counts any more."""
+    """Ids of the clones whose pollen went on, by the dabs that count; empty: unknown; None: no dab counts any more.
+
+    One dab of unknown pollen makes the father unknown, whatever the others brought.
+    """
     dabs = Pollinated.objects.filter(act__thing_id=section.pk, act__voided_by__isnull=True)
-    fathers: set[int] = set()
-    any_dab = False
-    for dab in dabs.select_related("lot", "from_spike__plant"):
-        any_dab = True
-        fathers |= dab_fathers(dab.lot, dab.from_spike)
-    return fathers if any_dab else None
+    fathers = [dab_fathers(dab.lot, dab.from_spike) for dab in dabs.select_related("lot", "from_spike__plant")]
+    if not fathers:
+        return None
+    return set().union(*fathers) if all(fathers) else set()
 
 
 def dab_fathers(lot, from_spike) -> set[int]:

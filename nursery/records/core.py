@@ -62,8 +62,13 @@ def recorded(function: Callable[..., Act]) -> Callable[..., Act]:
         except (IntegrityError, OperationalError) as error:
             if isinstance(error, OperationalError) and "deadlock" not in str(error):
                 raise
+        try:
             with transaction.atomic():
                 return function(**facts)
+        except IntegrityError as error:
+            if "unique" not in str(error).lower():
+                raise
+            raise Refused("clash", "Something else has that name by now. Give that another name first.") from error
 
     return in_one_transaction
 

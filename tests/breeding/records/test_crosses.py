@@ -170,6 +170,17 @@ def test_a_second_dab_with_another_father_makes_it_one_of_these(
     assert (before.cancelled, before.sections, after.cancelled, after.sections) == (True, 0, False, 1)
 
 
+def test_a_second_dab_of_unknown_pollen_leaves_no_certain_father(
+    nursery: Nursery, hammer: Clone, lantern: Clone
+) -> None:
+    section = _section(nursery, hammer, lantern)
+    before = section.cross
+    dab = nursery.record(section_dabbed, section=section)
+    assert str(_refreshed(section).cross) == "lowii hammer × unknown"
+    _undo(nursery, dab)
+    assert _refreshed(section).cross == before
+
+
 def test_undoing_the_second_dab_gives_the_first_cross_back(
     nursery: Nursery, hammer: Clone, lantern: Clone, velvet: Clone
 ) -> None:
