@@ -7,8 +7,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
+from breeding.rounds.tasks import next_words
 from breeding.words.names import name_parts
-from breeding.words.next_task import next_in_words
 from nursery.links import thing_url, undo_url
 from nursery.models import Act
 from nursery.records import registry
@@ -29,7 +29,7 @@ def done(act: Act) -> Done:
     thing = registry.instance_of(act.thing)
     return Done(
         words=tell(act),
-        next=next_in_words(thing, timezone.localdate()),
+        next=next_words(thing, timezone.localdate()),
         url=thing_url(thing),
         undo_url="" if act.kind == "void" else undo_url(act),
         undo_id=uuid.uuid4(),
@@ -49,7 +49,7 @@ def remember(request: HttpRequest, act: Act) -> None:
 
 def done_undoing(void: Act, target: Act) -> Done:
     thing = registry.instance_of(target.thing)
-    return Done(f"Undone: {tell(target)}", next_in_words(thing, timezone.localdate()), thing_url(thing), "", void.pk)
+    return Done(f"Undone: {tell(target)}", next_words(thing, timezone.localdate()), thing_url(thing), "", void.pk)
 
 
 def done_refused(target: Act, sentence: str) -> Done:
