@@ -1,0 +1,153 @@
+"""Every address of Tepal: which show a page, filled in with things of the demo nursery, and which show none."""
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+from django.db.models import Model
+from django.urls import get_resolver, reverse
+
+from breeding.models import Expectation
+from labels.models import Stock
+from nursery.links import act_url, thing_url
+from nursery.models import Act, Person, Tag, Taxon
+from nursery.pages import ActPage
+from nursery.records import registry
+from nursery.site import pages
+
+SHOWS_NO_PAGE = {
+    "up/": "words for a watchdog",
+    "sign-out/": "takes a post",
+    "walk/<int:pk>/": "takes a post",
+    "acts/<uuid:pk>/undo/": "takes a post",
+    "flags/<int:pk>/settle/": "takes a post",
+    "office/places/<int:pk>/earlier/": "takes a post",
+    "office/places/<int:pk>/later/": "takes a post",
+    "office/timings/<int:pk>/reset/": "takes a post",
+    "labels/sheet/": "takes a post; its page is reached by its button",
+    "labels/sheet/pdf/": "a file",
+    "labels/sheet/right/": "takes a post",
+    "labels/stocks/<int:pk>/outlines/": "a file",
+    "^[tT]/(?P<typed>[^/]+)/?$": "the page of t/<str:typed>/, for capitals",
+}
+"""By pattern, with the reason."""
+
+BORN = ("spike_found", "pollinated", "harvested", "sown", "plant_arrived")
+"""Kinds of acts whose correction is visited, besides those of every other kind."""
+
+
+def _things() -> list[str]:
+    """Of each kind, one under way and one that is over."""
+    found = []
+    for kind in registry.thing_kinds().values():
+        for over in (False, True):
+            thing = kind.model.objects.filter(closed_on__isnull=not over, cancelled=False).order_by("pk").last()
+            found += [thing_url(thing)] if thing else []
+    return [*found, thing_url(_cancelled()), f"{thing_url(_much_told())}?story=whole"]
+
+
+def _cancelled() -> Any:
+    kinds = registry.thing_kinds().values()
+    return next(thing for kind in kinds for thing in kind.model.objects.filter(cancelled=True)[:1])
+
+
+def _much_told() -> Any:
+    """The seed pot with the longest story."""
+    model = registry.thing_kind("seedpot").model
+    return max(model.objects.all(), key=lambda pot: pot.thing.links.count())
+
+
+def _acts() -> list[str]:
+    """Every page that records an act, each on a thing under way; what fits any kind stands on a plant."""
+    return [_act(page) for page in pages.ALL if page.on]
+
+
+def _act(page: ActPage) -> str:
+    kind = registry.thing_kind("plant" if page.on == "any" else page.on)
+    things = kind.model.objects.filter(cancelled=False, closed_on__isnull=True)
+    return act_url(things.order_by("pk").last(), page.slug)
+
+
+def _new() -> list[str]:
+    return [reverse("new", kwargs={"slug": page.slug}) for page in pages.ALL if page.on is None]
+
+
+def _corrections() -> list[str]:
+    """The last act of some kinds."""
+    kinds = (*BORN, "spike_look", "take_look", "remarked")
+    acts = [Act.objects.filter(kind=kind, voided_by__isnull=True).latest("recorded_at") for kind in kinds]
+    return [reverse("correct", kwargs={"pk": act.pk}) for act in acts]
+
+
+def _tags() -> list[str]:
+    """A tag on something, one replaced, a blank one, a wrong number, and one never made."""
+    tags = [
+        Tag.objects.filter(thing__kind="section", retired=False).first(),
+        Tag.objects.filter(retired=True).first(),
+        Tag.objects.filter(thing=None).first(),
+    ]
+    return [reverse("tag", kwargs={"typed": typed}) for typed in (*(str(tag.number) for tag in tags), "12", "moss")]
+
+
+def _one(name: str, model: type[Model], field: str = "pk") -> Callable[[], list[str]]:
+    return lambda: [reverse(name, args=[getattr(model.objects.order_by("pk").first(), field)])]
+
+
+def _fixed(*addresses: str) -> Callable[[], list[str]]:
+    return lambda: list(addresses)
+
+
+def _round_days() -> list[str]:
+    return ["/round/2020-02-29/", "/round/2190-01-01/"]
+
+
+PAGES: dict[str, Callable[[], list[str]]] = {
+    "": _fixed("/", "/?kind=take"),
+    "round/<str:day>/": _round_days,
+    "t/<str:typed>/": _tags,
+    "tag/": _fixed("/tag/", "/tag/?number=12"),
+    "search/": _fixed("/search/", "/search/?q=lowii", "/search/?q=nosuchthing"),
+    "more/": _fixed("/more/"),
+    "<slug:slug>/<int:pk>/": _things,
+    "<slug:slug>/<int:pk>/<slug:act>/": _acts,
+    "<slug:slug>/new/": _new,
+    "acts/<uuid:pk>/correct/": _corrections,
+    "labels/": _fixed("/labels/"),
+    "labels/print/<int:number>/": _one("labels:print", Tag, "number"),
+    "labels/blank/": _fixed("/labels/blank/"),
+    "labels/stocks/": _fixed("/labels/stocks/"),
+    "labels/stocks/new/": _fixed("/labels/stocks/new/"),
+    "labels/stocks/<int:pk>/": _one("labels:stock", Stock),
+    "office/people/<int:pk>/": _one("person", Person),
+    "office/people/<int:pk>/code/": _one("person-code", Person),
+    "office/people/<int:pk>/leave/": _one("person-leave", Person),
+    "office/taxa/<int:pk>/": _one("taxon", Taxon),
+    "office/timings/<int:pk>/": _one("timing", Expectation),
+    "sign-in/": _fixed("/sign-in/"),
+}
+"""By pattern; a pattern without anything to fill in stands for itself."""
+
+
+def patterns() -> list[str]:
+    """Every pattern of ours, as it is written in the urls modules."""
+    return list(_walk(get_resolver().url_patterns, ""))
+
+
+def _walk(found: list[Any], before: str) -> Iterator[str]:
+    for one in found:
+        here = before + str(one.pattern)
+        if hasattr(one, "url_patterns"):
+            yield from _walk(one.url_patterns, here)
+        else:
+            yield here
+
+
+def is_plain(pattern: str) -> bool:
+    """Whether a pattern is an address as it stands."""
+    return "<" not in pattern and "(" not in pattern
+
+
+def addresses_of(pattern: str) -> list[str]:
+    """What to visit for a pattern; none for what shows no page."""
+    if pattern in PAGES:
+        return PAGES[pattern]()
+    return [] if pattern in SHOWS_NO_PAGE else [f"/{pattern}"]

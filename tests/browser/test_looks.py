@@ -1,0 +1,42 @@
+"""The eyes of test_every_page: each fault is seen, and a page without fault has none."""
+
+import pytest
+from playwright.sync_api import Page
+
+from tests.browser.looks import looked_over
+
+FRAME = (
+    '<!doctype html><html lang="en"><head><title>x</title><meta name="viewport" content="width=device-width"></head>'
+    "<body><main><h1>Moss</h1>{}</main></body></html>"
+)
+SOUND = '<a class="answer" href="/x" style="display:block;min-height:56px">Turning</a>'
+FAULTS = {
+    '<a class="answer" href="/x" style="display:block;height:50px">Turning</a>': "is 50 px high, wants 56",
+    '<button style="height:40px;width:90px">Undo</button>': "is 40 px high, wants 48",
+    '<p style="width:500px">Too wide</p>': "px wide",
+    '<p style="color:#aaa;background:#fff">Faint</p>': "phone, light: color-contrast",
+    "<style>@media (prefers-color-scheme: dark) { p { color: #333; background: #000; } }</style><p>By night</p>": (
+        "phone, dark: color-contrast"
+    ),
+    "<style>@media (min-width: 900px) { p { color: #bbb; background: #fff; } }</style><p>Faint on a desk</p>": (
+        "desk, light: color-contrast"
+    ),
+    '<input style="height:48px">': "label",
+    '<details><summary style="height:3em">More</summary><img src="data:," width="9" height="9"></details>': "image-alt",
+}
+
+
+def _shown(page: Page, live_server, content: str) -> list[str]:
+    """A page of this content, from the server's own address but without its policy."""
+    page.route("**/look-here", lambda route: route.fulfill(body=FRAME.format(content), content_type="text/html"))
+    page.goto(f"{live_server.url}/look-here")
+    return looked_over(page)
+
+
+def test_a_sound_page_has_no_fault(page: Page, live_server) -> None:
+    assert _shown(page, live_server, SOUND) == []
+
+
+@pytest.mark.parametrize("content", FAULTS)
+def test_a_fault_is_seen(page: Page, live_server, content: str) -> None:
+    assert any(FAULTS[content] in words for words in _shown(page, live_server, content))
