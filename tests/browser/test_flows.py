@@ -98,6 +98,16 @@ def test_nothing_new_here_answers_the_bench_and_no_other(page: Page, nursery: Nu
     expect(page.locator(".group").filter(has_text="Long bench")).to_have_count(1)
 
 
+def test_what_is_offered_as_an_answer_is_no_link_as_well(page: Page, nursery: Nursery, look: Look) -> None:
+    spike = nursery.female(days_ago=5)
+    look(f"/spikes/{spike.pk}/")
+    address = f"/spikes/{spike.pk}/pollinate/"
+    expect(page.locator("a.answer").filter(has_text="Pollinate")).to_have_attribute("href", address)
+    beside = page.get_by_role("navigation", name="Record something else")
+    expect(beside.get_by_role("link", name="Remark")).to_be_visible()
+    expect(beside.locator(f"a[href='{address}']")).to_have_count(0)
+
+
 # --- forms ---
 
 

@@ -51,7 +51,7 @@ class Season:
         self.page.goto(f"{self.home}{path}")
 
     def link(self, name: str) -> None:
-        self.page.get_by_role("main").get_by_role("link", name=name, exact=True).first.click()
+        self.page.get_by_role("main").get_by_role("link", name=re.compile(f"^{name}")).first.click()
 
     def choose(self, label: str) -> None:
         """A choice, tapped on its words as a thumb does."""

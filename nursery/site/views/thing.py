@@ -17,6 +17,7 @@ from nursery.records import registry
 from nursery.site import fetch
 from nursery.site.asked import asked_now, with_hints
 from nursery.site.cards import card_of
+from nursery.site.cards.parts import Card, Link
 from nursery.site.stories import Reader, flags_of, story_of
 from nursery.site.views import cross
 from nursery.templatetags.tepal import plate
@@ -56,7 +57,7 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
         "more_answers": card.asked.more,
         "act_id": uuid.uuid4(),
         "act_id_more": uuid.uuid4(),
-        "acts": card.acts,
+        "acts": links_beside(card),
         "details": card.details,
         "lists": [one for one in card.lists if one.rows or one.empty],
         "remarks": story.remarks,
@@ -71,6 +72,12 @@ def _change_url(request: HttpRequest) -> str:
     query = request.GET.copy()
     query["change"] = "yes"
     return f"?{query.urlencode()}#story"
+
+
+def links_beside(card: Card) -> list[Link]:
+    """The links under the answers, without those that stand among the answers already."""
+    answers = {answer.href for answer in (*card.asked.answers, *card.asked.more)}
+    return [link for link in card.acts if link.url not in answers]
 
 
 def heading(thing: Any, today: date) -> dict[str, Any]:
