@@ -1,14 +1,15 @@
 """Every page there is, at both sizes, light and dark: nothing that axe finds serious, nothing wider than the phone,
 no target too small for a thumb.
 
-Policy, script errors and foreign requests are watched by the ``conduct`` fixture. The demo nursery is loaded once, and
-one browser walks through it all.
+Policy, script errors and foreign requests are watched by the ``conduct`` fixture. The demo nursery is loaded once for
+each half of the way, so that two workers share it.
 """
 
 from collections.abc import Callable, Iterator
 from datetime import timedelta
 from typing import Any
 
+import pytest
 from django.utils import timezone
 from playwright.sync_api import Page
 
@@ -18,6 +19,7 @@ from nursery.links import act_url
 from nursery.models import Person
 from tests.browser.addresses import PAGES, SHOWS_NO_PAGE, addresses_of, is_plain, patterns
 from tests.browser.looks import looked_over
+from tests.making import Nursery
 
 SignIn = Callable[[Person], None]
 
@@ -29,17 +31,21 @@ def test_every_pattern_is_visited_or_shows_no_page() -> None:
     assert not PAGES.keys() & SHOWS_NO_PAGE.keys()
 
 
-def test_every_page(page: Page, live_server: Any, sign_in: SignIn) -> None:
+@pytest.mark.parametrize("half", [0, 1])
+def test_every_page(page: Page, live_server: Any, sign_in: SignIn, half: int) -> None:
     load_demo(timezone.localdate())
+    sign_in(Person.objects.get(name="Marta"))
+    assert [wrong for address in _addresses()[half::2] for wrong in _visited(page, live_server.url, address)] == []
+
+
+def test_what_no_address_leads_to(page: Page, live_server: Any, nursery: Nursery, sign_in: SignIn) -> None:
     home = live_server.url
     wrong = list(_visited(page, home, "/sign-in/", 200))
-    sign_in(Person.objects.get(name="Marta"))
-    for address in _addresses():
-        wrong += _visited(page, home, address)
-    wrong += _labels_laid_out(page, home)
-    wrong += _form_sent_empty(page, home)
-    wrong += _for_a_viewer(page, home, sign_in)
-    assert wrong == []
+    sign_in(nursery.by)
+    pot = nursery.pot(days_ago=70)
+    wrong += [*_labels_laid_out(page, home), *_form_sent_empty(page, home, pot)]
+    sign_in(nursery.person("viewer"))
+    assert [*wrong, *_for_a_viewer(page, home)] == []
 
 
 def _addresses() -> list[str]:
@@ -62,18 +68,16 @@ def _labels_laid_out(page: Page, home: str) -> list[str]:
     return [f"/labels/sheet/ {words}" for words in looked_over(page)]
 
 
-def _form_sent_empty(page: Page, home: str) -> list[str]:
+def _form_sent_empty(page: Page, home: str, pot: SeedPot) -> list[str]:
     """A form with errors beside its fields."""
-    pot = SeedPot.objects.filter(closed_on=None, cancelled=False).latest("pk")
     page.goto(f"{home}{act_url(pot, 'look')}")
     page.get_by_role("button", name="Record the look").click()
     page.locator(".field__error").first.wait_for()
     return [f"the look with an error {words}" for words in looked_over(page)]
 
 
-def _for_a_viewer(page: Page, home: str, sign_in: SignIn) -> Iterator[str]:
+def _for_a_viewer(page: Page, home: str) -> Iterator[str]:
     """What those see who may only read, the pages for what is not theirs, and for what is not there."""
-    sign_in(Person.objects.get(name="Ole"))
     tomorrow = timezone.localdate() + timedelta(days=1)
     for address, status in (("/", 200), (f"/round/{tomorrow}/", 200), ("/plants/new/", 403), ("/moss/", 404)):
         yield from _visited(page, home, address, status)
