@@ -28,7 +28,8 @@ class PollenChoice(forms.Form):
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        self.fields["pollen"].choices = [*_in_store(), *_in_flower(), ("unknown", "nobody knows whose")]
+        good, past = _in_store()
+        self.fields["pollen"].choices = [*_in_flower(), *good, *past, ("unknown", "nobody knows whose")]
 
     def clean(self):
         cleaned = super().clean()
@@ -69,12 +70,14 @@ def _chosen(value: str) -> Pollen:
     return Pollen()
 
 
-def _in_store() -> list[tuple[str, str]]:
-    """The best first: good ones by how long they still keep, then those past their day."""
+def _in_store() -> tuple[list[tuple[str, str]], list[tuple[str, str]]]:
+    """The packets that should be good, what keeps shortest first; and those past their day."""
     today = timezone.localdate()
     lots = PollenLot.objects.filter(cancelled=False, closed_on__isnull=True).select_related("clone")
-    lots = sorted(lots, key=lambda lot: (_past(lot, today), lot.best_before or date.max))
-    return [(f"lot:{lot.pk}", _lot_words(lot, today)) for lot in lots]
+    choices: tuple[list[tuple[str, str]], list[tuple[str, str]]] = ([], [])
+    for lot in sorted(lots, key=lambda lot: lot.best_before or date.max):
+        choices[_past(lot, today)].append((f"lot:{lot.pk}", _lot_words(lot, today)))
+    return choices
 
 
 def _past(lot: PollenLot, today: date) -> bool:

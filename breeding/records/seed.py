@@ -2,6 +2,7 @@ from breeding.models import Cross, SeedCleaned, SeedLot, SeedReceived, SeedStore
 from breeding.records.crosses import cross_for, existing_cross
 from nursery.models import Act, Clone
 from nursery.records.core import Entry, NewAct, recorded
+from nursery.records.errors import Refused
 
 
 @recorded
@@ -26,6 +27,8 @@ def seed_received(
     entry = Entry(act, "seed_received", on=[seed_parent, pollen_parent], also=known, said=said)
     if sent := entry.sent_before():
         return sent
+    if seed_parent is None and pollen_parent is None and not words.strip():
+        raise Refused("whose_seed", "Say whose seed it is, in words if need be.", field="words")
     cross: Cross = cross_for(seed_parent, fathers, born_by_id=act.id, made_at=entry.recorded_at)
     lot = entry.born(SeedLot, tag=tag, cross=cross, words=words.strip())
     return entry.keep(lot, SeedReceived(cross=cross, **facts), touched=[cross])

@@ -1,7 +1,6 @@
 """Walking past a place: nothing new on this bench."""
 
 import re
-import uuid
 from collections.abc import Iterable
 
 from django.contrib import messages
@@ -11,12 +10,13 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from nursery.links import next_url
-from nursery.models import LivingThing, Place, Thing
+from nursery.models import Act, LivingThing, Place, Thing
 from nursery.records import registry
 from nursery.records.core import NewAct
 from nursery.records.errors import AlreadySent, Refused
 from nursery.records.watching import walked_past
 from nursery.views.guards import may_record
+from nursery.views.sent import act_id_sent
 
 WALKED = ("spike", "section", "seedpot")
 """The kinds of thing that are looked at, and so can be walked past."""
@@ -27,28 +27,33 @@ WALKED = ("spike", "section", "seedpot")
 def walk(request: HttpRequest, pk: int) -> HttpResponse:
     """Nothing new at this place: one look for each thing that the page listed, and for nothing else."""
     place = get_object_or_404(Place, pk=pk)
-    act = NewAct(id=_act_id(request), by=request.user)
+    numbers = _numbers(request.POST.getlist("things"))
+    act = NewAct(id=act_id_sent(request), by=request.user)
     try:
-        done = walked_past(act=act, place=place, things=_listed(request.POST.getlist("things")))
+        done = walked_past(act=act, place=place, things=_open(numbers))
     except Refused as refused:
         messages.error(request, refused.sentence)
-    except AlreadySent:
-        messages.error(request, "This page was answered before, with another list. Look at what is due now.")
+    except AlreadySent as error:
+        if not _is_this_walk(error.act, place, numbers):
+            messages.error(request, "This page was answered before, with another list. Look at what is due now.")
     else:
         request.session["undo"] = str(done.pk)
     return redirect(next_url(request, otherwise=reverse("round")))
 
 
-def _act_id(request: HttpRequest) -> uuid.UUID:
-    try:
-        return uuid.UUID(request.POST.get("act_id", ""))
-    except ValueError:
-        return uuid.uuid4()
+def _is_this_walk(act: Act, place: Place, numbers: set[int]) -> bool:
+    """Whether an act is this page's, sent again after something on it was closed: then it is the same walk."""
+    looked_at = set(act.links.values_list("thing_id", flat=True))
+    return act.kind == "walked_past" and act.thing_id == place.pk and looked_at <= numbers
 
 
-def _listed(ids: Iterable[str]) -> list[LivingThing]:
+def _numbers(ids: Iterable[str]) -> set[int]:
+    """The ids among what was posted."""
+    return {int(text) for text in ids if re.fullmatch(r"\d{1,18}", text, re.ASCII)}
+
+
+def _open(numbers: set[int]) -> list[LivingThing]:
     """The open things of these ids that can be walked past; what is no such id, or was closed since, is left out."""
-    numbers = {int(text) for text in ids if re.fullmatch(r"\d{1,18}", text, re.ASCII)}
     found: list[LivingThing] = []
     for kind in WALKED:
         things = Thing.objects.filter(pk__in=numbers, kind=kind).values("pk")

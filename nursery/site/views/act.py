@@ -22,6 +22,7 @@ from nursery.records.errors import AlreadySent, Refused
 from nursery.site import pages
 from nursery.site.views import answered, sent_twice
 from nursery.views.guards import may_record, thing_or_404
+from nursery.views.sent import act_id_sent
 
 
 @dataclass(frozen=True)
@@ -87,14 +88,6 @@ def _record(request: HttpRequest, task: Task, form: ActForm) -> HttpResponse:
         return answered.row(request, act)
     answered.remember(request, act)
     return redirect(_where_next(request, task, act))
-
-
-def act_id_sent(request: HttpRequest) -> uuid.UUID:
-    """The UUID that came with the form; a new one where it is missing or no UUID."""
-    try:
-        return uuid.UUID(request.POST.get("act_id", ""))
-    except ValueError:
-        return uuid.uuid4()
 
 
 def _not_yet_seen(request: HttpRequest, form: ActForm) -> list:

@@ -16,8 +16,8 @@ from nursery.records.flags import flag_settled
 from nursery.records.telling import tell
 from nursery.records.undo import undone
 from nursery.site.views import answered
-from nursery.site.views.act import act_id_sent
 from nursery.views.guards import may_record
+from nursery.views.sent import act_id_sent
 
 
 @may_record

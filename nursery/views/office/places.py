@@ -16,6 +16,7 @@ from nursery.records.core import NewAct
 from nursery.records.errors import AlreadySent
 from nursery.records.walk import turn_changed, walking_key
 from nursery.views.guards import owners, signed_in
+from nursery.views.sent import act_id_sent
 
 
 @dataclass(frozen=True)
@@ -70,17 +71,9 @@ def place_later(request: HttpRequest, pk: int) -> HttpResponse:
 def _turn(request: HttpRequest, pk: int, *, earlier: bool) -> HttpResponse:
     place = get_object_or_404(Place, pk=pk, cancelled=False)
     try:
-        changed = turn_changed(act=NewAct(id=_act_id(request), by=request.user), place=place, earlier=earlier)
+        changed = turn_changed(act=NewAct(id=act_id_sent(request), by=request.user), place=place, earlier=earlier)
     except AlreadySent:
         changed = []  # the same tap, arriving while the first was under way
     if changed:
         messages.success(request, f"{place.name} is walked {'earlier' if earlier else 'later'} now.")
     return redirect(f"{reverse('office-places')}#place-{place.pk}")
-
-
-def _act_id(request: HttpRequest) -> uuid.UUID:
-    """The UUID that came with the tap; a new one where it is missing or no UUID."""
-    try:
-        return uuid.UUID(request.POST.get("act_id", ""))
-    except ValueError:
-        return uuid.uuid4()

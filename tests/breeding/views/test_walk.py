@@ -70,6 +70,19 @@ def test_the_same_page_with_another_list_is_refused_and_says_so(as_grower: Clien
     assert len(_walked()) == 1
 
 
+def test_sent_again_after_something_was_closed_it_is_still_the_same_walk(
+    as_grower: Client, nursery: Nursery, bench
+) -> None:
+    act_id = str(uuid.uuid4())
+    _walk(as_grower, bench, bench.due, act_id=act_id)
+    nursery.record(watching.stopped, thing=bench.due[1])
+    answer = as_grower.post(
+        f"/walk/{bench.pk}/", {"act_id": act_id, "things": [thing.pk for thing in bench.due], "next": "/"}, follow=True
+    )
+    assert "answered before" not in answer.content.decode()
+    assert len(_walked()) == 1
+
+
 @pytest.mark.parametrize("things", [[], ["x"], ["-1"], ["99999999999999999999"], ["<b>"], ["999999"]])
 def test_a_list_of_nothing_says_so_and_records_nothing(as_grower: Client, bench, things: list[str]) -> None:
     answer = as_grower.post(f"/walk/{bench.pk}/", {"things": things, "act_id": "no uuid"}, follow=True)
