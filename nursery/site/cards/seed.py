@@ -1,11 +1,13 @@
 from datetime import date
 
+from django.urls import reverse
+
 from breeding.answers import asked_of
 from breeding.models import SeedLot
 from breeding.words import facts
 from breeding.words.ages import day_words, plural
 from nursery.links import act_url
-from nursery.site.cards.parts import MOST_ROWS, Card, Detail, Listing, acts_of, details, listing, named, row_of
+from nursery.site.cards.parts import MOST_ROWS, Card, Detail, Link, Listing, acts_of, details, listing, named, row_of
 from nursery.site.cards.spikes import section_words
 from nursery.site.fetch import listed, things
 
@@ -13,14 +15,20 @@ from nursery.site.fetch import listed, things
 def card(lot: SeedLot, today: date) -> Card:
     """A bag or packet of seed: how much was told, and the pots sown from it."""
     pots = listed(things("seedpot").filter(lot=lot, cancelled=False).order_by("pk")[: MOST_ROWS + 1])
+    own = [] if lot.cancelled else [("Estimate again", "clean"), ("Sow", "sow")]
     return Card(
         section="seed",
         facts=facts.seed(lot, today),
         asked=asked_of(lot),
-        acts=acts_of(lot, *([] if lot.cancelled else [("Estimate again", "clean"), ("Sow", "sow")])),
+        acts=[*acts_of(lot, *own), *_printing(pots)],
         details=_details(lot, today),
         lists=[_pots(lot, pots, today)],
     )
+
+
+def _printing(pots: list) -> list[Link]:
+    """Where a sowing goes on: to the labels of seed pots that wait to be printed."""
+    return [Link("Print tags of seed pots", f"{reverse('labels:waiting')}?show=Seed+pot")] if pots else []
 
 
 def _pots(lot: SeedLot, pots: list, today: date) -> Listing:

@@ -103,6 +103,15 @@ def test_what_is_over_is_not_asked_again(nursery: Nursery, as_grower: Client):
     assert list(response.context["answers"]) == [] and "Harvest" in response.text
 
 
+def test_a_sowing_goes_on_to_the_printing_of_its_pots_tags(nursery: Nursery, as_grower: Client):
+    lot = nursery.seed()
+    link = '<a href="/labels/?show=Seed+pot">Print tags of seed pots</a>'
+    assert link not in as_grower.get(f"/seed/{lot.pk}/").content.decode()
+    [pot] = nursery.pots(1, lot)
+    assert link in as_grower.get(f"/seed/{lot.pk}/").content.decode()
+    assert plate(pot.thing.tags.get().number) in as_grower.get("/labels/?show=Seed+pot").content.decode()
+
+
 def test_a_thing_that_was_undone_says_so(nursery: Nursery, as_grower: Client):
     spike = nursery.spike()
     undone(act=nursery.act(), target=birth_of(spike))
