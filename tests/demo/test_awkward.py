@@ -13,7 +13,8 @@ from nursery.models import Act, ActLink, Flag, LivingThing, Tag
 from nursery.records.flags import open_flags
 from tests.demo.conftest import SUMMER
 
-pytestmark = pytest.mark.usefixtures("db")
+# One worker for the whole module: the demo takes seconds to load.
+pytestmark = [pytest.mark.usefixtures("db"), pytest.mark.xdist_group("demo, awkward")]
 
 
 @pytest.fixture(scope="module")

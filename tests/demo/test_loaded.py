@@ -16,7 +16,8 @@ from nursery.records import milestones, registry
 from nursery.records.errors import Refused
 from tests.demo.conftest import SUMMER
 
-pytestmark = pytest.mark.usefixtures("db")
+# One worker for the whole module: the demo takes seconds to load.
+pytestmark = [pytest.mark.usefixtures("db"), pytest.mark.xdist_group("demo, loaded")]
 
 
 @pytest.fixture(scope="module")
