@@ -1,3 +1,5 @@
+from django.db.models import Max
+
 from breeding.models import PollenLot, Pollinated, Section, Spike
 from breeding.records.contradictions import pollination_contradictions
 from breeding.records.crosses import cross_for, dab_fathers, existing_cross
@@ -60,4 +62,5 @@ def _order(act: NewAct, spike: Spike) -> int:
     """Counted from the bottom; a correction keeps its turn."""
     if act.replaces is not None:
         return act.replaces.pollinated.order or 1
-    return Section.objects.filter(spike=spike, cancelled=False).count() + 1
+    highest = Section.objects.filter(spike=spike, cancelled=False).aggregate(highest=Max("order"))["highest"]
+    return (highest or 0) + 1

@@ -248,3 +248,10 @@ def test_two_plants_that_disagree_make_their_clone_contradictory(nursery: Nurser
     nursery.female(hammer), nursery.male(hammer)
     hammer.refresh_from_db()
     assert hammer.sex == "unclear"
+
+
+def test_a_section_above_one_that_was_undone_takes_no_turn_twice(nursery: Nursery) -> None:
+    spike = nursery.female()
+    lower, middle = [nursery.section(spike) for _ in range(2)]
+    undone(act=nursery.act(), target=birth_of(lower))
+    assert nursery.section(spike).order > middle.order
