@@ -71,7 +71,17 @@ PAGES = (
     ActPage(
         None, "plants", "plant_arrived", "New plant", "Enter the plant", PlantForm, births="plant", stands_on=nothing
     ),
-    ActPage(None, "clones", "clone_made", "New clone", "Enter the clone", CloneForm, births="clone", stands_on=nothing),
+    ActPage(
+        None,
+        "clones",
+        "clone_made",
+        "New clone",
+        "Enter the clone",
+        CloneForm,
+        ("permits",),
+        births="clone",
+        stands_on=nothing,
+    ),
     ActPage(None, "places", "place_made", "New place", "Enter the place", PlaceForm, births="place", stands_on=nothing),
     ActPage("place", "rename", "place_renamed", "Rename", "Rename it", PlaceRenameForm),
 )

@@ -1,0 +1,39 @@
+"""Each caution stands on the page of the step where it is needed."""
+
+import pytest
+
+from nursery.cautions import STEPS
+from nursery.site.pages import new_page, page_on
+
+# Steps that have no page of their own are told in the help only.
+IN_HELP_ONLY = {"sprays", "house"}
+
+ON_PAGES = [
+    ("spike", "look", {"ladder"}),
+    ("spike", "collect", {"ladder", "tools"}),
+    ("spike", "pollinate", {"ladder", "tools"}),
+    ("section", "dab", {"ladder", "tools"}),
+    ("section", "harvest", {"ladder", "dry_pods"}),
+    ("pollenlot", "store", {"desiccant"}),
+    ("seedlot", "clean", {"dry_pods"}),
+    ("seedlot", "sow", {"sowing"}),
+    ("seedlot", "store", {"desiccant"}),
+    ("seedpot", "trouble", {"moss"}),
+    ("clone", "plant", {"cuttings"}),
+]
+ON_NEW = [("pollen", {"permits", "desiccant"}), ("seed", {"permits", "desiccant"}), ("clones", {"permits"})]
+
+
+@pytest.mark.parametrize(("kind", "act", "steps"), ON_PAGES)
+def test_a_step_shows_its_cautions(kind: str, act: str, steps: set[str]) -> None:
+    assert set(page_on(kind, act).caution) == steps
+
+
+@pytest.mark.parametrize(("slug", "steps"), ON_NEW)
+def test_entering_something_shows_its_cautions(slug: str, steps: set[str]) -> None:
+    assert set(new_page(slug).caution) == steps
+
+
+def test_every_caution_but_those_of_the_help_stands_on_a_page() -> None:
+    shown = set().union(*(steps for *_, steps in [*ON_PAGES, *ON_NEW]))
+    assert shown == STEPS.keys() - IN_HELP_ONLY
