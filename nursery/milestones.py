@@ -32,7 +32,7 @@ def watching(seen: list[Seen]) -> dict[str, Any]:
     return {
         "cancelled": birth_of(seen) is None,
         "later_until": later,
-        "closed_on": (switch.last or switch.recorded_at.date()) if stopped else None,
+        "closed_on": (switch.last or switch.recorded_on) if stopped else None,
         "closed_why": "stopped" if stopped else "",
     }
 
@@ -51,7 +51,7 @@ def plant(seen: list[Seen]) -> dict[str, Any]:
     columns = watching(seen)
     gone = last_of(seen, "plant_gone")
     if gone:
-        columns |= {"closed_on": gone.last or gone.recorded_at.date(), "closed_why": gone.data["why"]}
+        columns |= {"closed_on": gone.last or gone.recorded_on, "closed_why": gone.data["why"]}
     return columns | {"place_id": standing(seen)}
 
 

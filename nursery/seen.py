@@ -11,8 +11,9 @@ from uuid import UUID
 class Seen:
     """An act that still counts, as told for one thing.
 
-    ``first`` and ``last`` are None when the day is not known. ``birth`` is true when this act made the thing; ``main``
-    is false when the act is about another thing and only touched this one.
+    ``first`` and ``last`` are None when the day is not known; ``recorded_on`` is the nursery's own day of
+    ``recorded_at``. ``birth`` is true when this act made the thing; ``main`` is false when the act is about another
+    thing and only touched this one.
     ``data`` holds the columns of the act's details by name, foreign keys as ids.
     """
 
@@ -21,6 +22,7 @@ class Seen:
     first: date | None
     last: date | None
     recorded_at: datetime
+    recorded_on: date
     birth: bool = False
     main: bool = True
     data: Mapping[str, Any] = field(default_factory=dict)

@@ -20,7 +20,7 @@ def pollen_lot(seen: list[Seen]) -> dict[str, Any]:
     }
     finished = last_of(seen, "pollen_finished")
     if finished:
-        columns |= {"closed_on": finished.last or finished.recorded_at.date(), "closed_why": "finished"}
+        columns |= {"closed_on": finished.last or finished.recorded_on, "closed_why": "finished"}
     return columns
 
 

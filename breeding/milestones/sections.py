@@ -29,7 +29,7 @@ def section(seen: list[Seen]) -> dict[str, Any]:
         "stage": stage,
     }
     if stage in {"harvested", "lost"} and at is not None:
-        columns |= {"closed_on": at.last or at.recorded_at.date(), "closed_why": stage}
+        columns |= {"closed_on": at.last or at.recorded_on, "closed_why": stage}
     return columns | _facts(birth_of(seen))
 
 

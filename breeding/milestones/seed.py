@@ -21,7 +21,7 @@ def seed_lot(seen: list[Seen]) -> dict[str, Any]:
     ended = last_of(seen, "seed_finished") or next((one for one in sowings if one.data["all_of_it"]), None)
     if ended:
         why = "finished" if ended.kind == "seed_finished" else "sown"
-        columns |= {"closed_on": ended.last or ended.recorded_at.date(), "closed_why": why}
+        columns |= {"closed_on": ended.last or ended.recorded_on, "closed_why": why}
     return columns
 
 

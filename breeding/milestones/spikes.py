@@ -32,7 +32,7 @@ def spike(seen: list[Seen]) -> dict[str, Any]:
         "stage": state,
     }
     if state in ENDED and at is not None:
-        columns |= {"closed_on": at.last or at.recorded_at.date(), "closed_why": state}
+        columns |= {"closed_on": at.last or at.recorded_on, "closed_why": state}
     return columns | sex_read(seen)
 
 

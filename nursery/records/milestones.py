@@ -6,6 +6,7 @@ from typing import Any
 from uuid import UUID
 
 from django.db.models import Q
+from django.utils import timezone
 
 from nursery.models import Act, ActLink, LivingThing, Thing
 from nursery.records import locks, registry
@@ -88,6 +89,7 @@ def _seen(row: dict[str, Any], thing: int, born_by: UUID, details: Mapping[UUID,
         first=row["day_first"],
         last=row["day_last"],
         recorded_at=row["recorded_at"],
+        recorded_on=timezone.localdate(row["recorded_at"]),
         birth=row["id"] == born_by,
         main=row["thing_id"] == thing,
         data=details.get(row["id"], {}),

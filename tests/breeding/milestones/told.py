@@ -40,6 +40,7 @@ def told(kind: str, day: int | Day, *, birth: bool = False, main: bool = True, *
         first=when.first,
         last=when.last,
         recorded_at=datetime(2026, 12, 1, tzinfo=UTC),
+        recorded_on=date(2026, 12, 1),
         birth=birth,
         main=main,
         data=DEFAULTS.get(kind, {}) | data,

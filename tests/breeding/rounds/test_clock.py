@@ -7,8 +7,9 @@ import time_machine
 from django.utils import timezone
 
 from breeding.models import SeedPot, Spike
-from breeding.records import pods, pots, spikes
+from breeding.records import pods, pots, seed, spikes
 from breeding.rounds.tasks import round_for, tasks_for
+from nursery.days import Day
 from nursery.models import Person
 from tests.making import Nursery
 
@@ -102,3 +103,18 @@ def test_pods_count_whole_days_across_both_clock_changes(owner: Person) -> None:
             section.refresh_from_db()
             [task] = tasks_for(section, date(2026, 11, 1)).tasks
     assert task.reason.startswith("Day 245 since it was pollinated;")
+
+
+@pytest.mark.parametrize(
+    ("zone", "here"),
+    [("Asia/Kuching", date(2026, 6, 2)), ("UTC", date(2026, 6, 1)), ("America/New_York", date(2026, 6, 1))],
+)
+def test_what_ended_on_a_day_not_known_is_closed_on_the_nurserys_day_of_recording(
+    owner: Person, zone: str, here: date
+) -> None:
+    with timezone.override(zone), time_machine.travel(datetime(2026, 6, 1, 22, 30, tzinfo=UTC), tick=False):
+        nursery = Nursery(owner)
+        lot = nursery.seed_by_post(words="by post")
+        seed.seed_finished(act=nursery.act(day=Day(None, None, "unknown")), lot=lot)
+        lot.refresh_from_db()
+        assert lot.closed_on == here
