@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from breeding.models import Cross, CrossPlanned, Pollinated, Section, SeedLot
 from nursery.models import Act, Clone, Thing
-from nursery.records import milestones
+from nursery.records import locks, milestones
 from nursery.records.core import Contradiction, Entry, NewAct, recorded
 from nursery.records.errors import Refused
 
@@ -20,10 +20,11 @@ def existing_cross(seed_parent: Clone | None, fathers: Iterable[int]) -> Cross |
 
 
 def cross_for(seed_parent: Clone | None, fathers: Iterable[int], *, born_by_id, made_at) -> Cross:
-    """The cross of this pairing, made now if it is the first time. Call inside a record's transaction."""
+    """The cross of this pairing, held for this transaction; made now if it is the first time."""
     fathers = sorted(set(fathers))
     known = existing_cross(seed_parent, fathers)
     if known:
+        locks.lock([known])
         return known
     thing = Thing.objects.create(kind="cross", made_at=made_at, born_by_id=born_by_id)
     cross = Cross(

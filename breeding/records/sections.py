@@ -24,14 +24,14 @@ def section_pollinated(
     """The first dabbing of a section, which makes the section: with a lot, straight from a spike, or father unknown."""
     dab = {"lot": lot, "from_spike": from_spike, "covered_before": covered_before, "covered_after": covered_after}
     facts = {"tie": tie.strip(), "size": size, "flowers": flowers}
-    fathers = dab_fathers(lot, from_spike)
-    seed_parent = spike.plant.clone
-    known = existing_cross(seed_parent, fathers)
-    entry = Entry(act, "pollinated", on=[spike, lot, from_spike], also=known, said=dab | facts | {"tag": tag})
+    foreseen = existing_cross(spike.plant.clone, dab_fathers(lot, from_spike))
+    entry = Entry(act, "pollinated", on=[spike, lot, from_spike], also=foreseen, said=dab | facts | {"tag": tag})
     if sent := entry.sent_before():
         return sent
     flags = pollination_contradictions(spike, lot=lot, from_spike=from_spike, day=entry.day)
-    cross = cross_for(seed_parent, fathers, born_by_id=act.id, made_at=entry.recorded_at)
+    # Asked again now that they are held: the pollen or the plant may have been corrected while we waited.
+    fathers = dab_fathers(lot, from_spike)
+    cross = cross_for(spike.plant.clone, fathers, born_by_id=act.id, made_at=entry.recorded_at)
     order = _order(act, spike)
     section = entry.born(Section, tag=tag, spike=spike, cross=cross, order=order, **facts)
     touched = [spike, lot, from_spike, cross]

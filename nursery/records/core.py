@@ -48,20 +48,22 @@ class Contradiction:
 
 
 def recorded(function: Callable[..., Act]) -> Callable[..., Act]:
-    """Run a record function in one transaction, and once more if another connection got in between.
+    """Run a record function in one transaction, and again if another connection got in between.
 
-    Two connections that send the same act, or make the same cross, at the same moment collide on a unique column; a
-    deadlock ends one of two. The other has committed by then, so the second run finds its rows.
+    Two connections that send the same act, or make the same cross, at the same moment collide on a unique column. A
+    deadlock ends one of two: things are locked in one order, but a section that goes over to a cross that nobody
+    could foresee locks it late. The other has committed by then, so the next run finds its rows.
     """
 
     @wraps(function)
     def in_one_transaction(**facts: Any) -> Act:
-        try:
-            with transaction.atomic():
-                return function(**facts)
-        except (IntegrityError, OperationalError) as error:
-            if isinstance(error, OperationalError) and "deadlock" not in str(error):
-                raise
+        for _ in range(2):
+            try:
+                with transaction.atomic():
+                    return function(**facts)
+            except (IntegrityError, OperationalError) as error:
+                if isinstance(error, OperationalError) and "deadlock" not in str(error):
+                    raise
         try:
             with transaction.atomic():
                 return function(**facts)
@@ -232,6 +234,7 @@ class Entry:
     def _resettle(self) -> list[LivingThing]:
         """Let what came from a corrected thing follow: its pollen is another clone's, its sections other crosses."""
         below = _distinct(below for thing in self._born for below in registry.below(thing))
+        locks.lock(below)  # most are held; one that came while we waited is not
         for thing in below:
             resettle = registry.thing_kind(thing.kind).resettle
             if resettle:

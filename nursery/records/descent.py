@@ -2,6 +2,7 @@ from django.db.models import Q
 
 from nursery.models import Clone
 from nursery.names import Cross, Parentage, Species, Unknown
+from nursery.records import locks
 from nursery.stored_descent import from_stored, to_stored
 
 
@@ -15,6 +16,7 @@ def settle_tree(clone: Clone) -> None:
         clone.tree = tree
         clone.save(update_fields=["tree"])
         for child in Clone.objects.filter(Q(seed_parent=clone) | Q(pollen_parent=clone)):
+            locks.lock([child])
             settle_tree(child)
 
 

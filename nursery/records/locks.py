@@ -33,20 +33,29 @@ def _upstream_of(thing: LivingThing) -> list[LivingThing]:
     return [above for path in paths if (above := attrgetter(path)(thing)) is not None]
 
 
-def lock(things: Iterable[LivingThing]) -> None:
+def lock(things: Iterable[LivingThing | None]) -> None:
     """Hold these things and what follows from them until the transaction ends, and read them afresh.
 
-    On SQLite the immediate transaction is the lock.
+    What follows is asked again after waiting, for a section may have got another cross meanwhile. On SQLite the
+    immediate transaction is the lock.
     """
     things = [thing for thing in things if thing is not None]
-    if connection.features.has_select_for_update:
-        _hold([thing.pk for thing in with_upstream(things)])
+    if not connection.features.has_select_for_update:
+        return _read_afresh(things)
+    held: set[int] = set()
+    while missing := {thing.pk for thing in with_upstream(things)} - held:
+        _hold(missing)
+        held |= missing
+        _read_afresh(things)
+
+
+def _read_afresh(things: Iterable[LivingThing]) -> None:
     for thing in things:
         above = [path.replace(".", "__") for path in registry.thing_kind(thing.kind).upstream]
         thing.refresh_from_db(from_queryset=type(thing).objects.select_related("thing", *above))
 
 
-def _hold(ids: list[int]) -> None:
+def _hold(ids: Iterable[int]) -> None:
     # Without no_key, writing a link to a thing would wait for whoever holds it, outside of the order.
     rows = Thing.objects.select_for_update(no_key=True).filter(pk__in=ids).order_by(_rank(), "pk")
     list(rows.values_list("pk", flat=True))  # evaluated here: an unevaluated queryset locks nothing

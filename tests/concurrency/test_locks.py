@@ -1,8 +1,5 @@
 """A lock holds, and two who take several never wait for each other in a circle."""
 
-import threading
-from collections.abc import Callable
-
 from django.db import connection, transaction
 
 from breeding.models import Section, SeedPot, Spike
@@ -14,60 +11,14 @@ from nursery.records import locks
 from nursery.records.moves import moved
 from nursery.records.numbers import next_numbers
 from nursery.records.watching import walked_past
-from tests.concurrency.together import PATIENCE, together
+from tests.concurrency.together import Holder, together, waits_for
 from tests.making import Nursery
-
-A_WHILE = 0.3
-"""Seconds for which the second connection must still be waiting: far longer than recording takes."""
-
-
-class Holder:
-    """A connection that holds what ``take`` locks until it is told to let go."""
-
-    def __init__(self, take: Callable[[], object]):
-        self.holds, self.let_go = threading.Event(), threading.Event()
-        self.thread = threading.Thread(target=self._hold, args=(take,), daemon=True)
-
-    def _hold(self, take: Callable[[], object]) -> None:
-        try:
-            with transaction.atomic():
-                take()
-                self.holds.set()
-                assert self.let_go.wait(PATIENCE)
-        finally:
-            connection.close()
-
-    def __enter__(self) -> "Holder":
-        self.thread.start()
-        assert self.holds.wait(PATIENCE)
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self.let_go.set()
-        self.thread.join(PATIENCE)
-
-
-def _waits_for(holder: Holder, work: Callable[[], object]) -> list[object]:
-    """Run ``work`` on another connection; it must not be done before the holder lets go. Returns its result."""
-    done, results = threading.Event(), []
-
-    def run() -> None:
-        results.extend(together(work))
-        done.set()
-
-    thread = threading.Thread(target=run, daemon=True)
-    thread.start()
-    assert not done.wait(A_WHILE), "it did not wait for the lock"
-    holder.let_go.set()
-    assert done.wait(PATIENCE)
-    thread.join(PATIENCE)
-    return results
 
 
 def test_a_record_waits_until_the_thing_is_let_go(nursery: Nursery) -> None:
     spike = nursery.spike(days_ago=9)
     with Holder(lambda: locks.lock([Spike.objects.get(pk=spike.pk)])) as holder:
-        [act] = _waits_for(holder, lambda: spike_looked(act=nursery.act(), spike=spike, seen="buds"))
+        [act] = waits_for(holder, lambda: spike_looked(act=nursery.act(), spike=spike, seen="buds"))
     assert isinstance(act, Act)
 
 
@@ -75,7 +26,7 @@ def test_a_record_waits_for_what_follows_from_its_thing(nursery: Nursery) -> Non
     """Looking at a pot rewrites the counts of its cross, so whoever holds the cross is waited for."""
     pot = nursery.pot()
     with Holder(lambda: locks.lock([pot.lot.cross])) as holder:
-        [act] = _waits_for(holder, lambda: pot_looked_at(act=nursery.act(), pot=pot, seen="first"))
+        [act] = waits_for(holder, lambda: pot_looked_at(act=nursery.act(), pot=pot, seen="first"))
     assert isinstance(act, Act)
 
 
@@ -83,7 +34,7 @@ def test_numbers_wait_for_each_other(nursery: Nursery) -> None:
     nursery.spike()
     first: list[int] = []
     with Holder(lambda: first.extend(next_numbers(1))) as holder:
-        [later] = _waits_for(holder, lambda: transaction.atomic()(next_numbers)(1))
+        [later] = waits_for(holder, lambda: transaction.atomic()(next_numbers)(1))
     assert later[0] > first[0]
 
 
@@ -95,7 +46,7 @@ def test_what_was_recorded_while_waiting_is_seen(nursery: Nursery) -> None:
         spike_looked(act=nursery.act(days_ago=1), spike=Spike.objects.get(pk=spike.pk), seen="over")
 
     with Holder(first) as holder:
-        [act] = _waits_for(holder, lambda: spike_looked(act=nursery.act(), spike=spike, seen="open"))
+        [act] = waits_for(holder, lambda: spike_looked(act=nursery.act(), spike=spike, seen="open"))
     assert [flag.sentence for flag in act.flags.all()] == ["This spike was over, stopped or aborted before."]
 
 
@@ -104,7 +55,7 @@ def test_another_thing_is_waited_for_on_sqlite_only(nursery: Nursery) -> None:
     held, free = nursery.spike(days_ago=9), nursery.spike(days_ago=9)
     with Holder(lambda: locks.lock([Spike.objects.get(pk=held.pk)])) as holder:
         look = lambda: spike_looked(act=nursery.act(), spike=free, seen="buds")  # noqa: E731
-        [act] = _waits_for(holder, look) if connection.vendor == "sqlite" else together(look)
+        [act] = waits_for(holder, look) if connection.vendor == "sqlite" else together(look)
     assert isinstance(act, Act)
 
 
