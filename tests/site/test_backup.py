@@ -1,11 +1,9 @@
 """One file with everything, made while others write."""
 
 import json
-import os
 import sqlite3
 import stat
 import tarfile
-import threading
 from contextlib import closing
 
 import pytest
@@ -130,32 +128,3 @@ def test_a_failed_backup_leaves_the_older_one(records, tmp_path, monkeypatch):
     with pytest.raises(BackupRefused):
         _write(records, tmp_path / "b.tar")
     assert (tmp_path / "b.tar").read_bytes() == before
-
-
-def test_under_load_every_backup_holds_whole_pairs(records, tmp_path):
-    """A writer puts in two rows a transaction as fast as it can: no backup may see one without the other."""
-    database = records / "tepal.sqlite3"
-    with closing(sqlite3.connect(database)) as connection:
-        connection.execute("CREATE TABLE pair (number INTEGER, side TEXT)")
-    stop, written = threading.Event(), []
-
-    def write():
-        with closing(sqlite3.connect(database, isolation_level=None, timeout=20)) as connection:
-            while not stop.is_set():
-                connection.execute("BEGIN IMMEDIATE")
-                connection.execute("INSERT INTO pair VALUES (?, 'left')", (len(written),))
-                connection.execute("INSERT INTO pair VALUES (?, 'right')", (len(written),))
-                connection.execute("COMMIT")
-                written.append(None)
-
-    writer = threading.Thread(target=write)
-    writer.start()
-    try:
-        counts = [_write(records, tmp_path / f"{number}.tar").rows["pair"] for number in range(6)]
-    finally:
-        stop.set()
-        writer.join()
-    assert counts == sorted(counts)
-    assert counts[-1] > counts[0], "the writer must have gone on during the backups"
-    assert [count % 2 for count in counts] == [0] * 6
-    assert os.path.getsize(tmp_path / "5.tar") > 0
