@@ -46,11 +46,20 @@ from breeding.records.corrected import (
 from breeding.records.crosses import settle_cross
 from breeding.words import acts as words
 from nursery.models import Act, Clone
+from nursery.records.prepared import Prepared
 from nursery.records.registry import ActKind, Below, Summary, ThingKind
 
 THINGS = (
     ThingKind(Cross, "cross", "crosses", rank=3, milestones=cross, tagged=False),
-    ThingKind(Spike, "spike", "spikes", rank=4, milestones=spike, upstream=("plant.clone",)),
+    ThingKind(
+        Spike,
+        "spike",
+        "spikes",
+        rank=4,
+        milestones=spike,
+        upstream=("plant.clone",),
+        counted_by=("cancelled", "sex", "sex_from"),
+    ),
     ThingKind(
         Section,
         "section",
@@ -90,17 +99,25 @@ ACTS = (
 )
 
 
+SPIKES = Prepared(lambda ids: Spike.objects.filter(plant__clone__in=ids, cancelled=False).values("sex", "sex_from"))
+SECTIONS = Prepared(lambda ids: Section.objects.filter(cross__in=ids, cancelled=False).values("stage"))
+LOTS = Prepared(lambda ids: SeedLot.objects.filter(cross__in=ids, cancelled=False).values("stage"))
+POTS = Prepared(lambda ids: SeedPot.objects.filter(lot__cross__in=ids, cancelled=False).values("stage"))
+WISHES = Prepared(
+    lambda ids: Act.objects.filter(thing__in=ids, kind="cross_planned", voided_by__isnull=True).values("kind")
+)
+
+
 def _spikes_of(clone: Clone) -> list[tuple[str, str]]:
-    spikes = Spike.objects.filter(plant__clone=clone, cancelled=False).exclude(sex="")
-    return list(spikes.values_list("sex", "sex_from"))
+    return [(row["sex"], row["sex_from"]) for row in SPIKES.rows([clone.pk])]
 
 
 def _below(row: Cross) -> Progress:
-    pots = list(SeedPot.objects.filter(lot__cross=row, cancelled=False).values_list("stage", flat=True))
+    sections, lots, pots = [tuple(below["stage"] for below in kind.rows([row.pk])) for kind in (SECTIONS, LOTS, POTS)]
     return Progress(
-        planned=Act.objects.filter(thing_id=row.pk, kind="cross_planned", voided_by__isnull=True).exists(),
-        sections=tuple(Section.objects.filter(cross=row, cancelled=False).values_list("stage", flat=True)),
-        lots=tuple(SeedLot.objects.filter(cross=row, cancelled=False).values_list("stage", flat=True)),
+        planned=bool(WISHES.rows([row.pk])),
+        sections=sections,
+        lots=lots,
         pots=len(pots),
         pots_up=pots.count("up"),
     )

@@ -12,21 +12,39 @@ from django.test import Client
 from nursery.models import Person
 from tests.making import Nursery
 
-BROWSER_TESTS = Path(__file__).parent / "browser"
+HERE = Path(__file__).parent
+BROWSER_TESTS = HERE / "browser"
 COMMITTING_FIXTURES = {"transactional_db", "live_server", "django_db_reset_sequences", "django_db_serialized_rollback"}
 DATABASE_FIXTURES = {"db", *COMMITTING_FIXTURES}
 OURS = ("nursery", "breeding", "labels")
+LONGEST = (
+    "browser/test_every_page.py",
+    "browser/test_whole_path.py",
+    "demo/test_days.py",
+    "demo/test_loaded.py",
+    "demo/test_awkward.py",
+    "durability/test_kill.py",
+    "site/test_demo.py",
+)
+"""Modules that take longest, the longest first: begun last, one worker would still be at them when all others rest."""
 SHIPPED = pytest.StashKey[tuple[str, Any]]()
 PASSWORD = "wet moss, warm night"
 
 
+@pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark what walks through a browser, and what runs on each database."""
+    """Mark what walks through a browser, and what runs on each database; begin with what takes longest."""
+    items.sort(key=_turn)  # the order within a module stays
     for item in items:
         if item.path.is_relative_to(BROWSER_TESTS):
             item.add_marker(pytest.mark.browser)
         elif uses_database(item):
             item.add_marker(pytest.mark.database)
+
+
+def _turn(item: pytest.Item) -> int:
+    name = item.path.relative_to(HERE).as_posix() if item.path.is_relative_to(HERE) else ""
+    return LONGEST.index(name) if name in LONGEST else len(LONGEST)
 
 
 def uses_database(item: pytest.Item) -> bool:

@@ -109,8 +109,8 @@ class Entry:
     def sent_before(self) -> Act | None:
         """Lock; the act on record if this is the same one again. Raises AlreadySent, or Refused for what cannot be."""
         locks.lock([*self.on, self.also, *self._replaced()])
-        known = Act.objects.filter(pk=self.act.id).first()
-        if known is not None:
+        if Act.objects.filter(pk=self.act.id).exists():
+            known = Act.objects.get(pk=self.act.id)
             if known.payload_hash == self.hash:
                 return known
             raise AlreadySent(known)

@@ -52,7 +52,7 @@ def lock(things: Iterable[LivingThing | None]) -> None:
 def _read_afresh(things: Iterable[LivingThing]) -> None:
     for thing in things:
         above = [path.replace(".", "__") for path in registry.thing_kind(thing.kind).upstream]
-        thing.refresh_from_db(from_queryset=type(thing).objects.select_related("thing", *above))
+        thing.refresh_from_db(from_queryset=type(thing).objects.select_related(*above))
 
 
 def _hold(ids: Iterable[int]) -> None:

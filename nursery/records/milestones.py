@@ -2,17 +2,27 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
+from functools import cache
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Q
+from django.db.models import Model, Q
 from django.utils import timezone
 
-from nursery.models import Act, ActLink, LivingThing, Thing
+from nursery.models import Act, ActLink, LivingThing
 from nursery.records import locks, registry
+from nursery.records.prepared import Prepared
 from nursery.seen import Seen
 
-ACT_COLUMNS = ("id", "kind", "thing_id", "day_first", "day_last", "recorded_at")
+ACT_COLUMNS = ("id", "kind", "thing", "day_first", "day_last", "recorded_at")
+_COUNTING = Act.objects.filter(voided_by__isnull=True).exclude(kind="void")
+_MAIN = Prepared(lambda ids: _COUNTING.filter(thing__in=ids).values(*ACT_COLUMNS, "thing__born_by"))
+_LINKED = Prepared(
+    lambda ids: _COUNTING.filter(links__thing__in=ids).values(*ACT_COLUMNS, "links__thing", "links__thing__born_by")
+)
+
+Told = tuple[dict[str, Any], UUID]
+"""The row of an act, and the act that made the thing it is told for."""
 
 
 def rewrite(things: Iterable[LivingThing], *, because: str | None = None) -> None:
@@ -22,13 +32,19 @@ def rewrite(things: Iterable[LivingThing], *, because: str | None = None) -> Non
     """
     things = sorted({thing.pk: thing for thing in things}.values(), key=locks.rank, reverse=True)
     seen = seen_of(things)
+    changed = {}
     for thing in things:
-        _write(thing, registry.thing_kind(thing.kind).milestones(seen[thing.pk]))
+        changed[thing.pk] = _write(thing, registry.thing_kind(thing.kind).milestones(seen[thing.pk]))
     for thing in things:
         kind = registry.thing_kind(thing.kind)
         if kind.settle and because in (None, *kind.settled_by):
             kind.settle(thing)
-    summarise(things)
+    summarise(thing for thing in things if because is None or _tells_above(thing, changed[thing.pk]))
+
+
+def _tells_above(thing: LivingThing, changed: set[str]) -> bool:
+    """Whether what changed of a thing may change a summary: its own, or of what stands above it."""
+    return bool(registry.summaries_of(thing.kind)) or not changed.isdisjoint(registry.thing_kind(thing.kind).counted_by)
 
 
 def summarise(things: Iterable[LivingThing]) -> None:
@@ -46,12 +62,14 @@ def worked_out(thing: LivingThing) -> dict[str, Any]:
     return columns
 
 
-def _write(thing: LivingThing, columns: Mapping[str, Any]) -> None:
-    changed = [name for name, value in columns.items() if getattr(thing, name) != value]
+def _write(thing: LivingThing, columns: Mapping[str, Any]) -> set[str]:
+    """Store the columns that differ; their names."""
+    changed = {name for name, value in columns.items() if getattr(thing, name) != value}
     if changed:
         for name in changed:
             setattr(thing, name, columns[name])
         thing.save(update_fields=changed)
+    return changed
 
 
 def counting_acts(thing: LivingThing):
@@ -62,24 +80,16 @@ def counting_acts(thing: LivingThing):
 
 def seen_of(things: Iterable[LivingThing]) -> dict[int, list[Seen]]:
     """The acts of each thing as the pure functions take them, oldest first, by the thing's id."""
-    births = dict(Thing.objects.filter(pk__in=[thing.pk for thing in things]).values_list("pk", "born_by_id"))
-    told = _acts_by_thing(births)
-    acts = {row["id"]: row for rows in told.values() for row in rows}
-    details = _details(acts.values())
+    told: dict[int, list[Told]] = {thing.pk: [] for thing in things}
+    for row in _MAIN.rows(told):
+        told[row["thing"]].append((row, row["thing__born_by"]))
+    for row in _LINKED.rows(told):
+        told[row["links__thing"]].append((row, row["links__thing__born_by"]))
+    details = _details(row for rows in told.values() for row, _ in rows)
     return {
-        pk: sorted((_seen(row, pk, born_by, details) for row in told[pk]), key=lambda one: one.order)
-        for pk, born_by in births.items()
+        pk: sorted((_seen(row, pk, born_by, details) for row, born_by in rows), key=lambda one: one.order)
+        for pk, rows in told.items()
     }
-
-
-def _acts_by_thing(things: Iterable[int]) -> dict[int, list[dict[str, Any]]]:
-    counting = Act.objects.filter(voided_by__isnull=True).exclude(kind="void")
-    told = defaultdict(list)
-    for row in counting.filter(thing__in=things).values(*ACT_COLUMNS):
-        told[row["thing_id"]].append(row)
-    for row in counting.filter(links__thing__in=things).values(*ACT_COLUMNS, "links__thing"):
-        told[row["links__thing"]].append(row)
-    return told
 
 
 def _seen(row: dict[str, Any], thing: int, born_by: UUID, details: Mapping[UUID, dict[str, Any]]) -> Seen:
@@ -91,7 +101,7 @@ def _seen(row: dict[str, Any], thing: int, born_by: UUID, details: Mapping[UUID,
         recorded_at=row["recorded_at"],
         recorded_on=timezone.localdate(row["recorded_at"]),
         birth=row["id"] == born_by,
-        main=row["thing_id"] == thing,
+        main=row["thing"] == thing,
         data=details.get(row["id"], {}),
     )
 
@@ -104,5 +114,10 @@ def _details(rows: Iterable[dict[str, Any]]) -> dict[UUID, dict[str, Any]]:
     for kind, ids in by_kind.items():
         model = registry.act_kind(kind).detail
         if model:
-            details |= {detail["act_id"]: detail for detail in model.objects.filter(pk__in=ids).values()}
+            details |= {detail["act_id"]: detail for detail in _details_in(model).rows(ids)}
     return details
+
+
+@cache
+def _details_in(model: type[Model]) -> Prepared:
+    return Prepared(lambda ids: model.objects.filter(pk__in=ids).values())

@@ -13,8 +13,7 @@ from nursery.models import Act, ActLink, Flag, LivingThing, Tag
 from nursery.records.flags import open_flags
 from tests.demo.conftest import SUMMER
 
-# One worker for the whole module: the demo takes seconds to load.
-pytestmark = [pytest.mark.usefixtures("db"), pytest.mark.xdist_group("demo, awkward")]
+pytestmark = pytest.mark.usefixtures("db")
 
 
 @pytest.fixture(scope="module")

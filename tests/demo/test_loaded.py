@@ -16,8 +16,7 @@ from nursery.records import milestones, registry
 from nursery.records.errors import Refused
 from tests.demo.conftest import SUMMER
 
-# One worker for the whole module: the demo takes seconds to load.
-pytestmark = [pytest.mark.usefixtures("db"), pytest.mark.xdist_group("demo, loaded")]
+pytestmark = pytest.mark.usefixtures("db")
 
 
 @pytest.fixture(scope="module")

@@ -1,0 +1,76 @@
+"""Questions that every act asks, each built once: Django takes far longer to build one than the database to answer."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+from uuid import UUID
+
+from django.db import connection
+from django.db.models import QuerySet, UUIDField
+
+Id = int | UUID
+_UUID = UUIDField()
+
+
+@dataclass(frozen=True)
+class Statement:
+    """SQL with places for a number of ids, between the parameters that stand before and after them."""
+
+    sql: str
+    before: tuple[Any, ...]
+    after: tuple[Any, ...]
+    names: tuple[str, ...]
+    compiler: Any
+    converters: dict[int, Any]
+
+
+class Prepared:
+    """A ``values()`` queryset over ids, as ``build`` makes it; it must use the ids once, in one ``__in``."""
+
+    def __init__(self, build: Callable[[Sequence[Id]], QuerySet]):
+        self._build = build
+        self._statements: dict[tuple[str, type, int], Statement] = {}
+
+    def rows(self, ids: Iterable[Id]) -> list[dict[str, Any]]:
+        """What the queryset gives for these ids, a dictionary for each row."""
+        ids = list(dict.fromkeys(ids))
+        if not ids:
+            return []
+        statement = self._statement(type(ids[0]), len(ids))
+        with connection.cursor() as cursor:
+            cursor.execute(statement.sql, [*statement.before, *map(_adapted, ids), *statement.after])
+            rows = cursor.fetchall()
+        if statement.converters:
+            rows = statement.compiler.apply_converters(rows, statement.converters)
+        return [dict(zip(statement.names, row, strict=True)) for row in rows]
+
+    def _statement(self, of: type, count: int) -> Statement:
+        key = (connection.vendor, of, count)
+        if key not in self._statements:
+            self._statements[key] = _built(self._build, [_stand_in(of, number) for number in range(count)])
+        return self._statements[key]
+
+
+def _built(build: Callable[[Sequence[Id]], QuerySet], stand_ins: list[Id]) -> Statement:
+    query = build(stand_ins).query
+    compiler = query.get_compiler(connection=connection)
+    sql, params = compiler.as_sql()
+    start = params.index(_adapted(stand_ins[0]))
+    return Statement(
+        sql=sql,
+        before=tuple(params[:start]),
+        after=tuple(params[start + len(stand_ins) :]),
+        names=tuple(query.selected or query.values_select),
+        compiler=compiler,
+        converters=compiler.get_converters([column for column, *_ in compiler.select]),
+    )
+
+
+def _stand_in(of: type, number: int) -> Id:
+    """An id that no row and no other parameter has."""
+    return UUID(int=number + 1) if of is UUID else -1_000_000_007 - number
+
+
+def _adapted(value: Id) -> Any:
+    """An id as the database takes it."""
+    return _UUID.get_db_prep_value(value, connection) if isinstance(value, UUID) else value

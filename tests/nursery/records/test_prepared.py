@@ -1,0 +1,81 @@
+"""A question built once answers as Django's own does, however many ids it is asked for."""
+
+import uuid
+from datetime import UTC, datetime
+
+import pytest
+
+from breeding.models import PodLook, Pollinated, SeedPot
+from nursery.models import Act
+from nursery.records.prepared import Prepared
+from tests.making import Nursery
+
+LOOKS = Prepared(lambda ids: PodLook.objects.filter(pk__in=ids).values())
+DABS = Prepared(lambda ids: Pollinated.objects.filter(pk__in=ids).values())
+ACTS = Prepared(
+    lambda ids: (
+        Act.objects.filter(links__thing__in=ids, voided_by__isnull=True)
+        .exclude(kind="void")
+        .values("id", "day_first", "recorded_at", "by", "links__thing", "links__thing__born_by__kind")
+    )
+)
+POTS = Prepared(
+    lambda ids: SeedPot.objects.filter(cancelled=False, lot__in=ids, closed_on=None).values(
+        "stage", "sown_first", "lot"
+    )
+)
+
+
+def _in_order(rows):
+    return sorted(rows, key=repr)
+
+
+@pytest.fixture
+def pots(nursery: Nursery) -> list[SeedPot]:
+    """Some pots of three lots; each lot with all that comes before it."""
+    return [pot for _ in range(3) for pot in nursery.pots(2, days_ago=60)]
+
+
+@pytest.mark.parametrize("count", [1, 2, 3, 6])
+def test_rows_are_those_of_the_queryset(nursery: Nursery, pots: list[SeedPot], count: int) -> None:
+    lots = [pot.lot_id for pot in pots][:count]
+    things = [*(pot.lot.section.spike_id for pot in pots), *(pot.pk for pot in pots)][:count]
+    dabs = list(Pollinated.objects.values_list("pk", flat=True))[:count]
+    for prepared, ids in ((POTS, lots), (ACTS, things), (DABS, dabs)):
+        rows = prepared.rows(ids)
+        assert _in_order(rows) == _in_order(prepared._build(ids))
+        assert rows
+
+
+def test_values_have_the_types_of_their_columns(nursery: Nursery, pots: list[SeedPot]) -> None:
+    row = ACTS.rows([pots[0].lot.section.spike_id])[0]
+    assert isinstance(row["id"], uuid.UUID)
+    assert isinstance(row["recorded_at"], datetime) and row["recorded_at"].tzinfo == UTC
+
+
+def test_the_same_id_twice_counts_once(pots: list[SeedPot]) -> None:
+    assert len(POTS.rows([pots[0].lot_id] * 3)) == 2
+
+
+def test_for_no_ids_nothing_is_asked(db: None, django_assert_num_queries) -> None:
+    with django_assert_num_queries(0):
+        assert LOOKS.rows([]) == []
+
+
+def test_ids_that_look_like_other_parameters_are_told_apart(pots: list[SeedPot], nursery: Nursery) -> None:
+    """The row with id 0 or 1 is not taken for False or True, which stand before it."""
+    assert POTS.rows([0, 1]) == list(POTS._build([0, 1]))
+    assert len(POTS.rows([0, pots[0].lot_id])) == 2
+
+
+def test_asking_again_builds_nothing(pots: list[SeedPot]) -> None:
+    asked = []
+
+    def build(ids):
+        asked.append(ids)
+        return SeedPot.objects.filter(pk__in=ids).values("stage")
+
+    prepared = Prepared(build)
+    for pot in pots:
+        assert prepared.rows([pot.pk]) == [{"stage": "sown"}]
+    assert len(asked) == 1
