@@ -36,6 +36,7 @@ def test_over_https_cookies_stay_on_it_and_people_stay_signed_in_for_90_days(tmp
         "CSRF_COOKIE_SECURE",
         "SECURE_SSL_REDIRECT",
         "SECURE_HSTS_SECONDS",
+        "SECURE_HSTS_INCLUDE_SUBDOMAINS",
         "SESSION_COOKIE_AGE",
     )
     read = _settings(tmp_path, *names, TEPAL_HTTPS="yes")
@@ -44,6 +45,7 @@ def test_over_https_cookies_stay_on_it_and_people_stay_signed_in_for_90_days(tmp
         "CSRF_COOKIE_SECURE": True,
         "SECURE_SSL_REDIRECT": True,
         "SECURE_HSTS_SECONDS": 30 * 24 * 3600,
+        "SECURE_HSTS_INCLUDE_SUBDOMAINS": False,
         "SESSION_COOKIE_AGE": 90 * 24 * 3600,
     }
 
