@@ -31,15 +31,16 @@ SHIPPED = pytest.StashKey[tuple[str, Any]]()
 PASSWORD = "wet moss, warm night"
 
 
-@pytest.hookimpl(trylast=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+@pytest.hookimpl(wrapper=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> Generator[None, None, None]:
     """Mark what walks through a browser, and what runs on each database; begin with what takes longest."""
-    items.sort(key=_turn)  # the order within a module stays
     for item in items:
         if item.path.is_relative_to(BROWSER_TESTS):
             item.add_marker(pytest.mark.browser)
         elif uses_database(item):
             item.add_marker(pytest.mark.database)
+    yield  # here tests are chosen by their marks, and shuffled
+    items.sort(key=_turn)  # the order within a module stays
 
 
 def _turn(item: pytest.Item) -> int:

@@ -1,15 +1,13 @@
 """Every page there is, at both sizes, light and dark: nothing that axe finds serious, nothing wider than the phone,
 no target too small for a thumb.
 
-Policy, script errors and foreign requests are watched by the ``conduct`` fixture. The demo nursery is loaded once for
-each half of the way, so that two workers share it.
+Policy, script errors and foreign requests are watched by the ``conduct`` fixture.
 """
 
 from collections.abc import Callable, Iterator
 from datetime import timedelta
 from typing import Any
 
-import pytest
 from django.utils import timezone
 from playwright.sync_api import Page
 
@@ -31,11 +29,10 @@ def test_every_pattern_is_visited_or_shows_no_page() -> None:
     assert not PAGES.keys() & SHOWS_NO_PAGE.keys()
 
 
-@pytest.mark.parametrize("half", [0, 1])
-def test_every_page(page: Page, live_server: Any, sign_in: SignIn, half: int) -> None:
+def test_every_page(page: Page, live_server: Any, sign_in: SignIn) -> None:
     load_demo(timezone.localdate())
     sign_in(Person.objects.get(name="Marta"))
-    assert [wrong for address in _addresses()[half::2] for wrong in _visited(page, live_server.url, address)] == []
+    assert [wrong for address in _addresses() for wrong in _visited(page, live_server.url, address)] == []
 
 
 def test_what_no_address_leads_to(page: Page, live_server: Any, nursery: Nursery, sign_in: SignIn) -> None:
