@@ -5,6 +5,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from functools import cache
 from random import Random
 from typing import Any
 
@@ -14,6 +15,7 @@ from demo_fixtures.told import Told, on
 from nursery.models import Act, Flag, LivingThing, Person, Thing
 from nursery.records import registry
 from nursery.records.core import NewAct
+from nursery.records.prepared import Prepared
 
 NAMESPACE = uuid.uuid5(uuid.NAMESPACE_URL, "https://tags.drizzle-lane.example/demo")
 GROWERS = ("Teo", "Teo", "Ines", "Ines", "Marta")
@@ -120,7 +122,8 @@ class Diary:
             KeyError: no line has made it yet.
         """
         model, pk = self._things[name]
-        return model.objects.get(pk=pk)
+        [thing] = _all_of(model).objects([pk])
+        return thing
 
     def act_id(self, key: str) -> uuid.UUID:
         return uuid.uuid5(NAMESPACE, key)
@@ -174,3 +177,8 @@ class Diary:
         things = Thing.objects.filter(born_by=act).exclude(kind="cross").order_by("pk")
         for name, thing in zip(names, things, strict=True):
             self._things[name] = (registry.thing_kind(thing.kind).model, thing.pk)
+
+
+@cache
+def _all_of(model: type[LivingThing]) -> Prepared:
+    return Prepared(lambda ids: model.objects.filter(pk__in=ids))

@@ -17,9 +17,11 @@ from nursery.models import Act, ActLink, Flag, LivingThing, Person, Thing, Void
 from nursery.records import locks, milestones, numbers, registry, rights, voiding
 from nursery.records.errors import AlreadySent, Refused
 from nursery.records.payloads import payload_hash
+from nursery.records.prepared import Prepared
 from nursery.records.rows import save_valid
 
 EARLIEST = date(1950, 1, 1)
+_SENT = Prepared(lambda ids: Act.objects.filter(pk__in=ids))
 
 
 @dataclass(frozen=True)
@@ -109,8 +111,7 @@ class Entry:
     def sent_before(self) -> Act | None:
         """Lock; the act on record if this is the same one again. Raises AlreadySent, or Refused for what cannot be."""
         locks.lock([*self.on, self.also, *self._replaced()])
-        if Act.objects.filter(pk=self.act.id).exists():
-            known = Act.objects.get(pk=self.act.id)
+        for known in _SENT.objects([self.act.id]):
             if known.payload_hash == self.hash:
                 return known
             raise AlreadySent(known)

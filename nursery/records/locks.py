@@ -1,6 +1,8 @@
 """Rows are locked in one statement and in one order, so that two writers never wait for each other in a circle."""
 
+from collections import defaultdict
 from collections.abc import Iterable
+from functools import cache
 from operator import attrgetter
 
 from django.db import connection
@@ -8,6 +10,7 @@ from django.db.models import Case, IntegerField, Value, When
 
 from nursery.models import LivingThing, Thing
 from nursery.records import registry
+from nursery.records.prepared import Prepared
 
 
 def with_upstream(things: Iterable[LivingThing]) -> list[LivingThing]:
@@ -50,9 +53,28 @@ def lock(things: Iterable[LivingThing | None]) -> None:
 
 
 def _read_afresh(things: Iterable[LivingThing]) -> None:
+    by_kind = defaultdict(list)
     for thing in things:
-        above = [path.replace(".", "__") for path in registry.thing_kind(thing.kind).upstream]
-        thing.refresh_from_db(from_queryset=type(thing).objects.select_related(*above))
+        by_kind[type(thing)].append(thing)
+    for model, of_kind in by_kind.items():
+        fresh = {one.pk: one for one in _with_what_follows(model).objects(thing.pk for thing in of_kind)}
+        for thing in of_kind:
+            _take_over(thing, fresh[thing.pk])
+
+
+@cache
+def _with_what_follows(model: type[LivingThing]) -> Prepared:
+    upstream = registry.thing_kind(model._meta.model_name).upstream
+    above = [path.replace(".", "__") for path in upstream]
+    things = model.objects.select_related(*above) if above else model.objects.all()
+    return Prepared(lambda ids: things.filter(pk__in=ids))
+
+
+def _take_over(thing: LivingThing, fresh: LivingThing) -> None:
+    """As refresh_from_db: every column, and the objects that were read along."""
+    for column in thing._meta.concrete_fields:
+        setattr(thing, column.attname, getattr(fresh, column.attname))
+    thing._state.fields_cache = dict(fresh._state.fields_cache)
 
 
 def _hold(ids: Iterable[int]) -> None:

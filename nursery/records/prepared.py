@@ -1,12 +1,13 @@
 """Questions that every act asks, each built once: Django takes far longer to build one than the database to answer."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
 from django.db import connection
 from django.db.models import QuerySet, UUIDField
+from django.db.models.query import get_related_populators
 
 Id = int | UUID
 _UUID = UUIDField()
@@ -25,24 +26,32 @@ class Statement:
 
 
 class Prepared:
-    """A ``values()`` queryset over ids, as ``build`` makes it; it must use the ids once, in one ``__in``."""
+    """A queryset over ids, as ``build`` makes it; it must use the ids once, in one ``__in``."""
 
     def __init__(self, build: Callable[[Sequence[Id]], QuerySet]):
         self._build = build
         self._statements: dict[tuple[str, type, int], Statement] = {}
 
     def rows(self, ids: Iterable[Id]) -> list[dict[str, Any]]:
-        """What the queryset gives for these ids, a dictionary for each row."""
+        """What a ``values()`` queryset gives for these ids, a dictionary for each row."""
+        return [dict(zip(statement.names, row, strict=True)) for statement, row in self._answers(ids)]
+
+    def objects(self, ids: Iterable[Id]) -> list[Any]:
+        """What a queryset of objects gives for these ids, with those that it selects along."""
+        return [_made(statement.compiler, row) for statement, row in self._answers(ids)]
+
+    def _answers(self, ids: Iterable[Id]) -> Iterator[tuple[Statement, Sequence[Any]]]:
         ids = list(dict.fromkeys(ids))
         if not ids:
-            return []
+            return
         statement = self._statement(type(ids[0]), len(ids))
         with connection.cursor() as cursor:
             cursor.execute(statement.sql, [*statement.before, *map(_adapted, ids), *statement.after])
             rows = cursor.fetchall()
         if statement.converters:
             rows = statement.compiler.apply_converters(rows, statement.converters)
-        return [dict(zip(statement.names, row, strict=True)) for row in rows]
+        for row in rows:
+            yield statement, row
 
     def _statement(self, of: type, count: int) -> Statement:
         key = (connection.vendor, of, count)
@@ -64,6 +73,17 @@ def _built(build: Callable[[Sequence[Id]], QuerySet], stand_ins: list[Id]) -> St
         compiler=compiler,
         converters=compiler.get_converters([column for column, *_ in compiler.select]),
     )
+
+
+def _made(compiler: Any, row: Sequence[Any]) -> Any:
+    """An object from its columns, as Django's own ModelIterable makes it."""
+    info = compiler.klass_info
+    first, last = info["select_fields"][0], info["select_fields"][-1] + 1
+    names = [column.target.attname for column, *_ in compiler.select[first:last]]
+    made = info["model"].from_db(connection.alias, names, row[first:last])
+    for along in get_related_populators(info, compiler.select, connection.alias):
+        along.populate(row, made)
+    return made
 
 
 def _stand_in(of: type, number: int) -> Id:

@@ -79,3 +79,21 @@ def test_asking_again_builds_nothing(pots: list[SeedPot]) -> None:
     for pot in pots:
         assert prepared.rows([pot.pk]) == [{"stage": "sown"}]
     assert len(asked) == 1
+
+
+def test_objects_come_with_what_is_selected_along(pots: list[SeedPot], django_assert_num_queries) -> None:
+    prepared = Prepared(lambda ids: SeedPot.objects.filter(pk__in=ids).select_related("lot__cross"))
+    with django_assert_num_queries(1):
+        found = {pot.pk: pot.lot.cross.key for pot in prepared.objects(pot.pk for pot in pots)}
+    assert found == {pot.pk: pot.lot.cross.key for pot in pots}
+
+
+def test_objects_are_those_of_the_queryset_to_the_last_column(pots: list[SeedPot]) -> None:
+    prepared = Prepared(lambda ids: SeedPot.objects.filter(pk__in=ids).select_related("lot__section"))
+    for pot in prepared.objects(pot.pk for pot in pots):
+        stored = SeedPot.objects.select_related("lot__section").get(pk=pot.pk)
+        for mine, its in ((pot, stored), (pot.lot, stored.lot), (pot.lot.section, stored.lot.section)):
+            assert {name: value for name, value in vars(mine).items() if name != "_state"} == {
+                name: value for name, value in vars(its).items() if name != "_state"
+            }
+            assert (mine._state.db, mine._state.adding) == (its._state.db, its._state.adding)
