@@ -55,7 +55,7 @@ PAGES = (
         "Record the pollen",
         CollectForm,
         births="pollenlot",
-        caution=("ladder", "tools"),
+        caution=("ladder", "tools", "desiccant"),
         stands_on=_first_touched("spike"),
     ),
     ActPage(

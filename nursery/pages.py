@@ -69,7 +69,15 @@ PAGES = (
         stands_on=lambda act: act.plantarrived.clone,
     ),
     ActPage(
-        None, "plants", "plant_arrived", "New plant", "Enter the plant", PlantForm, births="plant", stands_on=nothing
+        None,
+        "plants",
+        "plant_arrived",
+        "New plant",
+        "Enter the plant",
+        PlantForm,
+        ("permits",),
+        births="plant",
+        stands_on=nothing,
     ),
     ActPage(
         None,

@@ -10,7 +10,7 @@ IN_HELP_ONLY = {"sprays", "house"}
 
 ON_PAGES = [
     ("spike", "look", {"ladder"}),
-    ("spike", "collect", {"ladder", "tools"}),
+    ("spike", "collect", {"ladder", "tools", "desiccant"}),
     ("spike", "pollinate", {"ladder", "tools"}),
     ("section", "dab", {"ladder", "tools"}),
     ("section", "harvest", {"ladder", "dry_pods"}),
@@ -21,7 +21,12 @@ ON_PAGES = [
     ("seedpot", "trouble", {"moss"}),
     ("clone", "plant", {"cuttings"}),
 ]
-ON_NEW = [("pollen", {"permits", "desiccant"}), ("seed", {"permits", "desiccant"}), ("clones", {"permits"})]
+ON_NEW = [
+    ("pollen", {"permits", "desiccant"}),
+    ("seed", {"permits", "desiccant"}),
+    ("clones", {"permits"}),
+    ("plants", {"permits"}),
+]
 
 
 @pytest.mark.parametrize(("kind", "act", "steps"), ON_PAGES)
