@@ -77,7 +77,10 @@ STEPS = {
     # G: sprays; this program shows what was typed and works out nothing.
     "sprays": Step(
         "Spraying",
-        ("The rate, and when anybody may go in again, stand on the product's label only. Tepal works out neither.",),
+        (
+            "Follow the product's label and your local rules. The rate, and when anybody may go in again, stand on "
+            "the label only; Tepal works out neither.",
+        ),
     ),
     # M: all of it.
     "house": Step(

@@ -1,14 +1,17 @@
 """The kinds of things and acts of the nursery itself: one line each. Breeding has its own (``breeding/kinds.py``)."""
 
-from nursery import milestones
+from nursery import milestones, words
 from nursery.models import (
     Act,
     Clone,
     CloneMade,
+    HouseEvent,
+    HouseEventEnded,
     Later,
     Moved,
     Place,
     PlaceMade,
+    PlaceMoved,
     PlaceRenamed,
     Plant,
     PlantArrived,
@@ -19,6 +22,7 @@ from nursery.models import (
     Void,
 )
 from nursery.records.descent import settle_tree
+from nursery.records.moves import no_place_in_itself
 from nursery.records.registry import ActKind, ThingKind
 from nursery.records.tags import tag_taken_off
 
@@ -28,7 +32,15 @@ def _nothing(act: Act) -> str:
 
 
 THINGS = (
-    ThingKind(Place, "place", "places", rank=0, milestones=milestones.place),
+    ThingKind(
+        Place,
+        "place",
+        "places",
+        rank=0,
+        milestones=milestones.place,
+        settle=no_place_in_itself,
+        settled_by=("place_made", "place_moved"),
+    ),
     ThingKind(
         Clone,
         "clone",
@@ -47,6 +59,9 @@ ACTS = (
     ActKind("flag_settled", "looked into", lambda act: act.settled.flag.sentence, Settled, aside=True),
     ActKind("place_made", "place entered", lambda act: act.placemade.name, PlaceMade),
     ActKind("place_renamed", "renamed", lambda act: act.placerenamed.name, PlaceRenamed, aside=True),
+    ActKind("place_moved", "place moved", lambda act: f"to {act.placemoved.inside.name}", PlaceMoved),
+    ActKind("house_event", "house log", words.house_event, HouseEvent),
+    ActKind("house_event_ended", "house log, over", words.house_event_ended, HouseEventEnded),
     ActKind("clone_made", "clone entered", lambda act: act.clonemade.get_origin_display(), CloneMade),
     ActKind("plant_arrived", "plant entered", lambda act: act.plantarrived.pot, PlantArrived),
     ActKind("plant_gone", "plant gone", lambda act: act.plantgone.get_why_display(), PlantGone),

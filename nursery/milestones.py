@@ -40,7 +40,9 @@ def watching(seen: list[Seen]) -> dict[str, Any]:
 def place(seen: list[Seen]) -> dict[str, Any]:
     named = last_of([one for one in seen if one.main], "place_renamed", "place_made")
     facts = {"name": named.data["name"], "order": named.data["order"]} if named else {}
-    return watching(seen) | facts
+    put = last_of([one for one in seen if one.main], "place_moved") or birth_of(seen)
+    inside = {"inside_id": put.data["inside_id"]} if put else {}
+    return watching(seen) | facts | inside
 
 
 def clone(seen: list[Seen]) -> dict[str, Any]:

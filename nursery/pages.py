@@ -7,9 +7,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from nursery.forms.acts import LaterForm, MoveForm, RemarkForm, ResumeForm, StopForm, TagForm
+from nursery.forms.acts import LaterForm, MoveForm, PlaceMoveForm, RemarkForm, ResumeForm, StopForm, TagForm
 from nursery.forms.base import ActForm
 from nursery.forms.clones import CloneForm
+from nursery.forms.house_log import HouseEventEndedForm, HouseEventForm
 from nursery.forms.places import PlaceForm, PlaceRenameForm
 from nursery.forms.plants import GoneForm, PlantForm, PlantOfCloneForm
 from nursery.models import Act
@@ -91,5 +92,16 @@ PAGES = (
         stands_on=nothing,
     ),
     ActPage(None, "places", "place_made", "New place", "Enter the place", PlaceForm, births="place", stands_on=nothing),
+    ActPage("place", "move", "place_moved", "Move it with all that stands on it", "Record the move", PlaceMoveForm),
+    ActPage(
+        "place",
+        "event",
+        "house_event",
+        "House log",
+        "Write it in the log",
+        HouseEventForm,
+        caution=("sprays", "house"),
+    ),
+    ActPage("place", "ended", "house_event_ended", "It is over", "Record that it is over", HouseEventEndedForm),
     ActPage("place", "rename", "place_renamed", "Rename", "Rename it", PlaceRenameForm),
 )

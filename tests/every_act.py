@@ -6,8 +6,8 @@ from datetime import timedelta
 from typing import Any
 
 from breeding.records import crosses, pods, pollen, pots, sections, seed, spikes
-from nursery.models import Act, Flag
-from nursery.records import clones, flags, moves, places, plants, remarks, tags, watching
+from nursery.models import Act, Flag, HouseEvent
+from nursery.records import clones, flags, house_log, moves, places, plants, remarks, tags, watching
 from nursery.records.numbers import blank_tags_make
 from tests.making import Nursery, today
 
@@ -31,11 +31,26 @@ def _flagged(nursery: Nursery) -> Flag:
     return nursery.record(sections.section_pollinated, spike=spike, lot=nursery.pollen()).flags.get()
 
 
+def _heat(nursery: Nursery) -> HouseEvent:
+    return nursery.record(house_log.house_event, place=nursery.house(), what="heat", days_ago=4).houseevent
+
+
 CASES = {
     "flag_settled": Case(flags.flag_settled, lambda n: {"flag": _flagged(n)}, lambda n: {"flag": _flagged(n)}),
     "place_made": Case(places.place_made, lambda n: {"name": "East", "size": "house"}, lambda n: {"name": "West"}),
     "place_renamed": Case(
         places.place_renamed, lambda n: {"place": n.bench(), "name": "Ledge", "order": 3}, lambda n: {"order": 4}
+    ),
+    "place_moved": Case(
+        moves.place_moved, lambda n: {"place": n.bench(), "inside": n.house()}, lambda n: {"inside": n.house()}
+    ),
+    "house_event": Case(
+        house_log.house_event,
+        lambda n: {"place": n.house(), "what": "treatment", "product": "soap spray", "done_by": "a contractor"},
+        lambda n: {"product": "sulphur"},
+    ),
+    "house_event_ended": Case(
+        house_log.house_event_ended, lambda n: {"event": _heat(n)}, lambda n: {"event": _heat(n)}
     ),
     "clone_made": Case(
         clones.clone_made,

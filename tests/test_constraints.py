@@ -22,7 +22,7 @@ from breeding.models import (
     TakeLook,
 )
 from breeding.records.pods import take_read
-from nursery.models import Act, ActLink, Flag, House, Person, Remark, TagSequence, Taxon
+from nursery.models import Act, ActLink, Flag, House, HouseEvent, Person, Remark, TagSequence, Taxon
 from nursery.records.errors import Refused
 from nursery.records.remarks import remarked
 from tests.making import Nursery
@@ -110,6 +110,8 @@ BREAKING: dict[str, Callable[[Nursery], Any]] = {
     "place_names_differ_within_a_place": _same_bench_twice,
     "house_names_differ": lambda n: [n.house("East"), _changed(n.house("West"), name="East")],
     "house_stands_alone_and_others_inside": lambda n: _changed(n.bench(), inside=None),
+    "house_event_only_a_treatment_has_a_label": _detail(HouseEvent, what="heat", product="soap spray"),
+    "house_event_something_else_says_what": _detail(HouseEvent, what="other"),
     "remark_has_words": _detail(Remark, words=""),
     "tag_sequence_is_one_row": lambda n: TagSequence.objects.create(id=2),
     "taxon_is_listed_once": lambda n: [Taxon.objects.create(epithet="lowii") for _ in range(2)],

@@ -15,6 +15,7 @@ from breeding.rounds import words
 from breeding.rounds.kinds import BY_CODE, TASK_KINDS
 from breeding.rounds.order import Group
 from breeding.rounds.tasks import Round, Task, round_for
+from nursery.closings import banners
 from nursery.models import Person
 from nursery.views.guards import signed_in
 
@@ -105,6 +106,7 @@ def _page(request: HttpRequest, day: date) -> HttpResponse:
             "groups": [_bench(group, reader) for group in shown.groups],
             "quiet": not reader.may_answer,
             "note": _note(reader),
+            "closings": banners(request.user),
             "later": _rest(shown, reader),
             "empty": _empty(shown, today),
         },

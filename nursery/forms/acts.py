@@ -9,7 +9,7 @@ from nursery.forms.base import ActForm, TagNumberField, drop_fields
 from nursery.forms.choices import place_field
 from nursery.models import Act
 from nursery.records.core import NewAct
-from nursery.records.moves import moved
+from nursery.records.moves import moved, place_moved
 from nursery.records.remarks import remarked
 from nursery.records.tags import tag_bound
 from nursery.records.watching import postponed, resumed, stopped
@@ -88,3 +88,12 @@ class MoveForm(ActForm):
 
     def record(self, act: NewAct) -> Act:
         return moved(act=act, thing=self.thing, place=self.cleaned_data["place"])
+
+
+class PlaceMoveForm(ActForm):
+    """Where a tray or bench stands from then on, with all that is on it."""
+
+    inside = place_field(required=True, label="To which place")
+
+    def record(self, act: NewAct) -> Act:
+        return place_moved(act=act, place=self.thing, inside=self.cleaned_data["inside"])

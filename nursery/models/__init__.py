@@ -3,8 +3,9 @@
 from nursery.models.acts import Act, ActLink, Flag, Settled, Void
 from nursery.models.clones import Clone, CloneMade
 from nursery.models.house import House
+from nursery.models.house_log import HouseEvent, HouseEventEnded
 from nursery.models.people import Person, SignInCode
-from nursery.models.places import Moved, Place, PlaceMade, PlaceRenamed
+from nursery.models.places import Moved, Place, PlaceMade, PlaceMoved, PlaceRenamed
 from nursery.models.plants import Plant, PlantArrived, PlantGone
 from nursery.models.remarks import Remark
 from nursery.models.tags import Tag, TagBound, TagSequence
@@ -19,12 +20,15 @@ __all__ = [
     "CloneMade",
     "Flag",
     "House",
+    "HouseEvent",
+    "HouseEventEnded",
     "Later",
     "LivingThing",
     "Moved",
     "Person",
     "Place",
     "PlaceMade",
+    "PlaceMoved",
     "PlaceRenamed",
     "Plant",
     "PlantArrived",

@@ -67,6 +67,16 @@ class PlaceRenamed(models.Model):
         return self.name
 
 
+class PlaceMoved(models.Model):
+    """Details of a bench, tray or spot that went elsewhere; what stands on it came along."""
+
+    act = models.OneToOneField(Act, on_delete=models.PROTECT, primary_key=True, related_name="placemoved")
+    inside = models.ForeignKey(Place, on_delete=models.PROTECT, related_name="+")
+
+    def __str__(self) -> str:
+        return f"to {self.inside}"
+
+
 class Moved(models.Model):
     """Details of a move: where a plant, pot or lot stands from then on."""
 

@@ -15,6 +15,12 @@ def house() -> House:
     return House.objects.get_or_create(id=1)[0]
 
 
+def held_house() -> House:
+    """The same row, held until the transaction ends: those who change how places stand wait here for each other."""
+    house()
+    return House.objects.select_for_update().get(id=1)
+
+
 @transaction.atomic
 def house_changed(*, by: Person, name: str, public_address: str, minutes_a_day: int) -> House:
     """Change the nursery's name, the address its tags carry, and the minutes that a round may take."""

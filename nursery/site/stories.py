@@ -26,6 +26,9 @@ CORRECTABLE = frozenset(page.act_kind for page in (*nursery.pages.PAGES, *breedi
 _TOLD_WITH = {
     "pollinated": ("pollinated__lot__clone", "pollinated__from_spike__plant__clone"),
     "moved": ("moved__place",),
+    "place_moved": ("placemoved__inside", "thing__place"),
+    "house_event": ("thing__place",),
+    "house_event_ended": ("houseeventended__event", "thing__place"),
     "flag_settled": ("settled__flag",),
 }
 

@@ -12,7 +12,7 @@ from breeding.models import Cross, PollenLot, Section, SeedLot, SeedPot, Spike
 from breeding.records import crosses, pods, pollen, pots, sections, seed, spikes
 from nursery.days import Day
 from nursery.models import Act, Clone, LivingThing, Person, Place, Plant
-from nursery.records import clones, moves, places, plants, registry, remarks, tags, undo, watching
+from nursery.records import clones, house_log, moves, places, plants, registry, remarks, tags, undo, watching
 from nursery.records.core import NewAct
 from nursery.records.errors import Refused
 from nursery.records.numbers import blank_tags_make
@@ -118,6 +118,8 @@ KINDS = [
     Told(pots.trouble_seen, {"pot": POT}, {"what": st.just("algae")}),
     Told(moves.moved, {"thing": POT, "place": PLACE}),
     Told(moves.moved, {"thing": PLANT, "place": PLACE}),
+    Told(moves.place_moved, {"place": PLACE, "inside": PLACE}),
+    Told(house_log.house_event, {"place": PLACE}, {"what": st.sampled_from(["power", "frost"])}),
 ]
 """Looks at spikes stand twice: they are what is told most often."""
 

@@ -79,6 +79,9 @@ PARTS: dict[str, dict[str, Any]] = {
     "_answer.html": {"answer": answer(), "target": "closest [data-row]"},
     "_answers.html": {"answers": [answer(), answer(href="/only-some/")], "act_id": "a-1"},
     "_caution.html": {"cautions": ["Alcohol burns. No flame near it."]},
+    "_closings.html": {
+        "closings": [Row(words="House 2 is closed until 14:00 today, as typed.", place_url="/p/", end_url="/e/")]
+    },
     "_day.html": {"form": Sample()},
     "_done.html": {"done": DONE},
     "_empty.html": {"icon": "plant", "words": "Your plants will stand here.", "url": "/new/", "label": "Add one"},

@@ -11,6 +11,7 @@ SAID_BY_PART = {
     "_answer.html": 'hx-post="/pods/7/"',
     "_answers.html": 'href="/only-some/"',
     "_caution.html": "Alcohol burns. No flame near it.",
+    "_closings.html": "House 2 is closed until 14:00 today, as typed.",
     "_day.html": "<summary>Earlier",
     "_done.html": "look again Tue 1 Dec",
     "_empty.html": "Your plants will stand here.",

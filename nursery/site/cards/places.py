@@ -17,7 +17,7 @@ def card(place: Place, today: date) -> Card:
             Fact(_count(pots), "seed pots here"),
             Fact(_turn(place), "turn in the walk"),
         ],
-        acts=acts_of(place, ("Rename, reorder", "rename")),
+        acts=acts_of(place, *_own_acts(place)),
         details=details(("", named("Inside", place.inside))),
         lists=[
             listing("Inside it", [row_of(one, today, sub=one.get_size_display()) for one in inside]),
@@ -25,6 +25,13 @@ def card(place: Place, today: date) -> Card:
             listing("Seed pots", [row_of(one, today) for one in pots], empty="No seed pots stand here."),
         ],
     )
+
+
+def _own_acts(place: Place) -> list[tuple[str, str]]:
+    if not place.is_open:
+        return []
+    move = [] if place.size == Place.Size.HOUSE else [("Move it", "move")]
+    return [("House log", "event"), *move, ("Rename, reorder", "rename")]
 
 
 def _count(rows: list) -> str:

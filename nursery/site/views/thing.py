@@ -11,6 +11,7 @@ from django.views.decorators.http import require_safe
 
 from breeding.words.names import name_parts
 from breeding.words.stages import stage_words
+from nursery.closings import banners_at
 from nursery.links import thing_url
 from nursery.models import LivingThing, Place, Tag
 from nursery.records import registry
@@ -47,6 +48,7 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
     return {
         "section": card.section,
         "thing": heading(thing, today),
+        "closings": banners_at(thing if isinstance(thing, Place) else fetch.place_of(thing), request.user),
         "notices": notices(thing, scanned),
         "flags": flags_of([thing.pk], request.user),
         "facts": card.facts,

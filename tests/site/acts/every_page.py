@@ -8,8 +8,9 @@ from typing import Any
 from django.utils import timezone
 
 from nursery.links import act_url
-from nursery.models import LivingThing
+from nursery.models import LivingThing, Place
 from nursery.pages import ActPage
+from nursery.records.house_log import house_event
 from nursery.records.numbers import blank_tags_make
 from nursery.site import pages
 from tests.making import Nursery
@@ -24,6 +25,11 @@ def _until() -> str:
 def _blank(nursery: Nursery) -> str:
     [tag] = blank_tags_make(count=1)
     return str(tag.number)
+
+
+def _event(nursery: Nursery) -> str:
+    """Something that goes on at the place that was made last: the one of the page."""
+    return str(nursery.record(house_event, place=Place.objects.latest("pk"), what="heat").pk)
 
 
 MAKE: dict[str, Callable[[Nursery], LivingThing]] = {
@@ -49,6 +55,9 @@ VALUES: dict[tuple[str | None, str], Callable[[Nursery], Values]] = {
     ("plant", "gone"): lambda _: {"why": "died"},
     ("plant", "spike"): lambda _: {"seen": "growing"},
     ("clone", "plant"): lambda _: {"pot": "9 cm"},
+    ("place", "move"): lambda nursery: {"inside": nursery.house().pk},
+    ("place", "event"): lambda _: {"what": "treatment", "product": "soap spray", "closed_until": _until() + "T14:00"},
+    ("place", "ended"): lambda nursery: {"event": _event(nursery)},
     ("place", "rename"): lambda _: {"name": "Top bench", "order": 3},
     ("spike", "look"): lambda _: {"seen": "showing", "sex": "female", "sex_from": "flowers"},
     ("spike", "collect"): lambda _: {"storage": "bench"},

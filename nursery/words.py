@@ -1,0 +1,46 @@
+"""Acts of the nursery's own in a few words, for stories and the journal. Each reads its act's details."""
+
+from datetime import date, datetime
+
+from django.utils import timezone
+
+from nursery.days import Day
+from nursery.models import Act, HouseEvent
+
+
+def joined(*parts: str) -> str:
+    return ", ".join(part for part in parts if part)
+
+
+def house_event(act: Act) -> str:
+    event = act.houseevent
+    closed = f"closed until {moment(event.closed_until, timezone.localdate())}" if event.closed_until else ""
+    return joined(_what(event), event.words, event.product, _hand(event), closed, "over by then" if event.over else "")
+
+
+def house_event_ended(act: Act) -> str:
+    event = act.houseeventended.event
+    return _what(event) or event.words
+
+
+def happened(act: Act) -> str:
+    """What befell a place and when: "treatment, soap spray, 25 Nov"."""
+    day = Day(act.day_first, act.day_last, act.said).words(timezone.localdate())
+    return joined(_what(act.houseevent), act.houseevent.words, act.houseevent.product, day)
+
+
+def moment(when: datetime, today: date) -> str:
+    """A moment as people say it, local: "14:00 today", "14:00 on 27 Nov"."""
+    local = timezone.localtime(when)
+    days = {-1: "yesterday", 0: "today", 1: "tomorrow"}
+    day = days.get((local.date() - today).days) or f"on {Day.on(local.date()).words(today)}"
+    return f"{local:%H:%M} {day}"
+
+
+def _what(event: HouseEvent) -> str:
+    """What happened; "something else" is said by its own words alone."""
+    return "" if event.what == HouseEvent.What.OTHER and event.words else event.get_what_display()
+
+
+def _hand(event: HouseEvent) -> str:
+    return f"done by {event.done_by}" if event.done_by else ""
