@@ -187,10 +187,19 @@ def _seedlings(pot: Any) -> list[Answer]:
     ]
 
 
+def _routine(routine: Any) -> Asked:
+    answers = (
+        posted(routine, "done", "Done", "done", name="answer", icon="check"),
+        posted(routine, "done", "Not today", "not_today", name="answer", icon="clock"),
+    )
+    return Asked("Was it done?", answers)
+
+
 _BY_KIND = {
     "spike": _spike,
     "section": _section,
     "pollenlot": _pollen,
     "seedlot": _seed,
     "seedpot": _pot,
+    "routine": _routine,
 }

@@ -7,6 +7,7 @@ from breeding.milestones.clones import clone_sex
 from breeding.milestones.crosses import Progress, cross, progress
 from breeding.milestones.pollen import pollen_lot
 from breeding.milestones.pots import seed_pot
+from breeding.milestones.routines import routine
 from breeding.milestones.sections import section
 from breeding.milestones.seed import seed_lot
 from breeding.milestones.spikes import spike
@@ -23,6 +24,10 @@ from breeding.models import (
     PotLook,
     PotLoss,
     PotTrouble,
+    Routine,
+    RoutineChanged,
+    RoutineDone,
+    RoutineMade,
     Section,
     SeedCleaned,
     SeedLot,
@@ -73,6 +78,7 @@ THINGS = (
     ThingKind(PollenLot, "pollen lot", "pollen", rank=6, milestones=pollen_lot, resettle=resettle_pollen),
     ThingKind(SeedLot, "seed lot", "seed", rank=7, milestones=seed_lot, upstream=("cross",), resettle=resettle_seed),
     ThingKind(SeedPot, "seed pot", "pots", rank=8, milestones=seed_pot, upstream=("lot",)),
+    ThingKind(Routine, "routine", "routines", rank=20, milestones=routine, tagged=False),
 )
 
 ACTS = (
@@ -96,6 +102,9 @@ ACTS = (
     ActKind("pot_look", "seedlings looked for", words.pot_look, PotLook),
     ActKind("pot_loss", "seedlings lost", words.pot_loss, PotLoss),
     ActKind("pot_trouble", "trouble seen", words.pot_trouble, PotTrouble),
+    ActKind("routine_made", "routine entered", words.routine_made, RoutineMade),
+    ActKind("routine_changed", "routine changed", words.routine_changed, RoutineChanged, aside=True),
+    ActKind("routine_done", "routine", words.routine_done, RoutineDone),
 )
 
 

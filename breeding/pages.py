@@ -5,6 +5,7 @@ from typing import Any
 from breeding.forms.pods import BagForm, HarvestForm, PodLookForm, TakeForm
 from breeding.forms.pollen import CollectForm, PollenFinishedForm, PollenReceivedForm, PollenStoredForm
 from breeding.forms.pots import PotLookForm, PotLossForm, PotTroubleForm
+from breeding.forms.routines import RoutineChangeForm, RoutineDoneForm, RoutineForm
 from breeding.forms.sections import DabForm, PollinateForm
 from breeding.forms.seed import (
     CrossPlannedForm,
@@ -125,4 +126,17 @@ PAGES = (
         births="cross",
         stands_on=nothing,
     ),
+    ActPage(
+        None,
+        "routines",
+        "routine_made",
+        "New routine",
+        "Keep this routine",
+        RoutineForm,
+        caution=("misting", "feeding"),
+        births="routine",
+        stands_on=nothing,
+    ),
+    ActPage("routine", "change", "routine_changed", "Change the routine", "Change it", RoutineChangeForm),
+    ActPage("routine", "done", "routine_done", "Done or not", "Record it", RoutineDoneForm),
 )

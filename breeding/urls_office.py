@@ -2,9 +2,10 @@
 
 from django.urls import path
 
-from breeding.views import timings
+from breeding.views import routines, timings
 
 urlpatterns = [
+    path("office/routines/", routines.routines, name="routines"),
     path("office/timings/", timings.timings, name="timings"),
     path("office/timings/new/", timings.timing_new, name="timing-new"),
     path("office/timings/<int:pk>/", timings.timing, name="timing"),

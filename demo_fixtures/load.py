@@ -16,6 +16,7 @@ from demo_fixtures.places import write_places
 from demo_fixtures.plants import write_plants
 from demo_fixtures.pollen import write_pollen
 from demo_fixtures.remarks import write_remarks
+from demo_fixtures.routines import write_routines
 from demo_fixtures.sections import write_sections
 from demo_fixtures.seed import write_seed
 from demo_fixtures.spikes import write_spikes
@@ -81,6 +82,7 @@ def whole_diary(today: date, taxa: Mapping[str, Taxon]) -> Diary:
     write_seed(diary)
     write_awkward(diary)
     write_remarks(diary)
+    write_routines(diary)
     return diary
 
 

@@ -82,11 +82,25 @@ STEPS = {
             "the label only; Tepal works out neither.",
         ),
     ),
+    # M: legionella in warm stored water.
+    "misting": Step(
+        "Misting",
+        ("Water stored warm and then misted can carry legionella: follow your local guidance.",),
+    ),
+    # C: the label comes first, as with sprays.
+    "feeding": Step(
+        "Feeding",
+        ("What to give, how much, and how to keep it stand on the product's label. Tepal works out none of it.",),
+    ),
+    # G: bleach.
+    "cleaning": Step(
+        "Cleaning trays and benches",
+        ("Never mix bleach with acids, ammonia or alcohol; follow the product's label.",),
+    ),
     # M: all of it.
     "house": Step(
-        "Heat, water and power",
+        "Heat and power",
         (
-            "Water stored warm and then misted can carry legionella: follow your local guidance.",
             "In a power cut, run a generator outdoors only, and no fuel heater in a closed house.",
             "In a hot house, drink, rest, and tell somebody where you are.",
         ),

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
-from breeding.records import crosses, pods, pollen, pots, sections, seed, spikes
+from breeding.records import crosses, pods, pollen, pots, routines, sections, seed, spikes
 from nursery.models import Act, Flag, HouseEvent
 from nursery.records import clones, flags, house_log, moves, places, plants, remarks, tags, watching
 from nursery.records.numbers import blank_tags_make
@@ -121,6 +121,17 @@ CASES = {
     "sown": Case(pots.sown, lambda n: {"lot": n.seed(), "pots": 2, "seeds": 40}, lambda n: {"seeds": 30}),
     "pot_look": Case(pots.pot_looked_at, lambda n: {"pot": n.pot(), "seen": "first"}, lambda n: {"seen": "few"}),
     "pot_loss": Case(pots.seedlings_lost, lambda n: {"pot": n.pot(), "lost": 3}, lambda n: {"lost": 4}),
+    "routine_made": Case(
+        routines.routine_made,
+        lambda n: {"words": "mist", "rule": "FREQ=DAILY", "place": n.bench()},
+        lambda n: {"rule": "FREQ=WEEKLY"},
+    ),
+    "routine_changed": Case(
+        routines.routine_changed,
+        lambda n: {"routine": n.routine(), "words": "mist", "rule": "FREQ=WEEKLY"},
+        lambda n: {"words": "feed"},
+    ),
+    "routine_done": Case(routines.routine_done, lambda n: {"routine": n.routine()}, lambda n: {"answer": "not_today"}),
     "pot_trouble": Case(pots.trouble_seen, lambda n: {"pot": n.pot(), "what": "moss"}, lambda n: {"what": "algae"}),
 }
 """By the code of its kind. Undoing has tests of its own (test_undone)."""

@@ -8,8 +8,8 @@ from typing import Any
 
 from django.utils import timezone
 
-from breeding.models import Cross, PollenLot, Section, SeedLot, SeedPot, Spike
-from breeding.records import crosses, pods, pollen, pots, sections, seed, spikes
+from breeding.models import Cross, PollenLot, Routine, Section, SeedLot, SeedPot, Spike
+from breeding.records import crosses, pods, pollen, pots, routines, sections, seed, spikes
 from nursery.days import Day
 from nursery.models import Act, Clone, LivingThing, Person, Place, Plant, Tag, Taxon
 from nursery.records import clones, places, plants, registry
@@ -151,3 +151,7 @@ class Nursery:
     def pot(self, lot: SeedLot | None = None, **facts: Any) -> SeedPot:
         [pot] = self.pots(1, lot, **facts)
         return pot
+
+    def routine(self, words: str = "mist", rule: str = "FREQ=DAILY", **facts: Any) -> Routine:
+        """Something to be done every day from the day of the act on, unless a rule says otherwise."""
+        return self.made(routines.routine_made, words=words, rule=rule, **facts)

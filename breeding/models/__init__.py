@@ -5,6 +5,7 @@ from breeding.models.expectations import Expectation
 from breeding.models.pods import Harvested, PodLook, TakeLook
 from breeding.models.pollen import PollenCollected, PollenLot, PollenReceived, PollenStored
 from breeding.models.pots import PotLook, PotLoss, PotTrouble, SeedPot, Sown
+from breeding.models.routines import Routine, RoutineChanged, RoutineDone, RoutineMade
 from breeding.models.sections import Pollinated, Section
 from breeding.models.seed import SeedCleaned, SeedLot, SeedReceived, SeedStored
 from breeding.models.spikes import Spike, SpikeFound, SpikeLook
@@ -23,6 +24,10 @@ __all__ = [
     "PotLook",
     "PotLoss",
     "PotTrouble",
+    "Routine",
+    "RoutineChanged",
+    "RoutineDone",
+    "RoutineMade",
     "Section",
     "SeedCleaned",
     "SeedLot",

@@ -16,7 +16,7 @@ from breeding.rounds import words
 from breeding.rounds.books import Books, Told
 from breeding.rounds.kinds import BY_CODE
 from breeding.rounds.naming import Names
-from breeding.rounds.rows import PollenRow, PotRow, Row, SectionRow, SpikeRow
+from breeding.rounds.rows import PollenRow, PotRow, RoutineRow, Row, SectionRow, SpikeRow
 from breeding.rounds.rules import nexts_for
 
 LATER_DAYS = 3
@@ -76,7 +76,8 @@ def next_words(row: Row, books: Books, day: date, *, asked: str = "") -> str:
 
 def answers_for(asking: Asking) -> tuple[Answer, ...]:
     """The answers of a task, "Later" always the last, in rows of two; of an odd number, the last row holds three."""
-    answers = [*_ANSWERS[asking.kind](asking), _later(asking)]
+    later = [] if asking.kind in _NO_LATER else [_later(asking)]
+    answers = [*_ANSWERS[asking.kind](asking), *later]
     in_twos = len(answers) - 3 * (len(answers) % 2)
     return (*answers[:in_twos], *(replace(answer, size=THIRD, icon="") for answer in answers[in_twos:]))
 
@@ -84,10 +85,21 @@ def answers_for(asking: Asking) -> tuple[Answer, ...]:
 def links_for(asking: Asking) -> tuple[Link, ...]:
     """The full form, another day to be asked on, and the end of watching, which is never the easy answer."""
     links = [Link("Say more", asking.url(_FULL_FORM[asking.kind]))] if asking.kind in _FULL_FORM else []
-    return (*links, Link("Ask on another day", asking.url("later")), Link("Stop watching", asking.url("stop")))
+    stop = "Stop it" if asking.kind == "routine" else "Stop watching"
+    return (*links, Link("Ask on another day", asking.url("later")), Link(stop, asking.url("stop")))
 
 
-_FULL_FORM = {"spikes": "look", "take": "take", "pods": "pods", "bag": "bag", "pots": "look", "harvest": "pods"}
+_FULL_FORM = {
+    "spikes": "look",
+    "take": "take",
+    "pods": "pods",
+    "bag": "bag",
+    "pots": "look",
+    "harvest": "pods",
+    "routine": "done",
+}
+_NO_LATER = frozenset({"routine"})
+"""“Not today” says it already."""
 
 
 def _later(asking: Asking) -> Answer:
@@ -251,6 +263,13 @@ def _old_pollen(asking: Asking) -> Iterator[Answer]:
     yield asking.ask("Moved", "store", "say where it is kept", icon="drop")
 
 
+def _routine(asking: Asking) -> Iterator[Answer]:
+    row: RoutineRow = asking.row
+    done = max(asking.day, row.done_on or asking.day)
+    yield asking.post("Done", "done", "done", name="answer", icon="check", done_on=done)
+    yield asking.post("Not today", "done", "not_today", name="answer", icon="clock", put_off_on=asking.day)
+
+
 _ANSWERS: dict[str, Callable[[Asking], Iterator[Answer]]] = {
     "spikes": _spikes,
     "pollen": _pollen,
@@ -262,4 +281,5 @@ _ANSWERS: dict[str, Callable[[Asking], Iterator[Answer]]] = {
     "sow": _sow,
     "pots": _pots,
     "old_pollen": _old_pollen,
+    "routine": _routine,
 }

@@ -43,6 +43,7 @@ class Told:
     title: str = ""
     minutes: int | None = None
     partners: tuple[Partner, ...] = ()
+    cautions: tuple[str, ...] = ()
 
 
 class Next(NamedTuple):

@@ -7,11 +7,11 @@ from collections.abc import Iterable
 from django.db.models import Count, Max, QuerySet
 
 from breeding.milestones.spikes import OPEN
-from breeding.models import Expectation, PollenLot, Section, SeedLot, SeedPot, Spike, TakeLook
+from breeding.models import Expectation, PollenLot, Routine, Section, SeedLot, SeedPot, Spike, TakeLook
 from breeding.rounds.books import Books
 from breeding.rounds.expected import Expectations, Expected, source_words
 from breeding.rounds.place_order import PlaceRow, Walked, walking_order
-from breeding.rounds.rows import KINDS, PollenRow, PotRow, Row, SectionRow, SeedRow, SpikeRow, columns
+from breeding.rounds.rows import KINDS, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow, columns
 from nursery.models import LivingThing, Place
 
 _MODELS: dict[type[Row], type[LivingThing]] = {
@@ -20,6 +20,7 @@ _MODELS: dict[type[Row], type[LivingThing]] = {
     PollenRow: PollenLot,
     SeedRow: SeedLot,
     PotRow: SeedPot,
+    RoutineRow: Routine,
 }
 _EXPECTED = ("taxon_id", "step", "low", "high", "grace_plain", "grace_bagged", "risk", "longest_gap", "strength")
 

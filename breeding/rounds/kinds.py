@@ -26,6 +26,7 @@ TASK_KINDS = (
     TaskKind("harvest", "Harvest", "Harvest", "harvest", "pod-cracked", 6),
     TaskKind("sow", "Sow", "Sow", "sow", "packet", 20),
     TaskKind("pots", "Look for seedlings", "Seedlings", "look for seedlings", "seedling", 1, look=True),
+    TaskKind("routine", "Routine", "Routines", "do it", "check", 5),
     TaskKind("old_pollen", "Old pollen", "Old pollen", "see to the old pollen", "drop", 1),
 )
 """The minutes are our guesses; no source."""

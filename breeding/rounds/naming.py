@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from breeding.models import Cross as StoredCross
 from breeding.models import PollenLot
-from breeding.rounds.rows import PollenRow, PotRow, Row, SectionRow, SeedRow, SpikeRow
+from breeding.rounds.rows import PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow
 from nursery.models import Clone, Tag
 from nursery.names import Cross, NamePart, OneOf, Parentage, Unknown, label_parts
 from nursery.stored_descent import from_stored
@@ -37,6 +37,8 @@ class Names:
         return "".join(part.text for part in self.parts(row))
 
     def _write(self, row: Row) -> list[NamePart]:
+        if isinstance(row, RoutineRow):
+            return []  # its words are the title of its task
         if isinstance(row, SpikeRow):
             return label_parts(self._tree(row.clone_id))
         if isinstance(row, PollenRow):
@@ -77,10 +79,12 @@ def names_of(rows: Iterable[Row]) -> Names:
 
 def _family(row: Row) -> str:
     """Things of one cross share its name; spikes and pollen have their own."""
-    return row.kind if isinstance(row, SpikeRow | PollenRow) else "cross"
+    return row.kind if isinstance(row, SpikeRow | PollenRow | RoutineRow) else "cross"
 
 
 def _clones(row: Row) -> tuple[int | None, ...]:
+    if isinstance(row, RoutineRow):
+        return ()
     if isinstance(row, SpikeRow | PollenRow):
         return (row.clone_id,)
     return (row.seed_parent_id, row.pollen_parent_id)
@@ -108,3 +112,5 @@ def sub_words(row: Row) -> str:
             return f"seed, {row.words}" if row.words else "seed"
         case PotRow():
             return "seed pot"
+        case RoutineRow():
+            return "routine"

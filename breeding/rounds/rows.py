@@ -150,8 +150,31 @@ class PotRow(NamedTuple):
     ripe_first: date | None
 
 
-Row = SpikeRow | SectionRow | PollenRow | SeedRow | PotRow
-KINDS: tuple[type[Row], ...] = (SpikeRow, SectionRow, PollenRow, SeedRow, PotRow)
+class RoutineRow(NamedTuple):
+    """Something done again and again by a rule."""
+
+    kind = "routine"
+    slug = "routines"
+
+    pk: int
+    made_at: datetime
+    cancelled: bool
+    closed_on: date | None
+    closed_why: str
+    later_until: date | None
+    last_look: date | None
+    last_seen: str
+    stage: str
+    place_id: int | None
+    words: str
+    rule: str
+    starts: date
+    done_on: date | None
+    put_off_on: date | None
+
+
+Row = SpikeRow | SectionRow | PollenRow | SeedRow | PotRow | RoutineRow
+KINDS: tuple[type[Row], ...] = (SpikeRow, SectionRow, PollenRow, SeedRow, PotRow, RoutineRow)
 
 _CROSS = {
     "seed_parent_id": "cross__seed_parent_id",
@@ -167,6 +190,7 @@ PATHS: dict[type[Row], dict[str, str]] = {
     SectionRow: {"place_id": "spike__plant__place_id"} | _CROSS,
     PollenRow: {},
     SeedRow: _CROSS,
+    RoutineRow: {},
     PotRow: {"cross_id": "lot__cross_id", "ripe_first": "lot__ripe_first"}
     | {name: f"lot__{path}" for name, path in _CROSS.items()},
 }

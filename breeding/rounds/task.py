@@ -52,6 +52,7 @@ class Task:
     act_id: UUID | None = None
     answers: tuple[Answer, ...] = ()
     extra_links: tuple[Link, ...] = ()
+    cautions: tuple[str, ...] = ()
 
     @property
     def url(self) -> str:

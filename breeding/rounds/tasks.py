@@ -174,6 +174,7 @@ def _task(one: Due, books: Books, names: Names, day: date) -> Task:
         partners=tuple(Good(names.parts(partner.source), partner.words) for partner in told.partners),
         answers=answers_for(asking),
         extra_links=links_for(asking),
+        cautions=told.cautions,
     )
 
 

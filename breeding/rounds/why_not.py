@@ -11,6 +11,7 @@ _NO_TASKS = {
     "plant": "Nothing is asked of a plant without an open spike.",
     "clone": "Nothing is asked of a clone; its plants' spikes are looked at.",
     "place": "Nothing is asked of a place; what stands there is in the round.",
+    "routine": "Its rule has ended; change it, and it is asked for again.",
     "cross": "Nothing is asked of a cross; its sections, seed and pots are looked at.",
 }
 _CLOSED = {
@@ -32,6 +33,8 @@ def why_not(thing: LivingThing, day: date) -> str:
     """A sentence; empty where it is asked about as usual."""
     if thing.cancelled:
         return "It was entered by mistake, and that was undone."
+    if thing.closed_on is not None and thing.kind == "routine":
+        return f"It is stopped, since {words.short(thing.closed_on, day)}."
     if thing.closed_on is not None:
         return f"{_CLOSED.get(thing.closed_why, 'It is closed')}, since {words.short(thing.closed_on, day)}."
     if thing.later_until is not None and thing.later_until > day:

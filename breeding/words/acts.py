@@ -1,5 +1,6 @@
 """Each kind of act in a few words, for stories and the journal. Reads the act's details."""
 
+from breeding.words.routines import rule_words
 from nursery.models import Act
 
 
@@ -103,3 +104,15 @@ def pot_loss(act: Act) -> str:
 
 def pot_trouble(act: Act) -> str:
     return act.pottrouble.get_what_display()
+
+
+def routine_made(act: Act) -> str:
+    return _joined(act.routinemade.words, rule_words(act.routinemade.rule))
+
+
+def routine_changed(act: Act) -> str:
+    return _joined(act.routinechanged.words, rule_words(act.routinechanged.rule))
+
+
+def routine_done(act: Act) -> str:
+    return act.routinedone.get_answer_display()

@@ -36,6 +36,7 @@ _BY_KIND = {
     "cross": _of_cross,
     "seedlot": lambda lot: _of_cross(lot.cross),
     "seedpot": lambda pot: _of_cross(pot.lot.cross),
+    "routine": lambda routine: [NamePart(routine.words)],
 }
 
 _CROSS = ("seed_parent", "pollen_parent")
@@ -49,6 +50,7 @@ FETCH = {
     "pollenlot": ("clone",),
     "cross": _CROSS,
     "seedlot": tuple(f"cross__{one}" for one in _CROSS),
+    "routine": ("place",),
     "seedpot": ("place", *(f"lot__cross__{one}" for one in _CROSS)),
 }
 """What ``select_related`` must bring along so that naming a thing of this kind asks nothing more; mixed pollen does."""

@@ -10,6 +10,7 @@ from breeding.models.pods import Swelling
 from breeding.models.pollen import PollenStorage
 from breeding.models.seed import SeedStorage
 from breeding.words.ages import ago, day_words, joined, plural
+from breeding.words.routines import rule_words
 
 UP_WORDS = {"first": "the first seedlings", "few": "a few seedlings", "plenty": "plenty", "carpet": "a carpet"}
 SECTION_WORDS = {
@@ -41,6 +42,8 @@ def stage_words(thing: Any, today: date) -> str:
     if thing.cancelled:
         return "undone: this was entered by mistake"
     told = _BY_KIND[thing.kind](thing, today)
+    if thing.closed_why == "stopped" and thing.kind == "routine":
+        return joined("stopped", told)
     if thing.closed_why == "stopped":
         return joined("no longer watched", told)
     if thing.later_until and thing.later_until > today:
@@ -130,6 +133,11 @@ def seedpot(row: Any, today: date) -> str:
     return joined(sown, "nothing yet" if row.amount == "nothing" or row.last_look else "not looked at yet")
 
 
+def routine(row: Any, today: date) -> str:
+    done = f"done last {ago(row.done_on, row.done_on, today)}" if row.done_on else "not done yet"
+    return joined(rule_words(row.rule), done)
+
+
 def cross(row: Any, today: date) -> str:
     if row.pots:
         return f"{row.pots_up} of {plural(row.pots, 'pot')} up"
@@ -172,4 +180,5 @@ _BY_KIND = {
     "cross": cross,
     "seedlot": seedlot,
     "seedpot": seedpot,
+    "routine": routine,
 }

@@ -17,6 +17,7 @@ _WHERE = {
     "spike": "plant__place",
     "section": "spike__plant__place",
     "seedpot": "place",
+    "routine": "place",
 }
 _MORE = {
     "clone": ("taxon", "seed_parent", "pollen_parent"),

@@ -54,6 +54,7 @@ def task(**changes: Any) -> Row:
         "answers": [answer()],
         "act_id": "a-1",
         "extra_links": [Row(label="Stop watching", url="/stop/")],
+        "cautions": [],
     }
     return Row(**(usual | changes))
 

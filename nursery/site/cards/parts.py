@@ -75,14 +75,15 @@ class Card:
 def acts_of(thing: LivingThing, *own: tuple[str, str]) -> list[Link]:
     """Links to the forms of a thing: its own (label, act), then what can be said of everything, then its label."""
     watched = [("Watch again", "resume")] if thing.closed_why == "stopped" else []
-    stop = [("Stop watching", "stop")] if thing.is_open and thing.kind in WATCHED else []
+    stops = "Stop it" if thing.kind == "routine" else "Stop watching"
+    stop = [(stops, "stop")] if thing.is_open and thing.kind in WATCHED else []
     everything = [("Remark", "remark"), *watched, *stop]
     tag = [("Put another tag on", "tag")] if registry.thing_kind(thing.kind).tagged else []
     printing = [Link("Print its tag", reverse("labels:print", args=[thing.number]))] if tag and thing.number else []
     return [*(Link(label, act_url(thing, act)) for label, act in [*own, *everything, *tag]), *printing]
 
 
-WATCHED = frozenset({"spike", "section", "pollenlot", "seedlot", "seedpot"})
+WATCHED = frozenset({"spike", "section", "pollenlot", "seedlot", "seedpot", "routine"})
 
 
 def details(*pairs: tuple[str, Any]) -> list[Detail]:

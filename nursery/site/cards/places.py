@@ -10,6 +10,7 @@ def card(place: Place, today: date) -> Card:
     inside = listed(open_things("place").filter(inside=place).order_by("order", "name")[: MOST_ROWS + 1])
     plants = listed(open_things("plant").filter(place=place).order_by("pk")[: MOST_ROWS + 1])
     pots = listed(open_things("seedpot").filter(place=place).order_by("pk")[: MOST_ROWS + 1])
+    routines = listed(open_things("routine").filter(place=place).order_by("words")[: MOST_ROWS + 1])
     return Card(
         section="office",
         facts=[
@@ -23,6 +24,7 @@ def card(place: Place, today: date) -> Card:
             listing("Inside it", [row_of(one, today, sub=one.get_size_display()) for one in inside]),
             listing("Plants", [row_of(one, today) for one in plants], empty="No plants stand here."),
             listing("Seed pots", [row_of(one, today) for one in pots], empty="No seed pots stand here."),
+            listing("Routines here", [row_of(one, today) for one in routines]),
         ],
     )
 

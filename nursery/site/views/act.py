@@ -145,5 +145,5 @@ def _form_page(
 
 def section_of(kind: str) -> str:
     """Which part of the navigation a kind of thing stands in."""
-    sections = {"plant": "plants", "clone": "plants", "spike": "plants", "place": "office"}
+    sections = {"plant": "plants", "clone": "plants", "spike": "plants", "place": "office", "routine": "office"}
     return sections.get(kind, "seed" if kind in {"seedlot", "seedpot"} else "crosses")

@@ -33,6 +33,7 @@ DOORS = (
     Door("people", "person", "People", "Who may sign in, and codes for it", owner=True),
     Door("office-places", "house", "Places", "Houses, benches and trays, in walking order"),
     Door("taxa", "plant", "Taxa", "Species and named hybrids, with their CITES appendix"),
+    Door("routines", "check", "Routines", "What is done again and again, and on which days"),
     Door("timings", "clock", "Timings", "How long each step takes, and how often to look"),
     Door("house-settings", "tag", "House", "The nursery's name, the address on its tags, minutes a day", owner=True),
     Door("backup", "lot", "Backup", "How to make one and prove it", owner=True),

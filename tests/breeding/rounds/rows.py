@@ -4,7 +4,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 from breeding.rounds.books import Books, Next
-from breeding.rounds.rows import PollenRow, PotRow, Row, SectionRow, SeedRow, SpikeRow
+from breeding.rounds.rows import PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow
 from breeding.rounds.rules import nexts_for
 
 DAY = date(2026, 7, 15)
@@ -59,6 +59,11 @@ def pot(**facts: Any) -> PotRow:
     if "ripe" in facts:
         facts["ripe_first"] = before(facts.pop("ripe"))
     return _row(PotRow, {"stage": "sown"} | facts)
+
+
+def routine(**facts: Any) -> RoutineRow:
+    """Something done every day, from 60 days before DAY on."""
+    return _row(RoutineRow, {"words": "mist", "rule": "FREQ=DAILY", "starts": before(60)} | facts)
 
 
 def next_of(kind: str, row: Row, day: date = DAY, books: Books | None = None) -> Next | None:

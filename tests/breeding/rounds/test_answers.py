@@ -7,7 +7,7 @@ from breeding.rounds.answers import Asking, answers_for, links_for, next_words
 from breeding.rounds.books import Books
 from breeding.rounds.kinds import TASK_KINDS
 from breeding.rounds.naming import Names
-from tests.breeding.rounds.rows import DAY, before, lot, next_of, pot, section, seed, spike
+from tests.breeding.rounds.rows import DAY, before, lot, next_of, pot, routine, section, seed, spike
 
 PODS = section(day0=131, stage="swelling", take="most", last_look=before(6), open_after=before(6), last_seen="green")
 OPENING = section(day0=140, stage="opening", last_seen="opening", last_look=before(1), open_by=before(1))
@@ -24,6 +24,7 @@ DUE = {
     "sow": seed(storage="room", made=3),
     "pots": pot(sown=50, ripe=55, last_look=before(30), first_after=before(30)),
     "old_pollen": lot(storage="bench", best_before=before(2)),
+    "routine": routine(),
 }
 
 
@@ -41,7 +42,7 @@ def test_every_kind_of_task_is_tried_here():
     assert set(DUE) == {kind.code for kind in TASK_KINDS}
 
 
-@pytest.mark.parametrize("kind", list(DUE))
+@pytest.mark.parametrize("kind", [kind for kind in DUE if kind != "routine"])
 def test_later_is_the_last_answer_and_no_answer_stands_out(kind):
     answers = _answers(kind)
     assert answers[-1].label == "Later"
@@ -58,8 +59,14 @@ def test_a_look_can_always_be_answered_by_cant_tell(kind):
 def test_stopping_is_a_link_and_never_an_answer():
     for kind, row in DUE.items():
         asking = Asking(kind, row, next_of(kind, row).tell(DAY), Books(), Names(), DAY)
-        assert links_for(asking)[-1].label == "Stop watching"
+        assert links_for(asking)[-1].label == ("Stop it" if kind == "routine" else "Stop watching")
         assert not [answer for answer in answers_for(asking) if "stop" in (answer.url + answer.href)]
+
+
+def test_a_routine_is_done_or_not_today():
+    assert _hints("routine") == {"Done": "again Thu 16 Jul", "Not today": "again Thu 16 Jul"}
+    weekly = routine(rule="FREQ=WEEKLY;BYDAY=MO")
+    assert _hints("routine", weekly) == {"Done": "again Mon 20 Jul", "Not today": "again Thu 16 Jul"}
 
 
 def test_pods_say_what_follows_from_each_answer():

@@ -33,6 +33,7 @@ def season(nursery: Nursery) -> Nursery:
         nursery.record(pods.pods_looked_at, section=section, seen=seen, days_ago=7)
     lot = nursery.seed(days_ago=40, estimate=100)
     nursery.pot(lot, days_ago=35)
+    nursery.routine()
     nursery.pollen(days_ago=20, storage="bench")
     nursery.seed_by_post(words="from a friend", day=Day.unknown())
     return nursery

@@ -112,7 +112,9 @@ def test_an_unknown_step_is_an_error() -> None:
         # From memory, unchecked: dust of dry pods, cobalt in desiccants, legionella in warm stored water.
         ("dry_pods", "dust mask"),
         ("desiccant", "without cobalt"),
-        ("house", "legionella"),
+        ("misting", "legionella"),
+        ("feeding", "product's label"),
+        ("cleaning", "Never mix bleach"),
         # Common practice: rate and re-entry stand on the product's label only.
         ("sprays", "product's label"),
         ("permits", "CITES"),

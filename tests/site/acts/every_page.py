@@ -42,6 +42,7 @@ MAKE: dict[str, Callable[[Nursery], LivingThing]] = {
     "seedlot": lambda nursery: nursery.seed(days_ago=3),
     "seedpot": lambda nursery: nursery.pot(days_ago=60),
     "cross": lambda nursery: nursery.cross(),
+    "routine": lambda nursery: nursery.routine(),
 }
 
 VALUES: dict[tuple[str | None, str], Callable[[Nursery], Values]] = {
@@ -81,6 +82,9 @@ VALUES: dict[tuple[str | None, str], Callable[[Nursery], Values]] = {
     (None, "places"): lambda _: {"name": "Long house", "size": "house"},
     (None, "pollen"): lambda _: {"words": "lowii, from a friend", "storage": "unknown", "day_said": "unknown"},
     (None, "seed"): lambda _: {"words": "lowii open pollinated", "storage": "unknown", "day_said": "unknown"},
+    ("routine", "change"): lambda _: {"words": "feed", "how": "weekdays", "weekdays": ["MO", "TH"]},
+    ("routine", "done"): lambda _: {"answer": "done"},
+    (None, "routines"): lambda _: {"words": "clean the trays", "how": "weeks", "weeks": 2},
     (None, "crosses"): lambda nursery: {"seed_parent": nursery.clone().pk, "pollen_parent": nursery.clone().pk},
 }
 

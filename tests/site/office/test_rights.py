@@ -31,6 +31,7 @@ PAGES = {
     "/office/taxa/new/": RECORDERS,
     "/office/taxa/{taxon}/": OWNERS,
     "/office/timings/": EVERYBODY,
+    "/office/routines/": EVERYBODY,
     "/office/timings/new/": OWNERS,
     "/office/timings/{timing}/": OWNERS,
     "/office/people/": OWNERS,

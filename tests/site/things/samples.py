@@ -33,8 +33,9 @@ KINDS: dict[str, Make] = {
     "crosses": lambda nursery: nursery.section().cross,
     "seed": lambda nursery: nursery.seed(),
     "pots": lambda nursery: nursery.pot(),
+    "routines": lambda nursery: nursery.routine(),
 }
-TAGGED = sorted(KINDS.keys() - {"clones", "crosses"})
+TAGGED = sorted(KINDS.keys() - {"clones", "crosses", "routines"})
 
 
 def _spike(seen: str, **facts) -> Make:
@@ -87,5 +88,7 @@ STAGES: dict[str, tuple[Make, str]] = {
     "plant gone": (_then(lambda nursery: nursery.plant(), "plant", plant_gone, why="sold"), "sold"),
     "clone unsexed": (lambda nursery: nursery.clone(), "sex not known yet"),
     "clone sexed": (lambda nursery: nursery.female().plant.clone, "female by its spikes"),
+    "routine": (lambda nursery: nursery.routine(rule="FREQ=WEEKLY;BYDAY=MO"), "every Monday, not done yet"),
+    "routine stopped": (_then(lambda nursery: nursery.routine(), "thing", stopped), "stopped, every day, not done yet"),
     "stopped": (_then(lambda nursery: nursery.pot(days_ago=9), "thing", stopped), "no longer watched, sown 9 days ago"),
 }
