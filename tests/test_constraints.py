@@ -27,6 +27,7 @@ from breeding.models import (
 from breeding.records.pods import take_read
 from nursery.models import Act, ActLink, Flag, House, HouseEvent, Person, Remark, TagSequence, Taxon
 from nursery.records.errors import Refused
+from nursery.records.outbox import held
 from nursery.records.remarks import remarked
 from tests.making import Nursery
 
@@ -108,6 +109,9 @@ BREAKING: dict[str, Callable[[Nursery], Any]] = {
     "clone_is_not_its_own_parent": lambda n: [_changed(one, seed_parent=one) for one in [n.clone()]],
     "house_is_one_row": lambda n: House.objects.create(id=2),
     "house_minutes_between_5_and_960": lambda n: House.objects.update_or_create(id=1, defaults={"minutes_a_day": 4}),
+    "needs_a_look_settled_by_somebody": lambda n: _changed(
+        held(sent={}, sentence="Odd.", sender=n.by), settled_by=n.by
+    ),
     "person_names_differ_by_more_than_case": lambda n: Person(name="IDA FERN").save(),
     "person_role_is_known": lambda n: _changed(n.by, role="king"),
     "place_names_differ_within_a_place": _same_bench_twice,

@@ -1,5 +1,6 @@
 """Choosing pollen: the packets in store, males in flower, a number typed from a packet, or nobody knows."""
 
+import re
 from dataclasses import dataclass
 from datetime import date
 
@@ -29,7 +30,9 @@ class PollenChoice(forms.Form):
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         good, past = _in_store()
-        self.fields["pollen"].choices = [*_in_flower(), *good, *past, ("unknown", "nobody knows whose")]
+        choices = [*_in_flower(), *good, *past, ("unknown", "nobody knows whose")]
+        told = self.data.get(self.add_prefix("pollen"), "") if self.is_bound else ""
+        self.fields["pollen"].choices = [*choices, *_gone_since(told, choices)]
 
     def clean(self):
         cleaned = super().clean()
@@ -78,6 +81,15 @@ def _in_store() -> tuple[list[tuple[str, str]], list[tuple[str, str]]]:
     for lot in sorted(lots, key=lambda lot: lot.best_before or date.max):
         choices[_past(lot, today)].append((f"lot:{lot.pk}", _lot_words(lot, today)))
     return choices
+
+
+def _gone_since(told: str, choices: list[tuple[str, str]]) -> list[tuple[str, str]]:
+    """The packet or spike that was chosen and has ended meanwhile: it was good when the page was opened."""
+    kind, _, pk = told.partition(":")
+    model = {"lot": PollenLot, "spike": Spike}.get(kind)
+    if model is None or told in dict(choices) or not re.fullmatch(r"\d{1,18}", pk, re.ASCII):
+        return []
+    return [(told, "used up or over by now") for _ in model.objects.filter(pk=pk)]
 
 
 def _past(lot: PollenLot, today: date) -> bool:

@@ -30,7 +30,7 @@ def walk(request: HttpRequest, pk: int) -> HttpResponse:
     numbers = _numbers(request.POST.getlist("things"))
     act = NewAct(id=act_id_sent(request), by=request.user)
     try:
-        done = walked_past(act=act, place=place, things=_open(numbers))
+        done = walked_past(act=act, place=place, things=open_things(numbers))
     except Refused as refused:
         messages.error(request, refused.sentence)
     except AlreadySent as error:
@@ -52,7 +52,7 @@ def _numbers(ids: Iterable[str]) -> set[int]:
     return {int(text) for text in ids if re.fullmatch(r"\d{1,18}", text, re.ASCII)}
 
 
-def _open(numbers: set[int]) -> list[LivingThing]:
+def open_things(numbers: set[int]) -> list[LivingThing]:
     """The open things of these ids that can be walked past; what is no such id, or was closed since, is left out."""
     found: list[LivingThing] = []
     for kind in WALKED:

@@ -3,7 +3,6 @@
 from datetime import timedelta
 
 from django import forms
-from django.utils import timezone
 
 from nursery.forms.base import ActForm, TagNumberField, drop_fields
 from nursery.forms.choices import place_field
@@ -54,7 +53,7 @@ class LaterForm(ActForm):
 
     def record(self, act: NewAct) -> Act:
         days, until = self.cleaned_data["days"], self.cleaned_data["until"]
-        return postponed(act=act, thing=self.thing, until=until or timezone.localdate() + timedelta(days=days))
+        return postponed(act=act, thing=self.thing, until=until or self.today + timedelta(days=days))
 
 
 class StopForm(ActForm):

@@ -1,6 +1,6 @@
 import uuid
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 from django import forms
@@ -28,11 +28,12 @@ SAID_BY_CHOICE = {"on": "exact"}
 
 @dataclass(frozen=True)
 class Sending:
-    """Who sends a form, under which UUID, and which act it corrects if any."""
+    """Who sends a form, under which UUID, which act it corrects if any, and whose phone it was if not theirs."""
 
     id: uuid.UUID
     by: Person
     replaces: Act | None = None
+    phone_of: Person | None = None
 
 
 class TagNumberField(forms.CharField):
@@ -61,7 +62,7 @@ class ActForm(forms.Form):
     """What every act asks: the day (today unless said otherwise) and a note, behind the fields of its own.
 
     A subclass names its fields, ``record`` (calls its record function) and, where the books may disagree,
-    ``contradictions``.
+    ``contradictions``. ``today`` is the day on which it was filled in: for what a phone kept, the day of the tap.
     """
 
     day_said = forms.ChoiceField(label="When", choices=DAYS, widget=forms.RadioSelect, required=False, initial="today")
@@ -75,9 +76,10 @@ class ActForm(forms.Form):
         label="Note", required=False, max_length=1000, widget=forms.Textarea(attrs={"rows": 2, "maxlength": 1000})
     )
 
-    def __init__(self, *args: Any, thing: LivingThing | None = None, **kwargs: Any):
-        super().__init__(*args, **kwargs)
+    def __init__(self, *args: Any, thing: LivingThing | None = None, today: date | None = None, **kwargs: Any):
         self.thing = thing
+        self.today = today or timezone.localdate()
+        super().__init__(*args, **kwargs)
         self.order_fields([name for name in self.fields if name not in {"day_said", "day_on", "note"}])
         self.day: Day | None = None
 
@@ -94,15 +96,14 @@ class ActForm(forms.Form):
         """None is today, as the server's clock says on arrival: so a form sent twice is the same, whatever the hour."""
         if said == "today":
             return None
-        today = timezone.localdate()
         if said == "yesterday":
-            return Day.on(today - timedelta(days=1))
+            return Day.on(self.today - timedelta(days=1))
         day = from_form(SAID_BY_CHOICE.get(said, said), on)
-        return day.clipped(today) if day.is_known else day
+        return day.clipped(self.today) if day.is_known else day
 
     @property
     def day_meant(self) -> Day:
-        return self.day or Day.on(timezone.localdate())
+        return self.day or Day.on(self.today)
 
     def facts(self) -> dict[str, Any]:
         """The form's own values, by the names that the record function takes."""
@@ -110,7 +111,8 @@ class ActForm(forms.Form):
 
     def new_act(self, sending: Sending) -> NewAct:
         note = self.cleaned_data.get("note", "")
-        return NewAct(id=sending.id, by=sending.by, day=self.day, note=note, replaces=sending.replaces)
+        by, phone_of = sending.by, sending.phone_of
+        return NewAct(id=sending.id, by=by, day=self.day, note=note, replaces=sending.replaces, phone_of=phone_of)
 
     def contradictions(self) -> list[Contradiction]:
         """What the books do not agree with, to be asked about once."""

@@ -4,6 +4,7 @@ from nursery.models.acts import Act, ActLink, Flag, Settled, Void
 from nursery.models.clones import Clone, CloneMade
 from nursery.models.house import House
 from nursery.models.house_log import HouseEvent, HouseEventEnded
+from nursery.models.outbox import NeedsALook
 from nursery.models.people import Person, SignInCode
 from nursery.models.places import Moved, Place, PlaceMade, PlaceMoved, PlaceRenamed
 from nursery.models.plants import Plant, PlantArrived, PlantGone
@@ -11,6 +12,7 @@ from nursery.models.remarks import Remark
 from nursery.models.tags import Tag, TagBound, TagSequence
 from nursery.models.taxa import Taxon
 from nursery.models.things import LivingThing, Thing
+from nursery.models.together import Together
 from nursery.models.watching import Later
 
 __all__ = [
@@ -25,6 +27,7 @@ __all__ = [
     "Later",
     "LivingThing",
     "Moved",
+    "NeedsALook",
     "Person",
     "Place",
     "PlaceMade",
@@ -41,5 +44,6 @@ __all__ = [
     "TagSequence",
     "Taxon",
     "Thing",
+    "Together",
     "Void",
 ]

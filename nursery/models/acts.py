@@ -17,7 +17,10 @@ class Said(models.TextChoices):
 
 
 class Act(models.Model):
-    """One thing somebody did or saw. Rows are never changed and never deleted; the phone makes the id."""
+    """One thing somebody did or saw. Rows are never changed and never deleted; the phone makes the id.
+
+    ``by`` signs it. ``phone_of`` is who was signed in, where another person's hands held that phone.
+    """
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     kind = models.CharField(max_length=24)
@@ -27,6 +30,7 @@ class Act(models.Model):
     said = models.CharField(max_length=8, choices=Said)
     at = models.TimeField(null=True)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="acts")
+    phone_of = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
     note = models.CharField(max_length=1000, default="", blank=True)
     recorded_at = models.DateTimeField()
     payload_hash = models.CharField(max_length=64)

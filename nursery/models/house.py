@@ -19,6 +19,10 @@ class House(models.Model):
         validators=[MinValueValidator(5), MaxValueValidator(960)],
         help_text="How long the round may take; what does not fit rolls over.",
     )
+    shared_phones = models.BooleanField(
+        default=True,
+        help_text="One tap on a signed-in phone says whose hands hold it. They record as a grower, never more.",
+    )
     demo = models.BooleanField(default=False, editable=False)
     epoch = models.UUIDField(default=uuid.uuid4, editable=False, help_text="Changes when a backup is restored.")
 

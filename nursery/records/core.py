@@ -29,7 +29,8 @@ class NewAct:
     """What every act says beside its details.
 
     ``id`` is minted once per submit by whoever sends it. ``day`` None means the day it is recorded. ``replaces`` is
-    the act that this one corrects. ``recorded_at`` None means now; only imports and the demo set it.
+    the act that this one corrects. ``phone_of`` is who was signed in, where that is not ``by``. ``recorded_at`` None
+    means now; only imports and the demo set it.
     """
 
     id: uuid.UUID
@@ -39,6 +40,7 @@ class NewAct:
     note: str = ""
     replaces: Act | None = None
     recorded_at: datetime | None = None
+    phone_of: Person | None = None
 
 
 @dataclass(frozen=True)
@@ -184,6 +186,7 @@ class Entry:
             said=day.said,
             at=self.act.at,
             by=self.act.by,
+            phone_of=self.act.phone_of,
             note=self.act.note,
             recorded_at=self.recorded_at,
             payload_hash=self.hash,
@@ -249,7 +252,8 @@ class Entry:
         left_over = [registry.instance_of(thing) for things in self._reborn.values() for thing in things]
         for thing in left_over:
             voiding.must_have_no_dependents(thing, besides=old)
-        voiding.insert_void(old, by=self.act.by, recorded_at=self.recorded_at, id=uuid.uuid5(self.act.id, "void"))
+        signed = {"by": self.act.by, "phone_of": self.act.phone_of, "recorded_at": self.recorded_at}
+        voiding.insert_void(old, id=uuid.uuid5(self.act.id, "void"), **signed)
         return voiding.things_of(old)
 
 

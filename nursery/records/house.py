@@ -22,15 +22,18 @@ def held_house() -> House:
 
 
 @transaction.atomic
-def house_changed(*, by: Person, name: str, public_address: str, minutes_a_day: int) -> House:
-    """Change the nursery's name, the address its tags carry, and the minutes that a round may take."""
+def house_changed(
+    *, by: Person, name: str, public_address: str, minutes_a_day: int, shared_phones: bool = True
+) -> House:
+    """Change the nursery's name, the address on its tags, how long a round may take, and whether phones are shared."""
     rights.must_be_owner(by)
     row = house()
     row.name = name.strip()
     row.public_address = public_address.strip().rstrip("/")
     row.minutes_a_day = minutes_a_day
+    row.shared_phones = shared_phones
     rows.check_row(row)
-    row.save(update_fields=["name", "public_address", "minutes_a_day"])
+    row.save(update_fields=["name", "public_address", "minutes_a_day", "shared_phones"])
     return row
 
 

@@ -20,7 +20,8 @@ def undone(*, act: NewAct, target: Act) -> Act:
         raise Refused("not_yours", "Somebody else recorded this on another day. Ask them or an owner.")
     for thing in _made_by(target):
         voiding.must_have_no_dependents(thing, besides=target)
-    row = voiding.insert_void(target, by=act.by, recorded_at=entry.recorded_at, id=act.id, payload_hash=entry.hash)
+    signed = {"by": act.by, "phone_of": act.phone_of, "recorded_at": entry.recorded_at}
+    row = voiding.insert_void(target, id=act.id, payload_hash=entry.hash, **signed)
     milestones.rewrite(things, because=target.kind)
     return row
 

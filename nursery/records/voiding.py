@@ -18,7 +18,15 @@ def things_of(act: Act) -> list[LivingThing]:
     return [found[pk] for pk in dict.fromkeys(ids)]
 
 
-def insert_void(target: Act, *, by: Person, recorded_at: datetime, id: uuid.UUID, payload_hash: str = "") -> Act:
+def insert_void(
+    target: Act,
+    *,
+    by: Person,
+    recorded_at: datetime,
+    id: uuid.UUID,
+    payload_hash: str = "",
+    phone_of: Person | None = None,
+) -> Act:
     """Insert the act that undoes ``target``, about the same things."""
     today = timezone.localdate(recorded_at)
     row = Act.objects.create(
@@ -29,6 +37,7 @@ def insert_void(target: Act, *, by: Person, recorded_at: datetime, id: uuid.UUID
         day_last=today,
         said="exact",
         by=by,
+        phone_of=phone_of,
         recorded_at=recorded_at,
         payload_hash=payload_hash,
     )

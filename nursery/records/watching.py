@@ -25,13 +25,17 @@ def walked_past(*, act: NewAct, place: Place, things: Sequence[LivingThing]) -> 
 
 @recorded
 def postponed(*, act: NewAct, thing: LivingThing, until: date) -> Act:
-    """Ask about this thing again on a later day; says nothing of what was seen."""
+    """Ask about this thing again on a later day; says nothing of what was seen.
+
+    Later is later than the day on which it was said: what a phone sends days afterwards is no mistake.
+    """
     entry = Entry(act, "postponed", on=[thing], said={"until": until})
     if sent := entry.sent_before():
         return sent
-    if until <= entry.today:
+    said_on = entry.day.last or entry.today
+    if until <= said_on:
         raise Refused("not_later", "Choose a day after today.", field="until")
-    if (until - entry.today).days > 366:
+    if (until - said_on).days > 366:
         raise Refused("too_late", "That is more than a year away. Stop watching it instead.", field="until")
     return entry.keep(thing, Later(until=until))
 

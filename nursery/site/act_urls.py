@@ -2,9 +2,10 @@
 
 from django.urls import path
 
-from nursery.site.views import act, undo
+from nursery.site.views import act, outbox, undo
 
 urlpatterns = [
+    path("acts/", outbox.acts, name="acts"),
     path("acts/<uuid:pk>/undo/", undo.undo, name="undo"),
     path("acts/<uuid:pk>/correct/", act.correct, name="correct"),
     path("flags/<int:pk>/settle/", undo.settle, name="settle"),

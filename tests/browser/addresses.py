@@ -18,6 +18,8 @@ SHOWS_NO_PAGE = {
     "up/": "words for a watchdog",
     "sign-out/": "takes a post",
     "walk/<int:pk>/": "takes a post",
+    "acts/": "takes a phone's outbox and answers in JSON",
+    "office/to-sort-out/<int:pk>/looked-at/": "takes a post",
     "acts/<uuid:pk>/undo/": "takes a post",
     "flags/<int:pk>/settle/": "takes a post",
     "office/places/<int:pk>/earlier/": "takes a post",

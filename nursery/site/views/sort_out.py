@@ -3,21 +3,23 @@
 import uuid
 from dataclasses import dataclass, replace
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.http import require_safe
+from django.views.decorators.http import require_POST, require_safe
 
 from nursery.links import undo_url
-from nursery.models import Act, Flag, Person
-from nursery.records import rights
+from nursery.models import Act, Flag, NeedsALook, Person
+from nursery.records import outbox, rights
 from nursery.records.flags import open_flags
 from nursery.records.telling import tell
 from nursery.site import stories
+from nursery.site.held_rows import held_rows
 from nursery.site.named import Named, named
 from nursery.site.views.journal import with_words
-from nursery.views.guards import signed_in
+from nursery.views.guards import may_record, signed_in
 
 MOST = 100
 
@@ -44,7 +46,17 @@ def sort_out(request: HttpRequest) -> HttpResponse:
     rows = rows_for(list(flags.select_related("thing", "act")[:MOST]), request.user)
     more = max(0, flags.count() - MOST) if len(rows) == MOST else 0
     here = reverse("sort-out")
-    return render(request, "office/sort_out.html", {"section": "office", "rows": rows, "more": more, "here": here})
+    shown = {"section": "office", "rows": rows, "more": more, "here": here, "held": held_rows(request.user)}
+    return render(request, "office/sort_out.html", shown)
+
+
+@may_record
+@require_POST
+def held_settle(request: HttpRequest, pk: int) -> HttpResponse:
+    """Say that what a phone sent, and could not be recorded, needs nothing more. It is kept all the same."""
+    row = outbox.looked_at(by=request.user, row=get_object_or_404(NeedsALook, pk=pk))
+    messages.success(request, f"Looked at. It is kept, out of the way: {row.sentence}")
+    return redirect("sort-out")
 
 
 def rows_for(flags: list[Flag], person: Person) -> list[Row]:

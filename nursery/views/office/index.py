@@ -9,6 +9,7 @@ from django.views.decorators.http import require_safe
 
 from nursery.models import Person
 from nursery.records.flags import open_flags
+from nursery.records.outbox import waiting as held
 from nursery.views.guards import signed_in
 
 
@@ -45,7 +46,7 @@ DOORS = (
 @signed_in
 @require_safe
 def office(request: HttpRequest) -> HttpResponse:
-    waiting = open_flags().count()
+    waiting = open_flags().count() + held().count()
     links = [_link(door, waiting) for door in doors_for(request.user)]
     return render(request, "office/office.html", {"section": "office", "links": links})
 

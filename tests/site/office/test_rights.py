@@ -11,6 +11,7 @@ from django.urls import get_resolver
 from breeding.models import Expectation
 from nursery.models import Act, Flag, House, Person, SignInCode, Taxon
 from nursery.records import house as records
+from nursery.records import outbox
 from nursery.records.flags import open_flags
 from nursery.records.remarks import remarked
 from tests.conftest import signed_in
@@ -77,6 +78,7 @@ WRITES: dict[str, tuple[dict, dict, Callable[[], object]]] = {
         {"name": "Drizzle Lane", "public_address": "https://tags.example", "minutes_a_day": 30},
         lambda: list(House.objects.values_list("name", "minutes_a_day")),
     ),
+    "/office/to-sort-out/{held}/looked-at/": (RECORDERS, {}, lambda: outbox.waiting().count()),
     "/flags/{flag}/settle/": (RECORDERS, {}, lambda: open_flags().count()),
 }
 
@@ -91,6 +93,7 @@ def ids(nursery: Nursery, grower: Person) -> dict[str, int]:
     act = nursery.record(remarked, thing=first, words="Dry corner.")
     Expectation.objects.filter(step="take").update(low=12)
     return {
+        "held": outbox.held(sent="pods", sentence="This is no act.", sender=grower).pk,
         "taxon": nursery.taxon("hamata").pk,
         "timing": Expectation.objects.get(step="take").pk,
         "person": nursery.person(name="Old Hand").pk,
