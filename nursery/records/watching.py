@@ -35,7 +35,7 @@ def postponed(*, act: NewAct, thing: LivingThing, until: date) -> Act:
     said_on = entry.day.last or entry.today
     if until <= said_on:
         raise Refused("not_later", "Choose a day after today.", field="until")
-    if (until - said_on).days > 366:
+    if (until - entry.today).days > 366:
         raise Refused("too_late", "That is more than a year away. Stop watching it instead.", field="until")
     return entry.keep(thing, Later(until=until))
 
