@@ -1,8 +1,9 @@
 """What is going on in the houses, as banners: told as typed, until somebody records that it is over."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
+from uuid import UUID
 
 from django.utils import timezone
 
@@ -40,11 +41,16 @@ def banners(reader: Person) -> list[Banner]:
     return [banner(event, reader) for event in open_events()]
 
 
-def banners_at(place: Place | None, reader: Person) -> list[Banner]:
+def banners_at(place: Place, reader: Person) -> list[Banner]:
     """What is going on at a place or at what it stands in: a house that is closed closes its benches."""
-    events = open_events() if place is not None else []
+    events = open_events()
     around = places_around(place) if events else set()
     return [banner(event, reader) for event in events if event.act.thing_id in around]
+
+
+def banners_of(events: Collection[UUID], reader: Person) -> list[Banner]:
+    """What is going on, by the acts that told of it; no query where there is nothing."""
+    return [banner(event, reader) for event in open_events() if event.pk in events] if events else []
 
 
 def places_around(place: Place) -> set[int]:

@@ -22,7 +22,10 @@ MAY_IMPORT = {
 """Which of our packages each may import; the longest that fits a file's path holds. Only nursery.site is for itself."""
 
 WITHOUT_DJANGO = (
-    *(f"nursery/{name}.py" for name in ("days", "damm", "names", "parentage", "seen", "milestones", "stored_descent")),
+    *(
+        f"nursery/{name}.py"
+        for name in ("days", "damm", "names", "parentage", "seen", "milestones", "standing", "stored_descent")
+    ),
     "breeding/science/*.py",
     "breeding/milestones/*.py",
 )

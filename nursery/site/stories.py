@@ -1,7 +1,7 @@
 """What happened to a thing, newest first: each act in words with its day and hand, undone ones struck and kept."""
 
 import uuid
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -21,6 +21,8 @@ SHOWN_AT_FIRST = 40
 SHOWN_AT_MOST = 2000
 
 CORRECTABLE = frozenset(page.act_kind for page in (*nursery.pages.PAGES, *breeding.pages.PAGES))
+
+ON_PLACES = frozenset({"place_moved", "house_event", "house_event_ended"})
 
 # What telling an act asks of other tables beside its own details.
 _TOLD_WITH = {
@@ -88,18 +90,26 @@ class Reader:
         return rights.may_undo(self.person, act, self.today)
 
 
-def story_of(thing: LivingThing, reader: Reader, *, whole: bool = False) -> Story:
-    """The acts on a thing and those that touched it; the latest ones unless the ``whole`` story is wanted."""
+def story_of(
+    thing: LivingThing, reader: Reader, *, whole: bool = False, around: Mapping[uuid.UUID, bool] | None = None
+) -> Story:
+    """The acts on a thing and those that touched it; the latest ones unless the ``whole`` story is wanted.
+
+    ``around`` names acts on the places in which it stood, False where that is not sure.
+    """
     most = SHOWN_AT_MOST if whole else SHOWN_AT_FIRST
-    acts = list(told(acts_about([thing.pk]))[: most + 1])
-    return Story(tuple(row_of(act, reader, on=thing.pk) for act in acts[:most]), more=len(acts) > most)
+    around = around or {}
+    acts = list(told(acts_about([thing.pk], beside=around))[: most + 1])
+    rows = (row_of(act, reader, on=thing.pk, sure=around.get(act.pk, True)) for act in acts[:most])
+    return Story(tuple(rows), more=len(acts) > most)
 
 
-def acts_about(pks: Iterable[int]) -> QuerySet[Act]:
-    """The acts on these things or touching them, undone ones too, but not the undoing itself."""
+def acts_about(pks: Iterable[int], *, beside: Iterable[uuid.UUID] = ()) -> QuerySet[Act]:
+    """The acts on these things or touching them, and those ``beside``; undone ones too, but not the undoing itself."""
     pks = list(pks)
     links = ActLink.objects.filter(thing_id__in=pks).values("act_id")
-    return Act.objects.filter(Q(thing_id__in=pks) | Q(pk__in=links)).exclude(kind="void")
+    about = Q(thing_id__in=pks) | Q(pk__in=links)
+    return Act.objects.filter(about | Q(pk__in=list(beside)) if beside else about).exclude(kind="void")
 
 
 def told(acts: QuerySet[Act]) -> QuerySet[Act]:
@@ -114,14 +124,17 @@ def told(acts: QuerySet[Act]) -> QuerySet[Act]:
     return rows.order_by(F("day_last").desc(nulls_last=True), "-recorded_at", "pk")
 
 
-def row_of(act: Act, reader: Reader, *, on: int) -> StoryRow:
-    """One act for the story of the thing ``on``; if it is about another thing, it leads there."""
+def row_of(act: Act, reader: Reader, *, on: int, sure: bool = True) -> StoryRow:
+    """One act for the story of the thing ``on``; if it is about another thing, it leads there.
+
+    What befell a place names it; unless ``sure``, the thing may have stood elsewhere that day.
+    """
     void = getattr(act, "voided_by", None)
     may_change = void is None and reader.may_change(act)
     return StoryRow(
         kind=act.kind,
         day=Day(act.day_first, act.day_last, act.said).words(reader.today),
-        words=_words(act),
+        words=_words(act) if act.thing_id == on else _words_elsewhere(act, sure),
         who=act.by.name,
         url=_main_url(act) if act.thing_id != on else "",
         note=act.note,
@@ -152,6 +165,11 @@ def _words(act: Act) -> str:
     if act.kind == "remarked":
         return words
     return f"{kind.words}: {words}" if words else kind.words
+
+
+def _words_elsewhere(act: Act, sure: bool) -> str:
+    place = f"{act.thing.place.name}, " if act.kind in ON_PLACES else ""
+    return f"{place}{_words(act)}{'' if sure else ' (perhaps while it stood there)'}"
 
 
 def void_words(act: Act, today: date) -> str:

@@ -11,11 +11,12 @@ from django.views.decorators.http import require_safe
 
 from breeding.words.names import name_parts
 from breeding.words.stages import stage_words
-from nursery.closings import banners_at
+from nursery.closings import banners_at, banners_of
 from nursery.links import thing_url
 from nursery.models import LivingThing, Place, Tag
 from nursery.records import registry
 from nursery.site import fetch
+from nursery.site.around import around, where_it_stood
 from nursery.site.asked import asked_now, with_hints
 from nursery.site.cards import card_of
 from nursery.site.cards.parts import Card, Link
@@ -44,11 +45,14 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
     asked = asked_now(thing, today)
     card = with_hints(card_of(thing, request.user, today), asked)
     whole, change = request.GET.get("story") == "whole", "change" in request.GET
-    story = story_of(thing, Reader(request.user, today, change), whole=whole)
+    near = around(thing, today)
+    of_place = isinstance(thing, Place)
+    closings = banners_at(thing, request.user) if of_place else banners_of(near.going_on, request.user)
+    story = story_of(thing, Reader(request.user, today, change), whole=whole, around=near.acts)
     return {
         "section": card.section,
         "thing": heading(thing, today),
-        "closings": banners_at(thing if isinstance(thing, Place) else fetch.place_of(thing), request.user),
+        "closings": closings,
         "notices": notices(thing, scanned),
         "flags": flags_of([thing.pk], request.user),
         "facts": card.facts,
@@ -61,7 +65,7 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
         "act_id_more": uuid.uuid4(),
         "acts": links_beside(card),
         "details": card.details,
-        "lists": [one for one in card.lists if one.rows or one.empty],
+        "lists": [one for one in (*card.lists, where_it_stood(near, today)) if one and (one.rows or one.empty)],
         "remarks": story.remarks,
         "story": story.acts,
         "story_more_url": f"{thing_url(thing)}?story=whole" if story.more and not whole else "",

@@ -1,0 +1,128 @@
+"""What happened around a thing: to the places in which it stood, while it stood there."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+from uuid import UUID
+
+from django.db.models import Exists, OuterRef, Subquery
+from django.utils import timezone
+
+from nursery.days import Day
+from nursery.models import HouseEvent, HouseEventEnded, LivingThing
+from nursery.site.cards.parts import Listing, Row, listing
+from nursery.site.stays import Layout, ids, layout, standing_thing, stays_of
+from nursery.standing import Stay, When
+
+
+@dataclass(frozen=True)
+class Around:
+    """Where a thing stood, and the acts on those places that befell it: True where it surely stood there then.
+
+    ``going_on`` are the acts of what still goes on where it stands now.
+    """
+
+    stays: tuple[Stay, ...] = ()
+    acts: dict[UUID, bool] | None = None
+    going_on: frozenset[UUID] = frozenset()
+    known: Layout | None = None
+
+
+@dataclass(frozen=True)
+class Event:
+    """Something in the log of a place, from its first possible day to the day on which it was over, as told."""
+
+    act: UUID
+    place: int
+    first: date
+    last: date
+    over: bool
+
+
+def around(thing: LivingThing, today: date) -> Around:
+    """Four queries for what stands on a bench, none for anything else."""
+    standing = standing_thing(thing)
+    if standing is None:
+        return Around()
+    known = layout()
+    stays = tuple(stays_of(ids([standing]), known).get(standing.pk, ()))
+    events = _events({stay.place for stay in stays}, today)
+    now = {stay.place for stay in stays if stay.until is None}
+    befell = [(one.act, one.place, one.first, one.last) for one in events]
+    moved = [(act, place, when.first, when.last) for act, (place, when) in known.moved.items()]
+    return Around(
+        stays=stays,
+        acts=_sure_or_not([*befell, *moved], stays),
+        going_on=frozenset(one.act for one in events if not one.over and one.place in now),
+        known=known,
+    )
+
+
+def _events(places: set[int], today: date) -> list[Event]:
+    ends = HouseEventEnded.objects.filter(event=OuterRef("pk"), act__voided_by__isnull=True)
+    end = ends.order_by("act__day_last")
+    told = HouseEvent.objects.filter(act__voided_by__isnull=True, act__thing__in=places).annotate(
+        ended=Exists(ends), ended_on=Subquery(end.values("act__day_last")[:1])
+    )
+    return [_event(*row, today) for row in told.values_list(*_COLUMNS)]
+
+
+_COLUMNS = (
+    *("act__pk", "act__thing", "act__day_first", "act__day_last", "act__recorded_at"),
+    *("over", "ended", "ended_on"),
+)
+
+
+def _event(
+    act: UUID,
+    place: int,
+    first: date | None,
+    last: date | None,
+    recorded_at: datetime,
+    over: bool,
+    ended: bool,
+    ended_on: date | None,
+    today: date,
+) -> Event:
+    """It lasted to its end as told, to its own day if it was over by then, else to today."""
+    own = last or timezone.localdate(recorded_at)
+    last = max(ended_on or own, own) if over or ended else today
+    return Event(act, place, first or date.min, last, over or ended)
+
+
+def _sure_or_not(told: Iterable[tuple[UUID, int, date, date]], stays: Iterable[Stay]) -> dict[UUID, bool]:
+    found = {}
+    for act, place, first, last in told:
+        there = [stay for stay in stays if stay.place == place and stay.covers(first, last)]
+        if there:
+            found[act] = any(stay.surely_covers(first, last) for stay in there)
+    return found
+
+
+def where_it_stood(found: Around, today: date) -> Listing | None:
+    """Every place in which a plant or pot stood, the last first; None where nobody ever said."""
+    if not found.stays:
+        return None
+    rows = [_row(stay, found.known, today) for stay in reversed(found.stays)]
+    return listing("Where it stood", rows)
+
+
+def _row(stay: Stay, known: Layout, today: date) -> Row:
+    return Row(f"/places/{stay.place}/", text=known.words(stay.place), sub=stay_words(stay, today))
+
+
+def stay_words(stay: Stay, today: date) -> str:
+    """As far as it is known: "since 3 Mar", "3 Mar to 10 Apr"."""
+    if stay.until is None:
+        return f"since {when_words(stay.since, today)}"
+    return f"{when_words(stay.since, today)} to {when_words(stay.until, today)}"
+
+
+def when_words(when: When, today: date) -> str:
+    """A day as far as it is known: "3 Mar", "between 1 and 31 Mar", "by 20 Mar at the latest"."""
+    last = Day.on(when.last).words(today)
+    if when.is_exact:
+        return last
+    if when.first == date.min:
+        return f"a day not known, {last} at the latest"
+    return f"some day from {Day.on(when.first).words(today)} to {last}"

@@ -1,0 +1,107 @@
+"""Where plants and pots stood when, fetched in a number of queries that grows with nothing."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from uuid import UUID
+
+from django.db.models import QuerySet
+from django.utils import timezone
+
+from nursery.models import Act, LivingThing, Place, PlaceMoved, Thing
+from nursery.standing import EVER, Move, Stay, When, stood
+
+MOVES = ("moved", "plant_gone")
+_DAY = ("day_first", "day_last", "recorded_at", "pk")
+
+
+@dataclass(frozen=True)
+class PlaceFacts:
+    """A place as it is now."""
+
+    name: str
+    size: str
+    inside: int | None
+
+
+@dataclass(frozen=True)
+class Layout:
+    """All places, and where each stood when; ``moved`` names the acts that moved them."""
+
+    places: Mapping[int, PlaceFacts]
+    moves: Mapping[int, list[Move]]
+    moved: Mapping[UUID, tuple[int, When]]
+
+    def words(self, place: int) -> str:
+        """The name of a place with that of its house: "Warm house, Tray 1"."""
+        here, house = self.places[place], self.house(place)
+        return here.name if house == place else f"{self.places[house].name}, {here.name}"
+
+    def house(self, place: int) -> int:
+        """The place around all others around this one, as it stands now."""
+        seen: set[int] = set()
+        while place not in seen and (above := self.places[place].inside) is not None:
+            seen.add(place)
+            place = above
+        return place
+
+    def is_house(self, place: int) -> bool:
+        return self.places[place].size == Place.Size.HOUSE
+
+
+def layout() -> Layout:
+    """Two queries, however many places there are."""
+    places, moves, moved = {}, defaultdict(list), {}
+    columns = ("pk", "name", "size", "inside", "thing__born_by__placemade__inside")
+    for pk, name, size, inside, first in Place.objects.values_list(*columns):
+        places[pk] = PlaceFacts(name, size, inside)
+        if first is not None:
+            moves[pk].append(Move(first, EVER))
+    told = PlaceMoved.objects.filter(act__voided_by__isnull=True)
+    for place, inside, *day in told.values_list("act__thing", "inside", *(f"act__{name}" for name in _DAY)):
+        when = when_of(*day)
+        moves[place].append(Move(inside, when))
+        moved[day[-1]] = (place, when)
+    return Layout(places, dict(moves), moved)
+
+
+def stays_of(things: QuerySet[Thing], known: Layout) -> dict[int, list[Stay]]:
+    """For plants and seed pots, by id: every place in which each stood. One query."""
+    return {pk: stood(moves, known.moves) for pk, moves in _moves_of(things).items()}
+
+
+def standing_thing(thing: LivingThing) -> LivingThing | None:
+    """What stands on the bench: a plant or pot, the plant of a spike and its sections; None for what stands nowhere."""
+    match thing.kind:
+        case "plant" | "seedpot":
+            return thing
+        case "spike":
+            return thing.plant
+        case "section":
+            return thing.spike.plant
+    return None
+
+
+def _moves_of(things: QuerySet[Thing]) -> dict[int, list[Move]]:
+    """The place in which each began, and where it went; its being gone is a move to nowhere. One query."""
+    births = things.filter(born_by__voided_by__isnull=True).order_by()
+    began = births.values_list(
+        "pk", "born_by__plantarrived__place", "born_by__sown__place", *(f"born_by__{name}" for name in _DAY)
+    )
+    went = Act.objects.filter(thing__in=things.order_by().values("pk"), kind__in=MOVES, voided_by__isnull=True)
+    found: dict[int, list[Move]] = defaultdict(list)
+    for pk, plant, pot, *day in began.union(went.values_list("thing", "moved__place", "moved__place", *_DAY), all=True):
+        found[pk].append(Move(plant or pot, when_of(*day)))
+    return dict(found)
+
+
+def when_of(first: date | None, last: date | None, recorded_at: datetime, pk: UUID) -> When:
+    """A day as told; one that is not known was no later than it was recorded."""
+    if first is None or last is None:
+        return When(date.min, timezone.localdate(recorded_at), (date.min, recorded_at, pk))
+    return When(first, last, (first + (last - first) / 2, recorded_at, pk))
+
+
+def ids(things: Iterable[LivingThing]) -> QuerySet[Thing]:
+    return Thing.objects.filter(pk__in=[thing.pk for thing in things])
