@@ -31,7 +31,7 @@ def seed_received(
         raise Refused("whose_seed", "Say whose seed it is, in words if need be.", field="words")
     cross: Cross = cross_for(seed_parent, fathers, born_by_id=act.id, made_at=entry.recorded_at)
     lot = entry.born(SeedLot, tag=tag, cross=cross, words=words.strip())
-    return entry.keep(lot, SeedReceived(cross=cross, **facts), touched=[cross])
+    return entry.keep(lot, SeedReceived(cross=cross, **facts), touched=[cross, seed_parent, pollen_parent])
 
 
 @recorded

@@ -12,6 +12,7 @@ from django.utils import timezone
 from nursery.models import Act, ActLink, LivingThing
 from nursery.records import locks, registry
 from nursery.records.prepared import Prepared
+from nursery.records.rows import save_columns
 from nursery.seen import Seen
 
 ACT_COLUMNS = ("id", "kind", "thing", "day_first", "day_last", "recorded_at")
@@ -68,7 +69,7 @@ def _write(thing: LivingThing, columns: Mapping[str, Any]) -> set[str]:
     if changed:
         for name in changed:
             setattr(thing, name, columns[name])
-        thing.save(update_fields=changed)
+        save_columns(thing, changed)
     return changed
 
 

@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from nursery.damm import number_with_digit
 from nursery.models import Tag, TagSequence, Thing
+from nursery.records import registry
 from nursery.records.errors import Refused
 
 JUMP_ON_RESTORE = 10_000
@@ -33,17 +34,20 @@ def give_number(thing: Thing, *, at: datetime, blank: int | None = None) -> Tag:
         [number] = next_numbers(1)
         return Tag.objects.create(number=number, thing=thing, made_at=at)
     tag = must_be_blank(blank)
-    tag.thing = thing
-    tag.save(update_fields=["thing"])
+    tag.thing, tag.retired = thing, False
+    tag.save(update_fields=["thing", "retired"])
     return tag
 
 
 def must_be_blank(number: int) -> Tag:
-    """The blank tag of this number, locked; refuses numbers that were never made or are taken."""
+    """The blank tag of this number, locked; refuses numbers that were never made or are taken.
+
+    The tag of something that was entered by mistake and undone is in somebody's hand, and as good as blank.
+    """
     tag = Tag.objects.select_for_update().filter(number=number).first()
     if tag is None:
         raise Refused("tag_unknown", f"No tag {number} was ever made here. Check the digits.", field="tag")
-    if tag.thing_id is not None:
+    if tag.thing is not None and not registry.instance_of(tag.thing).cancelled:
         raise Refused("tag_taken", f"Tag {number} is already on something. Use another blank tag.", field="tag")
     return tag
 

@@ -1,6 +1,7 @@
 """Saving rows so that what cannot be becomes a sentence for people."""
 
-from collections.abc import Set
+from collections.abc import Iterable, Iterator, Set
+from contextlib import contextmanager
 
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.db import IntegrityError
@@ -16,8 +17,21 @@ def save_valid(row: Model) -> None:
     """
     unique = any(isinstance(one, UniqueConstraint) for one in row._meta.constraints)
     check_row(row, exclude=foreign_keys(row), constraints=unique)
-    try:
+    with broken_rule_as_sentence(row):
         row.save(force_insert=row._state.adding)
+
+
+def save_columns(row: Model, names: Iterable[str]) -> None:
+    """Save some columns of a stored row; what the database refuses becomes a sentence."""
+    with broken_rule_as_sentence(row):
+        row.save(update_fields=names)
+
+
+@contextmanager
+def broken_rule_as_sentence(row: Model) -> Iterator[None]:
+    """Refuse in the words of the constraint that saving this row breaks."""
+    try:
+        yield
     except IntegrityError as error:
         broken = next((one for one in row._meta.constraints if one.name in str(error)), None)
         if broken is None:

@@ -9,6 +9,7 @@ import waitress
 from django.conf import settings
 from django.core.management import CommandError, call_command
 from django.core.wsgi import get_wsgi_application
+from django.utils import timezone
 from waitress.server import BaseWSGIServer
 
 THIS_MACHINE = "127.0.0.1"
@@ -121,6 +122,7 @@ def announce(listening: Listening, say: Say) -> None:
     for line in _over_https(listening) if settings.HTTPS else _over_http(listening):
         say(line)
     say(f"Records are kept in {settings.DATA}")
+    say(f"Today is {timezone.localdate():%A %-d %B %Y} ({settings.TIME_ZONE}); TEPAL_TIME_ZONE sets where days begin.")
     say("Stop it with Ctrl-C.")
 
 

@@ -38,6 +38,8 @@ def test_it_says_where_it_is_and_where_the_records_are(server):
     assert server.said[0] == f"Tepal runs at {server.address}"
     assert server.said[1] == "Only this machine can reach it; --lan opens it to phones on the same network."
     assert re.fullmatch(r"Records are kept in /.*/served\d+", server.said[2])
+    today = r"Today is \w+day \d+ \w+ \d{4} \(UTC\); TEPAL_TIME_ZONE sets where days begin\."
+    assert re.fullmatch(today, server.said[3])
 
 
 def test_a_nursery_without_people_is_told_what_to_do(server):

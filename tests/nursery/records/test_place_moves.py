@@ -88,3 +88,12 @@ def test_a_place_in_which_another_was_put_cannot_be_undone(nursery: Nursery, tra
 def test_only_what_stands_somewhere_is_moved(nursery: Nursery) -> None:
     with pytest.raises(Refused):
         nursery.record(moved, thing=nursery.clone(), place=nursery.bench(), day=ago(1))
+
+
+def test_a_bench_that_was_moved_cannot_turn_out_to_be_a_house(nursery: Nursery) -> None:
+    bench = nursery.bench("South bench")
+    nursery.record(place_moved, place=bench, inside=nursery.house())
+    with pytest.raises(Refused) as refusal:
+        nursery.record(place_made, replaces=birth_of(bench), name="South bench", size="house")
+    assert refusal.value.sentence == "A house stands by itself; a bench or tray is inside something."
+    assert Place.objects.get(pk=bench.pk).size == "bench"

@@ -135,3 +135,18 @@ def test_a_bound_tag_does_not_stop_a_correction_of_the_birth(blanks: list[int], 
     spike = nursery.spike(tag=blanks[0])
     nursery.record(spike_found, plant=spike.plant, seen="buds", replaces=birth_of(spike), tag=blanks[0])
     assert _tags(spike) == {blanks[0]: False}
+
+
+@pytest.mark.parametrize("at_birth", [True, False])
+def test_the_tag_of_something_entered_by_mistake_can_be_used_again(
+    at_birth: bool, blanks: list[int], nursery: Nursery
+) -> None:
+    wrong = nursery.spike(tag=blanks[0])
+    nursery.record(undone, target=birth_of(wrong))
+    if at_birth:
+        right = nursery.spike(tag=blanks[0])
+    else:
+        right = nursery.spike()
+        _bind(nursery, right, blanks[0])
+    assert _tags(right)[blanks[0]] is False
+    assert _tags(wrong) == {}
