@@ -82,8 +82,8 @@ THINGS = (
 )
 
 ACTS = (
-    ActKind("spike_found", "spike found", words.spike_found, SpikeFound),
-    ActKind("spike_look", "spike looked at", words.spike_look, SpikeLook),
+    ActKind("spike_found", "spike found", words.spike_found, SpikeFound, offers_photo=words.sexed),
+    ActKind("spike_look", "spike looked at", words.spike_look, SpikeLook, offers_photo=words.sexed),
     ActKind("pollen_collected", "pollen taken", words.pollen_collected, PollenCollected),
     ActKind("pollen_received", "pollen received", words.pollen_received, PollenReceived),
     ActKind("pollen_stored", "pollen moved", words.pollen_stored, PollenStored),

@@ -6,7 +6,7 @@ from typing import Any
 from django.http import HttpRequest
 from django.utils.functional import SimpleLazyObject
 
-from nursery.links import thing_url, undo_url
+from nursery.links import photo_url, thing_url, undo_url
 from nursery.models import Act
 from nursery.records import registry
 from nursery.records.house import house
@@ -25,7 +25,8 @@ def _undo_strip(request: HttpRequest) -> dict[str, Any]:
     if act is None:
         return {}
     shown = {"words": tell(act), "about": _about(act, request), "url": undo_url(act), "act_id": uuid.uuid4()}
-    return shown | {"next": request.get_full_path() if request.method == "GET" else ""}
+    here = request.get_full_path() if request.method == "GET" else ""
+    return shown | {"next": here, "photo_url": photo_url(act, back=here)}
 
 
 def _about(act: Act, request: HttpRequest) -> str:

@@ -1,9 +1,11 @@
 """The addresses of things and acts."""
 
+from urllib.parse import urlencode
+
 from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 
-from nursery.models import Act, LivingThing
+from nursery.models import Act, LivingThing, Thing
 from nursery.records import registry
 
 
@@ -11,13 +13,21 @@ def thing_url(thing: LivingThing) -> str:
     return reverse("thing", kwargs={"slug": registry.thing_kind(thing.kind).slug, "pk": thing.pk})
 
 
-def act_url(thing: LivingThing, act: str) -> str:
+def act_url(thing: LivingThing | Thing, act: str) -> str:
     """Where an act of this slug is recorded for a thing."""
     return reverse("act", kwargs={"slug": registry.thing_kind(thing.kind).slug, "pk": thing.pk, "act": act})
 
 
 def undo_url(act: Act) -> str:
     return reverse("undo", kwargs={"pk": act.pk})
+
+
+def photo_url(act: Act, *, back: str) -> str:
+    """Where a photo of what was just recorded is taken, and then on to ``back``; empty where none is offered."""
+    if not registry.act_kind(act.kind).offers_photo(act):
+        return ""
+    on = f"?{urlencode({'next': back})}" if back else ""
+    return act_url(act.thing, "photo") + on
 
 
 def next_url(request, otherwise: str) -> str:

@@ -11,6 +11,7 @@ from nursery.forms.acts import LaterForm, MoveForm, PlaceMoveForm, RemarkForm, R
 from nursery.forms.base import ActForm
 from nursery.forms.clones import CloneForm
 from nursery.forms.house_log import HouseEventEndedForm, HouseEventForm
+from nursery.forms.photos import PhotoForm
 from nursery.forms.places import PlaceForm, PlaceRenameForm
 from nursery.forms.plants import GoneForm, PlantForm, PlantOfCloneForm
 from nursery.models import Act
@@ -51,6 +52,7 @@ class ActPage:
 
 PAGES = (
     ActPage("any", "remark", "remarked", "Remark", "Keep this remark", RemarkForm),
+    ActPage("any", "photo", "photo_taken", "Take a photo", "Keep this photo", PhotoForm),
     ActPage("any", "later", "postponed", "Ask later", "Ask later", LaterForm),
     ActPage("any", "stop", "stopped", "Stop watching", "Stop watching", StopForm),
     ActPage("any", "resume", "resumed", "Watch again", "Watch again", ResumeForm),

@@ -1,14 +1,32 @@
 """Signing in and out, the office of the nursery's own models, help."""
 
-from django.urls import path
+from django.urls import path, register_converter
 
-from nursery.views import help, sign_in
+from nursery.photo_files import NAME
+from nursery.views import help, photos, sign_in
 from nursery.views.office import about, index, people, places, taxa
+
+
+class Sha256Converter:
+    """The name of a photo: 64 digits of a hash, so that an address can lead to no other file."""
+
+    regex = NAME.pattern
+
+    def to_python(self, value: str) -> str:
+        return value
+
+    def to_url(self, value: str) -> str:
+        return value
+
+
+register_converter(Sha256Converter, "sha256")
 
 urlpatterns = [
     path("sign-in/", sign_in.sign_in, name="sign-in"),
     path("sign-out/", sign_in.sign_out, name="sign-out"),
     path("help/", help.help_page, name="help"),
+    path("photos/<sha256:sha256>.jpg", photos.photo, name="photo"),
+    path("photos/small/<sha256:sha256>.jpg", photos.photo_small, name="photo-small"),
     path("office/", index.office, name="office"),
     path("office/people/", people.people, name="people"),
     path("office/people/new/", people.person_new, name="person-new"),

@@ -7,8 +7,9 @@ from typing import Any
 
 from breeding.records import crosses, pods, pollen, pots, routines, sections, seed, spikes
 from nursery.models import Act, Flag, HouseEvent
-from nursery.records import clones, flags, house_log, moves, places, plants, remarks, tags, watching
+from nursery.records import clones, flags, house_log, moves, photos, places, plants, remarks, tags, watching
 from nursery.records.numbers import blank_tags_make
+from tests.drawing import kept
 from tests.making import Nursery, today
 
 
@@ -64,6 +65,9 @@ CASES = {
     "moved": Case(moves.moved, lambda n: {"thing": n.plant(), "place": n.bench()}, lambda n: {"place": n.bench()}),
     "remarked": Case(
         remarks.remarked, lambda n: {"thing": n.plant(), "words": "leans over"}, lambda n: {"words": "upright"}
+    ),
+    "photo_taken": Case(
+        photos.photo_taken, lambda n: {"thing": n.plant(), "photo": kept(120)}, lambda n: {"photo": kept(130)}
     ),
     "walked_past": Case(
         watching.walked_past, lambda n: {"place": n.bench(), "things": [n.spike()]}, lambda n: {"things": [n.spike()]}

@@ -24,7 +24,17 @@ MAY_IMPORT = {
 WITHOUT_DJANGO = (
     *(
         f"nursery/{name}.py"
-        for name in ("days", "damm", "names", "parentage", "seen", "milestones", "standing", "stored_descent")
+        for name in (
+            "days",
+            "damm",
+            "names",
+            "parentage",
+            "seen",
+            "milestones",
+            "standing",
+            "stored_descent",
+            "pictures",
+        )
     ),
     "breeding/science/*.py",
     "breeding/milestones/*.py",

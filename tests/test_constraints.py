@@ -25,7 +25,7 @@ from breeding.models import (
     TakeLook,
 )
 from breeding.records.pods import take_read
-from nursery.models import Act, ActLink, Flag, House, HouseEvent, Person, Remark, TagSequence, Taxon
+from nursery.models import Act, ActLink, Flag, House, HouseEvent, Person, Photo, Remark, TagSequence, Taxon
 from nursery.records.errors import Refused
 from nursery.records.outbox import held
 from nursery.records.remarks import remarked
@@ -114,6 +114,8 @@ BREAKING: dict[str, Callable[[Nursery], Any]] = {
     ),
     "person_names_differ_by_more_than_case": lambda n: Person(name="IDA FERN").save(),
     "person_role_is_known": lambda n: _changed(n.by, role="king"),
+    "photo_is_named_by_its_content": _detail(Photo, sha256="ab", width=4, height=3, bytes=9),
+    "photo_has_a_size": _detail(Photo, sha256="a" * 64, width=4, height=0, bytes=9),
     "place_names_differ_within_a_place": _same_bench_twice,
     "house_names_differ": lambda n: [n.house("East"), _changed(n.house("West"), name="East")],
     "house_stands_alone_and_others_inside": lambda n: _changed(n.bench(), inside=None),

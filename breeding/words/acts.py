@@ -17,6 +17,12 @@ def _observed(look) -> str:
     return _joined(look.get_seen_display(), sex)
 
 
+def sexed(act: Act) -> bool:
+    """Whether somebody judged the sex of a spike; a photo lets others judge it again."""
+    look = act.spikefound if act.kind == "spike_found" else act.spikelook
+    return bool(look.sex)
+
+
 def spike_found(act: Act) -> str:
     return _joined(_observed(act.spikefound), act.spikefound.position)
 

@@ -6,6 +6,7 @@ from nursery.models.house import House
 from nursery.models.house_log import HouseEvent, HouseEventEnded
 from nursery.models.outbox import NeedsALook
 from nursery.models.people import Person, SignInCode
+from nursery.models.photos import Photo
 from nursery.models.places import Moved, Place, PlaceMade, PlaceMoved, PlaceRenamed
 from nursery.models.plants import Plant, PlantArrived, PlantGone
 from nursery.models.remarks import Remark
@@ -29,6 +30,7 @@ __all__ = [
     "Moved",
     "NeedsALook",
     "Person",
+    "Photo",
     "Place",
     "PlaceMade",
     "PlaceMoved",

@@ -66,7 +66,7 @@ class ActKind:
     """A kind of act: its details' table, and ``tell``, which says it in words for a story.
 
     ``aside`` acts (a remark, walking past) do not stop the undoing of a birth. ``take_back`` runs when the act is
-    undone or corrected, for what is no milestone of a thing.
+    undone or corrected, for what is no milestone of a thing. ``offers_photo`` says of which acts a photo helps later.
     """
 
     code: str
@@ -75,6 +75,7 @@ class ActKind:
     detail: type[Model] | None = None
     aside: bool = False
     take_back: Callable[[Any], None] | None = None
+    offers_photo: Callable[[Any], bool] = lambda act: False
 
     @property
     def accessor(self) -> str | None:

@@ -102,9 +102,9 @@ def connect(database: Path) -> sqlite3.Connection:
 
 
 def media_names(media: Path) -> Iterator[str]:
-    """Names of all photos below ``media``, with forward slashes, in a fixed order."""
+    """Names of all photos below ``media``, with forward slashes, in a fixed order; drafts begin with a dot."""
     for path in sorted(media.rglob("*")):
-        if path.is_file() and not path.is_symlink():
+        if path.is_file() and not path.is_symlink() and not path.name.startswith("."):
             yield path.relative_to(media).as_posix()
 
 

@@ -49,7 +49,8 @@ def start_again() -> None:
     connection.close()
     for file in database.parent.glob(f"{database.name}*"):
         file.unlink()
-    shutil.rmtree(settings.MEDIA_ROOT, ignore_errors=True)
+    for photos in (settings.MEDIA_ROOT, settings.SMALL_PHOTOS):
+        shutil.rmtree(photos, ignore_errors=True)
     prepare_database()
 
 

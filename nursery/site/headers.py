@@ -24,7 +24,11 @@ Answer = Callable[[HttpRequest], HttpResponse]
 
 
 def permissions_policy(get_response: Answer) -> Answer:
-    """Middleware: Tepal's pages need no camera, place or microphone, so nothing that slips in gets them either."""
+    """Middleware: Tepal's pages need no camera, place or microphone, so nothing that slips in gets them either.
+
+    A form that asks for a photo opens the phone's own camera, whose picture the person then sends: that is no page
+    looking through the lens, and needs no permission.
+    """
 
     def answer(request: HttpRequest) -> HttpResponse:
         response = get_response(request)

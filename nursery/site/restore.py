@@ -37,7 +37,7 @@ from nursery.site.databases import SQLITE_FILE, sqlite
 
 STAGE = ".tepal-restore-"
 # What a data folder may hold and still count as empty: made at every start, or not part of the records.
-NOT_RECORDS = {"secret_key", "static", "demo", backup_log.NAME}
+NOT_RECORDS = {"secret_key", "static", "demo", "small_photos", backup_log.NAME}
 ANOTHER = "Use another backup"
 
 

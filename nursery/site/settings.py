@@ -17,6 +17,7 @@ SECRET_KEY = secret_key(DATA)
 DATABASES = databases(DATA, None if DEMO else VALUES["DATABASE_URL"])
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 MEDIA_ROOT = DATA / "media"
+SMALL_PHOTOS = DATA / "small_photos"
 STATIC_ROOT = DATA / "static"
 
 # Who is served

@@ -4,6 +4,7 @@ import uuid
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from itertools import groupby
 
 from django.db.models import F, Q, QuerySet
 from django.urls import reverse
@@ -14,11 +15,16 @@ import nursery.pages
 from nursery.days import Day
 from nursery.links import undo_url
 from nursery.models import Act, ActLink, Flag, LivingThing, Person
+from nursery.pictures import SMALL_SIDE
 from nursery.records import registry, rights
 from nursery.records.flags import open_flags
 
 SHOWN_AT_FIRST = 40
 SHOWN_AT_MOST = 2000
+PHOTOS_AT_FIRST = 12
+
+PHOTO = "photo_taken"
+APART = frozenset({"remarked", PHOTO})
 
 CORRECTABLE = frozenset(page.act_kind for page in (*nursery.pages.PAGES, *breeding.pages.PAGES))
 
@@ -36,6 +42,17 @@ _TOLD_WITH = {
 
 
 @dataclass(frozen=True)
+class ShownPhoto:
+    """A photo small, with the way to the large one; measures in pixels."""
+
+    url: str
+    small_url: str
+    width: int
+    height: int
+    alt: str
+
+
+@dataclass(frozen=True)
 class StoryRow:
     """One act as a story shows it. ``void_words`` say by whom it was undone or that it was corrected."""
 
@@ -50,6 +67,15 @@ class StoryRow:
     undo_url: str = ""
     undo_id: uuid.UUID | None = None
     correct_url: str = ""
+    photo: ShownPhoto | None = None
+
+
+@dataclass(frozen=True)
+class PhotoDay:
+    """The photos of one day, as it was told."""
+
+    day: str
+    rows: tuple[StoryRow, ...]
 
 
 @dataclass(frozen=True)
@@ -63,7 +89,10 @@ class FlagRow:
 
 @dataclass(frozen=True)
 class Story:
+    """``photos`` are those that still count; they may be older than the ``rows``."""
+
     rows: tuple[StoryRow, ...]
+    photos: tuple[StoryRow, ...] = ()
     more: bool = False
 
     @property
@@ -72,8 +101,13 @@ class Story:
 
     @property
     def acts(self) -> tuple[StoryRow, ...]:
-        """The rows without the remarks that stand by themselves."""
-        return tuple(row for row in self.rows if row.kind != "remarked" or row.void)
+        """The rows without the remarks and photos that stand by themselves."""
+        return tuple(row for row in self.rows if row.kind not in APART or row.void)
+
+    @property
+    def photo_days(self) -> tuple[PhotoDay, ...]:
+        by_day = groupby(self.photos, key=lambda row: row.day)
+        return tuple(PhotoDay(day, tuple(rows)) for day, rows in by_day)
 
 
 @dataclass(frozen=True)
@@ -100,8 +134,16 @@ def story_of(
     most = SHOWN_AT_MOST if whole else SHOWN_AT_FIRST
     around = around or {}
     acts = list(told(acts_about([thing.pk], beside=around))[: most + 1])
+    more = len(acts) > most
+    photos = _photos_of(thing) if more else [act for act in acts if act.kind == PHOTO and not hasattr(act, "voided_by")]
     rows = (row_of(act, reader, on=thing.pk, sure=around.get(act.pk, True)) for act in acts[:most])
-    return Story(tuple(rows), more=len(acts) > most)
+    return Story(tuple(rows), tuple(row_of(act, reader, on=thing.pk) for act in photos), more)
+
+
+def _photos_of(thing: LivingThing) -> QuerySet[Act]:
+    """The latest photos, for a story so long that it is cut."""
+    photos = Act.objects.filter(thing_id=thing.pk, kind=PHOTO, voided_by__isnull=True)
+    return newest_first(photos.select_related("thing", "by", "photo", "voided_by"))[:PHOTOS_AT_FIRST]
 
 
 def acts_about(pks: Iterable[int], *, beside: Iterable[uuid.UUID] = ()) -> QuerySet[Act]:
@@ -121,7 +163,11 @@ def told(acts: QuerySet[Act]) -> QuerySet[Act]:
     details = [kind.accessor for kind in kinds if kind.accessor]
     beside = [path for kind in kinds for path in _TOLD_WITH.get(kind.code, ())]
     rows = acts.select_related("thing", "by", "voided_by__act__by", "replaced_by", *details, *beside)
-    return rows.order_by(F("day_last").desc(nulls_last=True), "-recorded_at", "pk")
+    return newest_first(rows)
+
+
+def newest_first(acts: QuerySet[Act]) -> QuerySet[Act]:
+    return acts.order_by(F("day_last").desc(nulls_last=True), "-recorded_at", "pk")
 
 
 def row_of(act: Act, reader: Reader, *, on: int, sure: bool = True) -> StoryRow:
@@ -143,6 +189,20 @@ def row_of(act: Act, reader: Reader, *, on: int, sure: bool = True) -> StoryRow:
         undo_url=undo_url(act) if may_change else "",
         undo_id=uuid.uuid4() if may_change else None,
         correct_url=reverse("correct", kwargs={"pk": act.pk}) if may_change and act.kind in CORRECTABLE else "",
+        photo=_photo(act, reader.today) if act.kind == PHOTO and void is None else None,
+    )
+
+
+def _photo(act: Act, today: date) -> ShownPhoto:
+    """Undone photos are not shown, so their files are not asked for."""
+    photo = act.photo
+    shrink = min(1, SMALL_SIDE / max(photo.width, photo.height))
+    return ShownPhoto(
+        url=reverse("photo", kwargs={"sha256": photo.sha256}),
+        small_url=reverse("photo-small", kwargs={"sha256": photo.sha256}),
+        width=max(1, round(photo.width * shrink)),
+        height=max(1, round(photo.height * shrink)),
+        alt=f"Photo, {Day(act.day_first, act.day_last, act.said).words(today)}",
     )
 
 

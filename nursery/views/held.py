@@ -5,6 +5,7 @@ from urllib.parse import urlsplit
 
 from django.http import QueryDict
 from django.urls import Resolver404, resolve
+from django.utils.datastructures import MultiValueDict
 
 from nursery.links import thing_url
 from nursery.models import Tag, Thing
@@ -14,6 +15,7 @@ PREFIX = "held-"
 MARK = ("held", "yes")
 """Goes along with every held post, so that one without any value is known for a post, too."""
 NOT_TYPED = {"csrfmiddlewaretoken", "act_id", "objections_seen", "anyway", "next"}
+CHOOSE_AGAIN = " (choose it again)"
 MAY_NOT_BE_READ = "(not shown)"
 
 Pairs = list[tuple[str, str]]
@@ -50,9 +52,14 @@ def about(address: str) -> About | None:
     return About(kind.words, number, thing_url(registry.instance_of(thing)))
 
 
-def to_carry(posted: QueryDict) -> Pairs:
-    """The pairs of a post, under names of their own so that they cannot be taken for the sign-in's."""
-    return [MARK, *((PREFIX + name, value) for name, value in _pairs(posted) if name != "csrfmiddlewaretoken")]
+def to_carry(posted: QueryDict, files: MultiValueDict | None = None) -> Pairs:
+    """The pairs of a post, under names of their own so that they cannot be taken for the sign-in's.
+
+    A file of somebody who is not signed in is not kept: its name goes along, so that it can be chosen again.
+    """
+    typed = [(name, value) for name, value in _pairs(posted) if name != "csrfmiddlewaretoken"]
+    sent = [(name + CHOOSE_AGAIN, file.name) for name, some in (files or MultiValueDict()).lists() for file in some]
+    return [MARK, *((PREFIX + name, value) for name, value in (*typed, *sent))]
 
 
 def still_carried(posted: QueryDict) -> Pairs:

@@ -54,7 +54,7 @@ def ask(request: HttpRequest) -> HttpResponse:
     A GET is sent on. A POST is answered with the page itself (401), which holds the posted values. htmx shows the page
     in place of the whole body, with status 200, because it would leave a 401 unseen.
     """
-    carried = held.to_carry(request.POST) if request.method == "POST" else []
+    carried = held.to_carry(request.POST, request.FILES) if request.method == "POST" else []
     if request.htmx:
         answer = _page(request, target=request.path if carried else _page_behind(request), carried=carried)
         return reswap(retarget(answer, "body"), "innerHTML")

@@ -29,6 +29,8 @@ SHOWS_NO_PAGE = {
     "labels/sheet/pdf/": "a file",
     "labels/sheet/right/": "takes a post",
     "labels/stocks/<int:pk>/outlines/": "a file",
+    "photos/<sha256:sha256>.jpg": "a file",
+    "photos/small/<sha256:sha256>.jpg": "a file",
     "^[tT]/(?P<typed>[^/]+)/?$": "the page of t/<str:typed>/, for capitals",
 }
 """By pattern, with the reason."""

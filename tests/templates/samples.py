@@ -72,6 +72,7 @@ STORY = [
         void=False,
     )
 ]
+PHOTO = Row(url="/photos/ab.jpg", small_url="/photos/small/ab.jpg", width=320, height=240, alt="Photo, 2 Oct")
 DONE = Row(words="Take: most", next="look again Tue 1 Dec", url="/t/208738", undo_url="/undo/3/", undo_id="u-1")
 PERSON = Row(is_authenticated=True, name="Tom Reed", role="grower")
 
@@ -98,11 +99,13 @@ PARTS: dict[str, dict[str, Any]] = {
     "_name.html": {"parts": NAME},
     "_nav.html": {"section": "seed", "person": PERSON},
     "_pager.html": {"page": Paginator(range(45), 20).page(2), "query": "q=lowii&"},
+    "_photo.html": {"photo": PHOTO},
     "_pill.html": {"words": "by Fri", "tone": "soon"},
     "_plate.html": {"number": 208746, "url": "/t/208746"},
     "_search.html": {"q": "lowii"},
     "_status.html": {"messages": [], "undo": Row(words="Take: most", url="/undo/3/", act_id="u-1")},
     "_story.html": {"rows": STORY},
+    "_story_acts.html": {"row": STORY[0]},
     "_tabs.html": {"tabs": [Row(label="Open", url="?open", current=True, count=31)]},
     "_task.html": {"task": task(), "open": True},
     "_undo.html": {"undo": Row(words="Take: most", url="/undo/3/", act_id="u-1")},

@@ -65,7 +65,7 @@ def correct(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def _handle(request: HttpRequest, task: Task) -> HttpResponse:
     if request.method != "POST":
         return _form_page(request, task, _empty_form(request, task))
-    form = task.page.form(request.POST, thing=task.thing)
+    form = task.page.form(request.POST, files=request.FILES, thing=task.thing)
     _leave_out(form, task)
     if not form.is_valid():
         return _form_page(request, task, form, status=422)
@@ -123,6 +123,7 @@ def _form_page(
     thing = task.thing
     context = {
         "form": form,
+        "files": form.is_multipart(),
         "title": f"Correct: {task.page.title.lower()}" if task.corrects else task.page.title,
         "label": task.page.button,
         "cautions": cautions_for(*task.page.caution),

@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from breeding.rounds.tasks import next_words
 from breeding.words.names import name_parts
-from nursery.links import thing_url, undo_url
+from nursery.links import photo_url, thing_url, undo_url
 from nursery.models import Act
 from nursery.records import registry
 from nursery.records.telling import tell
@@ -23,9 +23,11 @@ class Done:
     undo_url: str
     undo_id: uuid.UUID
     name_parts: tuple = ()
+    photo_url: str = ""
 
 
-def done(act: Act) -> Done:
+def done(act: Act, *, page: str) -> Done:
+    """``page`` is where it was answered."""
     thing = registry.instance_of(act.thing)
     return Done(
         words=tell(act),
@@ -34,12 +36,13 @@ def done(act: Act) -> Done:
         undo_url="" if act.kind == "void" else undo_url(act),
         undo_id=uuid.uuid4(),
         name_parts=tuple(name_parts(thing)),
+        photo_url=photo_url(act, back=page),
     )
 
 
 def row(request: HttpRequest, act: Act) -> HttpResponse:
     """The answered row of the round, for htmx to put in its place."""
-    return render(request, "parts/_done.html", {"done": done(act)})
+    return render(request, "parts/_done.html", {"done": done(act, page=request.htmx.current_url_abs_path or "")})
 
 
 def remember(request: HttpRequest, act: Act) -> None:

@@ -35,7 +35,7 @@ def page(request: HttpRequest, form: ActForm, *, kept: Act, act_kind: str) -> Ht
         "rows": rows(form, kept, same_kind=kept.kind == act_kind),
         "story_url": thing_url(registry.instance_of(kept.thing)),
         "action": request.path,
-        "pairs": [(name, value) for name, values in request.POST.lists() if name not in LEFT_OUT for value in values],
+        "pairs": [(name, value) for name, values in form.data.lists() if name not in LEFT_OUT for value in values],
         "act_id": uuid.uuid4(),
     }
     response = render(request, "things/already_sent.html", context, status=409)

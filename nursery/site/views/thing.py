@@ -66,6 +66,7 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
         "acts": links_beside(card),
         "details": card.details,
         "lists": [one for one in (*card.lists, where_it_stood(near, today)) if one and (one.rows or one.empty)],
+        "photo_days": story.photo_days,
         "remarks": story.remarks,
         "story": story.acts,
         "story_more_url": f"{thing_url(thing)}?story=whole" if story.more and not whole else "",

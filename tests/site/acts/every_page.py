@@ -13,6 +13,7 @@ from nursery.pages import ActPage
 from nursery.records.house_log import house_event
 from nursery.records.numbers import blank_tags_make
 from nursery.site import pages
+from tests.drawing import kept
 from tests.making import Nursery
 
 Values = dict[str, Any]
@@ -47,6 +48,7 @@ MAKE: dict[str, Callable[[Nursery], LivingThing]] = {
 
 VALUES: dict[tuple[str | None, str], Callable[[Nursery], Values]] = {
     ("any", "remark"): lambda _: {"words": "Leans to the east."},
+    ("any", "photo"): lambda _: {"kept": kept().sha256},
     ("any", "later"): lambda _: {"until": _until()},
     ("any", "stop"): lambda _: {},
     ("any", "resume"): lambda _: {},
