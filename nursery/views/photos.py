@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import condition, require_safe
 
 from nursery.models import Photo
@@ -55,8 +55,8 @@ def _small_file(request: HttpRequest, sha256: str) -> HttpResponse:
 
 def _answer(path: Path) -> HttpResponse:
     try:
-        opened = path.open("rb")
+        content = path.read_bytes()
     except FileNotFoundError as error:
         raise Http404(NOT_HERE) from error
     headers = {"Cache-Control": KEEP, "X-Content-Type-Options": "nosniff"}
-    return FileResponse(opened, content_type="image/jpeg", headers=headers)
+    return HttpResponse(content, content_type="image/jpeg", headers=headers)

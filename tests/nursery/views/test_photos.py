@@ -26,16 +26,12 @@ def _addresses(act: Act) -> list[str]:
     return [f"/photos/{act.photo.sha256}.jpg", f"/photos/small/{act.photo.sha256}.jpg"]
 
 
-def _content(answer) -> bytes:
-    return b"".join(answer.streaming_content)
-
-
 @pytest.mark.parametrize("who", ["as_owner", "as_grower", "as_viewer"])
 def test_everybody_with_a_name_sees_it(act: Act, who: str, request):
     client = request.getfixturevalue(who)
     large, small = (client.get(address) for address in _addresses(act))
-    assert hashlib.sha256(_content(large)).hexdigest() == act.photo.sha256
-    assert _content(small) == small_path(act.photo.sha256).read_bytes()
+    assert hashlib.sha256(large.content).hexdigest() == act.photo.sha256
+    assert small.content == small_path(act.photo.sha256).read_bytes()
 
 
 def test_its_headers_keep_it_a_picture_and_private(act: Act, as_viewer: Client):
@@ -45,14 +41,13 @@ def test_its_headers_keep_it_a_picture_and_private(act: Act, as_viewer: Client):
         assert answer.headers["X-Content-Type-Options"] == "nosniff"
         assert answer.headers["Cache-Control"] == "private, max-age=604800"
         assert "Cookie" in answer.headers["Vary"]
-        assert answer.headers["Content-Length"] == str(len(_content(answer)))
+        assert answer.headers["Content-Length"] == str(len(answer.content))
 
 
 def test_a_browser_that_has_it_is_told_so(act: Act, as_viewer: Client):
     [address, _] = _addresses(act)
     first = as_viewer.get(address)
     again = as_viewer.get(address, headers={"If-None-Match": first.headers["ETag"]})
-    first.close()
     assert (again.status_code, again.content) == (304, b"")
 
 
@@ -96,7 +91,7 @@ def test_a_photo_that_nobody_recorded_is_not_shown(act: Act, as_owner: Client):
 
 def test_a_small_one_is_made_again_after_a_restore(act: Act, as_viewer: Client):
     small_path(act.photo.sha256).unlink()
-    assert _content(as_viewer.get(_addresses(act)[1]))[:3] == b"\xff\xd8\xff"
+    assert as_viewer.get(_addresses(act)[1]).content[:3] == b"\xff\xd8\xff"
 
 
 def test_a_missing_file_is_not_found(act: Act, as_viewer: Client):
