@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from breeding.forms.clones import RedetermineForm
 from breeding.forms.pods import BagForm, HarvestForm, PodLookForm, TakeForm
 from breeding.forms.pollen import CollectForm, PollenFinishedForm, PollenReceivedForm, PollenStoredForm
 from breeding.forms.pots import PotLookForm, PotLossForm, PotTroubleForm
@@ -36,6 +37,9 @@ def _spike_of_section(act: Act) -> Any:
 
 
 PAGES = (
+    ActPage(
+        "clone", "redetermine", "redetermined", "It is something else", "Record what it is thought", RedetermineForm
+    ),
     ActPage(
         "plant",
         "spike",

@@ -5,6 +5,7 @@ from datetime import time
 from breeding.records.pods import harvested, pods_looked_at, take_read
 from breeding.records.pollen import pollen_collected, pollen_finished, pollen_received
 from breeding.records.pots import pot_looked_at, seedlings_lost, trouble_seen
+from breeding.records.redetermined import clone_redetermined
 from breeding.records.sections import section_dabbed, section_pollinated
 from breeding.records.seed import seed_cleaned, seed_finished, seed_received
 from breeding.records.spikes import spike_found, spike_looked
@@ -12,7 +13,7 @@ from demo_fixtures.diary import ActOf, Blank, Diary, FlagOf, InDays, The
 from demo_fixtures.sections import Pods, write_section
 from demo_fixtures.seed import Sowing, write_sowing
 from demo_fixtures.told import NOT_KNOWN, about_week, in_month, in_season, on
-from nursery.records.flags import flag_settled
+from nursery.records.flags import flag_settled, flags_settled
 from nursery.records.plants import plant_gone
 from nursery.records.remarks import remarked
 from nursery.records.tags import tag_bound
@@ -137,6 +138,23 @@ def seed_by_post(diary: Diary) -> None:
     write_sowing(diary, Sowing("letter", "letter", 92, "cool seed", None, (0,), last_look=18))
     # The matchbox has its answer; the second pot is not worth a look any more.
     diary.write(57, stopped, thing=The("matchbox pot 2"))
+
+
+def redetermined(diary: Diary) -> None:
+    """Bought as a thorelii, and no thorelii by its flowers: all that bears its name had its tag printed again."""
+    diary.write(
+        96,
+        clone_redetermined,
+        by="Marta",
+        told=in_month(120),
+        key="no thorelii",
+        clone=The("awl"),
+        words="a hybrid of thorelii",
+        why="its male flowers stand in twos, and the seller wrote that his labels had fallen off",
+    )
+    note = "Printed them on a wet Sunday."
+    facts = {"brought_by": ActOf("no thorelii"), "code": "parent_redetermined"}
+    diary.write(94, flags_settled, by="Marta", note=note, **facts)
 
 
 def pollen_by_post(diary: Diary) -> None:
@@ -301,6 +319,7 @@ CASES = (
     father_unknown,
     split_and_fallen,
     seed_by_post,
+    redetermined,
     pollen_by_post,
     corrected_estimate,
     undone_act,

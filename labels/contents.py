@@ -4,6 +4,7 @@ A tag hangs for years and is read alone, so its days carry their year, and what 
 it is) is left to the page that its code opens.
 """
 
+import uuid
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
@@ -17,7 +18,7 @@ from labels.layout import LabelText
 from nursery.damm import LONGEST_NUMBER
 from nursery.days import Day
 from nursery.links import thing_url
-from nursery.models import Tag
+from nursery.models import Flag, Tag
 from nursery.names import JOINED, NamePart
 from nursery.records import registry
 
@@ -64,6 +65,13 @@ def waiting() -> list[Tagged]:
     """Tags that were never printed: those of things still watched, then blank ones; the first made first."""
     tags = Tag.objects.filter(_blank_or_open(), printed_at=None, retired=False)
     return sorted(_told(tags.order_by("made_at", "number")[:MOST_LISTED]), key=lambda one: not one.url)
+
+
+def redetermined(act: uuid.UUID) -> list[Tagged]:
+    """Tags of things still watched that this redetermination flagged; the first made first."""
+    flagged = Flag.objects.filter(act=act, code="parent_redetermined").values("thing")
+    tags = Tag.objects.filter(_blank_or_open(), thing__in=flagged, retired=False)
+    return _told(tags.order_by("made_at", "number")[:MOST_LISTED])
 
 
 def blanks_waiting() -> int:

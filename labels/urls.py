@@ -9,6 +9,7 @@ app_name = "labels"
 urlpatterns = [
     path("", choosing.waiting, name="waiting"),
     path("print/<int:number>/", choosing.one, name="print"),
+    path("redetermined/<uuid:pk>/", choosing.redetermined, name="redetermined"),
     path("sheet/", printing.sheet, name="sheet"),
     path("sheet/pdf/", printing.pdf, name="pdf"),
     path("sheet/right/", printing.right, name="right"),

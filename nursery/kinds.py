@@ -1,6 +1,7 @@
 """The kinds of things and acts of the nursery itself: one line each. Breeding has its own (``breeding/kinds.py``)."""
 
 from nursery import milestones, words
+from nursery.clone_words import redetermined
 from nursery.models import (
     Act,
     Clone,
@@ -17,8 +18,10 @@ from nursery.models import (
     Plant,
     PlantArrived,
     PlantGone,
+    Redetermined,
     Remark,
     Settled,
+    SettledTogether,
     TagBound,
     Void,
 )
@@ -50,7 +53,7 @@ THINGS = (
         milestones=milestones.clone,
         tagged=False,
         settle=settle_tree,
-        settled_by=("clone_made",),
+        settled_by=("clone_made", "redetermined"),
     ),
     ThingKind(Plant, "plant", "plants", rank=2, milestones=milestones.plant, upstream=("clone",)),
 )
@@ -58,12 +61,14 @@ THINGS = (
 ACTS = (
     ActKind("void", "undone", lambda act: "", Void, aside=True),
     ActKind("flag_settled", "looked into", lambda act: act.settled.flag.sentence, Settled, aside=True),
+    ActKind("flags_settled", "looked into", lambda act: "all that it brought", SettledTogether, aside=True),
     ActKind("place_made", "place entered", lambda act: act.placemade.name, PlaceMade),
     ActKind("place_renamed", "renamed", lambda act: act.placerenamed.name, PlaceRenamed, aside=True),
     ActKind("place_moved", "place moved", lambda act: f"to {act.placemoved.inside.name}", PlaceMoved),
     ActKind("house_event", "house log", words.house_event, HouseEvent),
     ActKind("house_event_ended", "house log, over", words.house_event_ended, HouseEventEnded),
     ActKind("clone_made", "clone entered", lambda act: act.clonemade.get_origin_display(), CloneMade),
+    ActKind("redetermined", "redetermined", redetermined, Redetermined),
     ActKind("plant_arrived", "plant entered", lambda act: act.plantarrived.pot, PlantArrived),
     ActKind("plant_gone", "plant gone", lambda act: act.plantgone.get_why_display(), PlantGone),
     ActKind("moved", "moved", lambda act: f"to {act.moved.place.name}", Moved, aside=True),

@@ -46,7 +46,23 @@ def place(seen: list[Seen]) -> dict[str, Any]:
 
 
 def clone(seen: list[Seen]) -> dict[str, Any]:
-    return watching(seen)
+    """What it is thought to be: as last redetermined, else as entered. What nobody entered any more stays as it was."""
+    thought = last_thought(seen)
+    if thought is not None:
+        return watching(seen) | _identity(thought.data, thought.data["words"])
+    birth = birth_of(seen)
+    return watching(seen) | (_identity(birth.data, "") if birth else {})
+
+
+def last_thought(seen: list[Seen]) -> Seen | None:
+    """The redetermination that holds: the latest by its day, a day not known counting as the day it was told."""
+    told = [one for one in seen if one.kind == "redetermined" and one.main]
+    return max(told, key=lambda one: (one.last or one.recorded_on, one.recorded_at), default=None)
+
+
+def _identity(told: Any, words: str) -> dict[str, Any]:
+    columns = {name: told[name] for name in ("taxon_id", "seed_parent_id", "pollen_parent_id")}
+    return columns | {"thought": words}
 
 
 def plant(seen: list[Seen]) -> dict[str, Any]:

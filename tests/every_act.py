@@ -6,6 +6,7 @@ from datetime import timedelta
 from typing import Any
 
 from breeding.records import crosses, pods, pollen, pots, routines, sections, seed, spikes
+from breeding.records.redetermined import clone_redetermined
 from nursery.models import Act, Flag, HouseEvent
 from nursery.records import clones, flags, house_log, moves, photos, places, plants, remarks, tags, watching
 from nursery.records.numbers import blank_tags_make
@@ -38,6 +39,11 @@ def _heat(nursery: Nursery) -> HouseEvent:
 
 CASES = {
     "flag_settled": Case(flags.flag_settled, lambda n: {"flag": _flagged(n)}, lambda n: {"flag": _flagged(n)}),
+    "flags_settled": Case(
+        flags.flags_settled,
+        lambda n: {"brought_by": _flagged(n).act, "code": "male_pollinated"},
+        lambda n: {"brought_by": _flagged(n).act},
+    ),
     "place_made": Case(places.place_made, lambda n: {"name": "East", "size": "house"}, lambda n: {"name": "West"}),
     "place_renamed": Case(
         places.place_renamed, lambda n: {"place": n.bench(), "name": "Ledge", "order": 3}, lambda n: {"order": 4}
@@ -57,6 +63,11 @@ CASES = {
         clones.clone_made,
         lambda n: {"taxon": n.taxon(), "designation": "thimble"},
         lambda n: {"designation": "bobbin"},
+    ),
+    "redetermined": Case(
+        clone_redetermined,
+        lambda n: {"clone": n.clone(), "taxon": n.taxon("hamata"), "why": "its flowers"},
+        lambda n: {"why": "its pitchers"},
     ),
     "plant_arrived": Case(
         plants.plant_arrived, lambda n: {"clone": n.clone(), "place": n.bench()}, lambda n: {"pot": "12 cm"}

@@ -25,7 +25,19 @@ from breeding.models import (
     TakeLook,
 )
 from breeding.records.pods import take_read
-from nursery.models import Act, ActLink, Flag, House, HouseEvent, Person, Photo, Remark, TagSequence, Taxon
+from nursery.models import (
+    Act,
+    ActLink,
+    Flag,
+    House,
+    HouseEvent,
+    Person,
+    Photo,
+    Redetermined,
+    Remark,
+    TagSequence,
+    Taxon,
+)
 from nursery.records.errors import Refused
 from nursery.records.outbox import held
 from nursery.records.remarks import remarked
@@ -37,7 +49,7 @@ FOR_NOBODY = {
     "house_is_one_row",
     "tag_sequence_is_one_row",
     "act_links_a_thing_once",
-    "act_is_flagged_once_for_each_reason",
+    "thing_is_flagged_once_for_each_reason",
 }
 """Rules that only our own code could break, so that no person ever reads about them."""
 
@@ -104,7 +116,12 @@ BREAKING: dict[str, Callable[[Nursery], Any]] = {
     "act_first_day_not_after_last": _of_act(day_first=date(2026, 3, 2), day_last=date(2026, 3, 1), said="week"),
     "act_exact_day_is_one_day": _of_act(day_first=date(2026, 3, 1), day_last=date(2026, 3, 2)),
     "act_links_a_thing_once": _link_twice,
-    "act_is_flagged_once_for_each_reason": _flag_twice,
+    "thing_is_flagged_once_for_each_reason": _flag_twice,
+    "redetermined_says_what_it_is_thought_to_be": _detail(Redetermined, why="its flowers"),
+    "redetermined_as_a_taxon_or_of_parents_not_both": lambda n: Redetermined.objects.create(
+        act=_act(n), taxon=n.taxon(), seed_parent=n.clone(), why="its flowers"
+    ),
+    "redetermined_says_why": _detail(Redetermined, words="no lowii"),
     "clone_has_a_taxon_or_parents_or_a_designation": lambda n: _changed(n.clone(), taxon=None, designation=""),
     "clone_is_not_its_own_parent": lambda n: [_changed(one, seed_parent=one) for one in [n.clone()]],
     "house_is_one_row": lambda n: House.objects.create(id=2),

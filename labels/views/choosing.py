@@ -1,5 +1,6 @@
 """Choosing which tags to print: those never printed, or one by its number."""
 
+import uuid
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -63,6 +64,17 @@ def one(request: HttpRequest, number: int) -> HttpResponse:
     if not tags:
         raise Http404(f"No tag {number} was ever made here.")
     return page(request, PrintForm(initial=_asked_for(request)), [Tick(tag, True) for tag in tags], title="Print a tag")
+
+
+@may_record
+@require_safe
+def redetermined(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """The tags of all that bears the name of a clone, after this act said that the clone is something else."""
+    tags = contents.redetermined(pk)
+    ticked = request.GET.get("ticks") != "none"
+    ticks = [Tick(tag, ticked) for tag in tags]
+    form = PrintForm(initial=_asked_for(request))
+    return page(request, form, ticks, title="Print tags again", other_ticks=_other_ticks(request, ticked))
 
 
 def page(

@@ -1,7 +1,7 @@
 """What every part of Tepal stores: people, things, acts, tags, and the nursery's places and plants."""
 
-from nursery.models.acts import Act, ActLink, Flag, Settled, Void
-from nursery.models.clones import Clone, CloneMade
+from nursery.models.acts import Act, ActLink, Flag, Settled, SettledTogether, Void
+from nursery.models.clones import Clone, CloneMade, Redetermined
 from nursery.models.house import House
 from nursery.models.house_log import HouseEvent, HouseEventEnded
 from nursery.models.outbox import NeedsALook
@@ -38,8 +38,10 @@ __all__ = [
     "Plant",
     "PlantArrived",
     "PlantGone",
+    "Redetermined",
     "Remark",
     "Settled",
+    "SettledTogether",
     "SignInCode",
     "Tag",
     "TagBound",

@@ -101,10 +101,23 @@ class Flag(models.Model):
     sentence = models.CharField(max_length=300)
 
     class Meta:
-        constraints = [models.UniqueConstraint(fields=["act", "code"], name="act_is_flagged_once_for_each_reason")]
+        constraints = [
+            models.UniqueConstraint(fields=["act", "thing", "code"], name="thing_is_flagged_once_for_each_reason")
+        ]
 
     def __str__(self) -> str:
         return self.sentence
+
+
+class SettledTogether(models.Model):
+    """Details of an act by which a person settles all flags of one reason that one act brought."""
+
+    act = models.OneToOneField(Act, on_delete=models.PROTECT, primary_key=True, related_name="settledtogether")
+    brought_by = models.ForeignKey(Act, on_delete=models.PROTECT, related_name="+")
+    code = models.CharField(max_length=32)
+
+    def __str__(self) -> str:
+        return f"settles {self.code} of {self.brought_by_id}"
 
 
 class Settled(models.Model):

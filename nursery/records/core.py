@@ -45,10 +45,14 @@ class NewAct:
 
 @dataclass(frozen=True)
 class Contradiction:
-    """What the books do not agree with: taken all the same, and flagged."""
+    """What the books do not agree with: taken all the same, and flagged.
+
+    ``thing`` is the id of the thing that somebody should look at, where that is not the act's main one.
+    """
 
     code: str
     sentence: str
+    thing: int | None = None
 
 
 def recorded(function: Callable[..., Act]) -> Callable[..., Act]:
@@ -166,7 +170,7 @@ class Entry:
             for one in others
         )
         Flag.objects.bulk_create(
-            Flag(act=row, thing_id=thing.pk, code=flag.code, sentence=flag.sentence)
+            Flag(act=row, thing_id=flag.thing or thing.pk, code=flag.code, sentence=flag.sentence)
             for flag in [*flags, *self._of_something_undone()]
         )
         before = self._undo_replaced()

@@ -8,6 +8,7 @@ urlpatterns = [
     path("acts/", outbox.acts, name="acts"),
     path("acts/<uuid:pk>/undo/", undo.undo, name="undo"),
     path("acts/<uuid:pk>/correct/", act.correct, name="correct"),
+    path("acts/<uuid:pk>/settle/<slug:code>/", undo.settle_all, name="settle-all"),
     path("flags/<int:pk>/settle/", undo.settle, name="settle"),
     path("<slug:slug>/new/", act.new, name="new"),
     path("<slug:slug>/<int:pk>/<slug:act>/", act.on_thing, name="act"),

@@ -16,7 +16,7 @@ MOST_FOUND = 12
 """Rows of each kind; more words narrow it down."""
 MOST_WORDS = 8
 _SIGNS = frozenset({"×", "x", "*"})
-_CLONE = ("designation", "taxon__epithet", "taxon__genus", "source")
+_CLONE = ("designation", "thought", "taxon__epithet", "taxon__genus", "source")
 
 
 @dataclass(frozen=True)

@@ -38,6 +38,7 @@ _TOLD_WITH = {
     "house_event": ("thing__place",),
     "house_event_ended": ("houseeventended__event", "thing__place"),
     "flag_settled": ("settled__flag",),
+    "redetermined": ("redetermined__taxon", "redetermined__seed_parent", "redetermined__pollen_parent"),
 }
 
 
@@ -210,7 +211,8 @@ def flags_of(pks: Iterable[int], person: Person) -> list[FlagRow]:
     """The open contradictions in what was told of these things."""
     pks = list(pks)
     touched = ActLink.objects.filter(thing_id__in=pks).values("act_id")
-    return [_flag(flag, person) for flag in open_flags().filter(Q(thing_id__in=pks) | Q(act_id__in=touched))]
+    of_the_act = Q(act_id__in=touched, thing=F("act__thing"))  # not what it says of a third thing
+    return [_flag(flag, person) for flag in open_flags().filter(Q(thing_id__in=pks) | of_the_act)]
 
 
 def _flag(flag: Flag, person: Person) -> FlagRow:

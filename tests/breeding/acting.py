@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from breeding.models import Cross, PollenLot, Section, SeedLot, SeedPot, Spike
 from breeding.records import crosses, pods, pollen, pots, sections, seed, spikes
+from breeding.records.redetermined import clone_redetermined
 from nursery.days import Day
 from nursery.models import Act, Clone, LivingThing, Person, Place, Plant
 from nursery.records import clones, house_log, moves, places, plants, registry, remarks, tags, undo, watching
@@ -72,6 +73,8 @@ KINDS = [
     Told(plants.plant_arrived, {"clone": CLONE, "place": PLACE}),
     Told(plants.plant_gone, {"plant": PLANT}, {"why": st.sampled_from(["died", "sold"])}),
     Told(clones.clone_made, {"seed_parent": CLONE, "pollen_parent": CLONE}, {"designation": st.just("thimble")}),
+    Told(clone_redetermined, {"clone": CLONE, "pollen_parent": CLONE}, {"why": st.just("its flowers")}),
+    Told(clone_redetermined, {"clone": CLONE}, {"words": st.just("a hybrid"), "why": st.just("its pitchers")}),
     Told(places.place_renamed, {"place": PLACE}, {"name": st.sampled_from(["Shelf", "Ledge"]), "order": st.just(2)}),
     Told(spikes.spike_found, {"plant": PLANT}, looks=SPIKE_LOOKS),
     Told(spikes.spike_looked, {"spike": SPIKE}, looks=SPIKE_LOOKS),

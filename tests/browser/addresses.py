@@ -9,7 +9,7 @@ from django.urls import get_resolver, reverse
 from breeding.models import Expectation
 from labels.models import Stock
 from nursery.links import act_url, thing_url
-from nursery.models import Act, Person, Tag, Taxon
+from nursery.models import Act, Clone, Flag, Person, Tag, Taxon
 from nursery.pages import ActPage
 from nursery.records import registry
 from nursery.site import pages
@@ -22,6 +22,7 @@ SHOWS_NO_PAGE = {
     "office/to-sort-out/<int:pk>/looked-at/": "takes a post",
     "acts/<uuid:pk>/undo/": "takes a post",
     "flags/<int:pk>/settle/": "takes a post",
+    "acts/<uuid:pk>/settle/<slug:code>/": "takes a post",
     "office/places/<int:pk>/earlier/": "takes a post",
     "office/places/<int:pk>/later/": "takes a post",
     "office/timings/<int:pk>/reset/": "takes a post",
@@ -104,6 +105,20 @@ def _round_days() -> list[str]:
     return ["/round/2020-02-29/", "/round/2190-01-01/"]
 
 
+def _flagged() -> Act:
+    return Flag.objects.filter(code="parent_redetermined").first().act
+
+
+def _downstream() -> list[str]:
+    """Of a clone of which much came, and of one of which nothing did."""
+    bare = Clone.objects.filter(plants=None, crosses_as_seed_parent=None, crosses_as_pollen=None).first()
+    return [reverse("downstream", args=[pk]) for pk in (_flagged().thing_id, bare.pk if bare else 0) if pk]
+
+
+def _redetermined() -> list[str]:
+    return [reverse("labels:redetermined", args=[_flagged().pk])]
+
+
 PAGES: dict[str, Callable[[], list[str]]] = {
     "": _fixed("/", "/?kind=take"),
     "round/<str:day>/": _round_days,
@@ -115,6 +130,8 @@ PAGES: dict[str, Callable[[], list[str]]] = {
     "<slug:slug>/<int:pk>/<slug:act>/": _acts,
     "<slug:slug>/new/": _new,
     "acts/<uuid:pk>/correct/": _corrections,
+    "clones/<int:pk>/downstream/": _downstream,
+    "labels/redetermined/<uuid:pk>/": _redetermined,
     "labels/": _fixed("/labels/"),
     "labels/print/<int:number>/": _one("labels:print", Tag, "number"),
     "labels/blank/": _fixed("/labels/blank/"),

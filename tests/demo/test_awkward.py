@@ -82,6 +82,18 @@ def test_seed_came_by_post_known_only_by_words(books):
     assert 27 <= (letter.ripe_last - letter.ripe_first).days <= 30
 
 
+def test_a_clone_is_thought_something_else_and_its_tags_were_printed_again(books):
+    clone = books.thing("awl")
+    assert (clone.taxon, clone.thought, str(clone)) == (
+        None,
+        "a hybrid of thorelii",
+        "unknown awl (a hybrid of thorelii)",
+    )
+    brought = Flag.objects.filter(code="parent_redetermined")
+    assert brought.count() > 10
+    assert not open_flags().filter(code="parent_redetermined").exists()
+
+
 def test_pollen_came_by_post_of_unknown_age(books):
     lot = books.thing("letter pollen")
     assert (lot.collected_first, lot.best_before) == (None, None)

@@ -1,12 +1,16 @@
 from datetime import date
 
 from django.db.models import Q
+from django.urls import reverse
 
 from breeding.models import Cross
+from nursery.clone_words import once_and_now
 from nursery.links import act_url
-from nursery.models import Clone
+from nursery.milestones import last_thought
+from nursery.models import Act, Clone
 from nursery.names import composition
-from nursery.site.cards.parts import MOST_ROWS, Card, Fact, acts_of, details, listing, named, row_of
+from nursery.records.milestones import seen_of
+from nursery.site.cards.parts import MOST_ROWS, Card, Fact, Link, acts_of, details, listing, named, row_of
 from nursery.site.fetch import OPEN_FIRST, listed, things
 from nursery.stored_descent import from_stored
 
@@ -23,8 +27,8 @@ def card(clone: Clone, today: date) -> Card:
             Fact(str(sum(one.is_open for one in plants)), "plants now"),
             Fact(str(len(crosses)), "crosses"),
         ],
-        acts=acts_of(clone, ("Enter a plant of it", "plant")),
-        details=_details(clone),
+        acts=[*acts_of(clone, *_own_acts(clone)), Link("What came of it", reverse("downstream", args=[clone.pk]))],
+        details=_details(clone, today),
         lists=[
             listing(
                 "Its plants",
@@ -47,8 +51,15 @@ def _plant_words(plant) -> str:
     return f"Plant in {plant.pot}" if plant.pot else "Plant"
 
 
-def _details(clone: Clone) -> list:
+def _own_acts(clone: Clone) -> list[tuple[str, str]]:
+    if clone.cancelled:
+        return []
+    return [("Enter a plant of it", "plant"), ("It is something else", "redetermine")]
+
+
+def _details(clone: Clone, today: date) -> list:
     return details(
+        ("Redetermined", _redetermined(clone, today)),
         ("Taxon", clone.taxon),
         ("", named("Seed parent", clone.seed_parent)),
         ("", named("Pollen parent", clone.pollen_parent)),
@@ -58,6 +69,15 @@ def _details(clone: Clone) -> list:
         ("Document", clone.document),
         ("CITES", _appendix(clone)),
     )
+
+
+def _redetermined(clone: Clone, today: date) -> str:
+    """What it came as and what it is thought to be, where somebody has thought again."""
+    held = last_thought(seen_of([clone])[clone.pk])
+    if held is None or not hasattr(clone.thing.born_by, "clonemade"):
+        return ""
+    act = Act.objects.select_related("redetermined").get(pk=held.id)
+    return once_and_now(clone.thing.born_by.clonemade, act, today)
 
 
 def composition_words(clone: Clone) -> str:

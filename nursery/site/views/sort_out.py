@@ -4,24 +4,29 @@ import uuid
 from dataclasses import dataclass, replace
 
 from django.contrib import messages
+from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
+from breeding.words.ages import plural
 from nursery.links import undo_url
 from nursery.models import Act, Flag, NeedsALook, Person
 from nursery.records import outbox, rights
 from nursery.records.flags import open_flags
 from nursery.records.telling import tell
 from nursery.site import stories
+from nursery.site.cards.parts import Link
 from nursery.site.held_rows import held_rows
 from nursery.site.named import Named, named
 from nursery.site.views.journal import with_words
 from nursery.views.guards import may_record, signed_in
 
 MOST = 100
+TOGETHER = "parent_redetermined"
+"""Flags of this reason come by the dozen, one for each thing, and are looked at together."""
 
 
 @dataclass(frozen=True)
@@ -37,14 +42,16 @@ class Row:
     correct_url: str = ""
     undo_url: str = ""
     undo_id: uuid.UUID | None = None
+    links: tuple[Link, ...] = ()
 
 
 @signed_in
 @require_safe
 def sort_out(request: HttpRequest) -> HttpResponse:
-    flags = open_flags()
+    flags = open_flags().exclude(code=TOGETHER)
     rows = rows_for(list(flags.select_related("thing", "act")[:MOST]), request.user)
     more = max(0, flags.count() - MOST) if len(rows) == MOST else 0
+    rows += redetermined(request.user)
     here = reverse("sort-out")
     shown = {"section": "office", "rows": rows, "more": more, "here": here, "held": held_rows(request.user)}
     return render(request, "office/sort_out.html", shown)
@@ -63,6 +70,27 @@ def rows_for(flags: list[Flag], person: Person) -> list[Row]:
     acts = {act.pk: act for act in with_words({flag.act for flag in flags})}
     things = named(flag.thing for flag in flags)
     return [_row(flag, acts[flag.act_id], things.get(flag.thing_id), person) for flag in flags]
+
+
+def redetermined(person: Person) -> list[Row]:
+    """One row for each redetermination, however many things bear the clone's name."""
+    waiting = open_flags().filter(code=TOGETHER).order_by().values("act").annotate(count=Count("pk"))
+    counts = {row["act"]: row["count"] for row in waiting}
+    acts = with_words(Act.objects.filter(pk__in=counts).order_by("recorded_at")[:MOST])
+    things = named(act.thing for act in acts)
+    return [_of_redetermination(act, counts[act.pk], things.get(act.thing_id), person) for act in acts]
+
+
+def _of_redetermination(act: Act, count: int, thing: Named | None, person: Person) -> Row:
+    sentence = f"Redetermined: {plural(count, 'thing')} that came of it may need a new tag."
+    trace = Link("What came of it", reverse("downstream", args=[act.thing_id]))
+    told = Row(sentence, thing, tell(act), act.by.name, links=(trace,))
+    if not person.may_record:
+        return told
+    printing = Link("Print their tags", reverse("labels:redetermined", args=[act.pk]))
+    settle_url = reverse("settle-all", kwargs={"pk": act.pk, "code": TOGETHER})
+    links = (trace, printing)
+    return replace(told, links=links, settle_url=settle_url, settle_id=uuid.uuid4(), **_repairs(act, person))
 
 
 def _row(flag: Flag, act: Act, thing: Named | None, person: Person) -> Row:

@@ -12,7 +12,7 @@ from nursery.models import Act, Flag
 from nursery.records import registry
 from nursery.records.core import NewAct
 from nursery.records.errors import AlreadySent, Refused
-from nursery.records.flags import flag_settled
+from nursery.records.flags import flag_settled, flags_settled
 from nursery.records.telling import tell
 from nursery.records.undo import undone
 from nursery.site.views import answered
@@ -43,6 +43,21 @@ def settle(request: HttpRequest, pk: int) -> HttpResponse:
     where = next_url(request, otherwise=thing_url(registry.instance_of(flag.thing)))
     try:
         act = flag_settled(act=NewAct(id=act_id_sent(request), by=request.user), flag=flag)
+    except (Refused, AlreadySent) as error:
+        messages.error(request, str(error))
+        return redirect(where)
+    answered.remember(request, act)
+    return redirect(where)
+
+
+@may_record
+@require_POST
+def settle_all(request: HttpRequest, pk: uuid.UUID, code: str) -> HttpResponse:
+    """Say that all flags of one reason that one act brought were looked into."""
+    brought_by = get_object_or_404(Act.objects.distinct(), pk=pk, flags__code=code)
+    where = next_url(request, otherwise=_url_after(brought_by))
+    try:
+        act = flags_settled(act=NewAct(id=act_id_sent(request), by=request.user), brought_by=brought_by, code=code)
     except (Refused, AlreadySent) as error:
         messages.error(request, str(error))
         return redirect(where)
