@@ -76,11 +76,19 @@ def _bagged(seen: list[Seen]) -> bool:
 def _stage(seen: list[Seen]) -> tuple[str, Seen | None]:
     """How far its evidence goes, and the act that says so."""
     stage, at = "", None
-    for one in seen:
+    for one in _as_it_went(seen):
         said = _stage_told(one)
         if said:
             stage, at = said, one
     return stage, at
+
+
+def _as_it_went(seen: list[Seen]) -> list[Seen]:
+    """Days not known come first in the order of days, but pods, seen whenever, come after the first dabbing."""
+    undated = [one for one in seen if one.first is None and one.kind != "pollinated"]
+    dated = [one for one in seen if one not in undated]
+    begin = next((at for at, one in enumerate(dated, 1) if one.kind == "pollinated"), 0)
+    return [*dated[:begin], *undated, *dated[begin:]]
 
 
 def _stage_told(one: Seen) -> str:

@@ -37,6 +37,8 @@ def _take(day: int, swelling: str = "", brown: str = "") -> Seen:
         ([told("harvested", 90, what="pods")], "pollinated"),
         ([told("harvested", 90)], "harvested"),
         ([told("harvested", 90), _pods(80, "opening")], "harvested"),
+        ([_pods(Day.unknown(), "green")], "swelling"),
+        ([_pods(Day.unknown(), "green"), _pods(60, "turning")], "turning"),
         ([told("bagged", 70)], "pollinated"),
         ([told("walked_past", 70)], "pollinated"),
     ],
