@@ -38,6 +38,7 @@ WITHOUT_DJANGO = (
     ),
     "breeding/science/*.py",
     "breeding/milestones/*.py",
+    "nursery/site/moving/tables/*.py",
 )
 
 

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from nursery.site.views import backup, house, journal, sort_out
+from nursery.site.views import backup, house, journal, moving, sort_out
 
 urlpatterns = [
     path("office/to-sort-out/", sort_out.sort_out, name="sort-out"),
@@ -10,4 +10,10 @@ urlpatterns = [
     path("office/journal/", journal.journal, name="journal"),
     path("office/house/", house.house_settings, name="house-settings"),
     path("office/backup/", backup.backup, name="backup"),
+    path("office/moving-in/", moving.moving_in, name="moving-in"),
+    path("office/moving-in/<uuid:pk>/", moving.import_page, name="import"),
+    path("office/moving-in/<uuid:pk>/columns/", moving.import_columns, name="import-columns"),
+    path("office/moving-in/<uuid:pk>/bring/", moving.import_bring, name="import-bring"),
+    path("office/moving-in/<uuid:pk>/undo/", moving.import_undo, name="import-undo"),
+    path("office/moving-in/<uuid:pk>/throw-away/", moving.import_throw_away, name="import-throw-away"),
 ]

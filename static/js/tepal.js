@@ -3,6 +3,7 @@
 
    data-act-id  hidden input with the UUID of the act a form will make
    data-once    form whose second submit within a second is dropped (a wet thumb taps twice)
+   data-waiting words shown from the moment their form was sent
    data-keypad  input that gets big digit keys below it, copied from the page's template, while it is used
    data-digit   a key: "0" to "9", "back" or "clear"                                        */
 (function () {
@@ -68,7 +69,15 @@
       return;
     }
     prepare(form, button);
+    waiting(form, true);
   }
+
+  // Long work says so from the tap on; a page reached by "back" waits for nothing.
+  function waiting(root, waits) {
+    root.querySelectorAll("[data-waiting]").forEach((words) => { words.hidden = !waits; });
+  }
+
+  window.addEventListener("pageshow", () => waiting(document, false));
 
   document.addEventListener("submit", (event) => send(event, event.target, event.submitter), true);
 

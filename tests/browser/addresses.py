@@ -13,6 +13,8 @@ from nursery.models import Act, Clone, Flag, Person, Tag, Taxon
 from nursery.pages import ActPage
 from nursery.records import registry
 from nursery.site import pages
+from nursery.site.moving.imports import brought_in, columns_chosen
+from tests.site.moving.tables import table
 
 SHOWS_NO_PAGE = {
     "up/": "words for a watchdog",
@@ -26,6 +28,10 @@ SHOWS_NO_PAGE = {
     "office/places/<int:pk>/earlier/": "takes a post",
     "office/places/<int:pk>/later/": "takes a post",
     "office/timings/<int:pk>/reset/": "takes a post",
+    "office/moving-in/<uuid:pk>/columns/": "takes a post",
+    "office/moving-in/<uuid:pk>/bring/": "takes a post",
+    "office/moving-in/<uuid:pk>/undo/": "takes a post",
+    "office/moving-in/<uuid:pk>/throw-away/": "takes a post",
     "labels/sheet/": "takes a post; its page is reached by its button",
     "labels/sheet/pdf/": "a file",
     "labels/sheet/right/": "takes a post",
@@ -119,6 +125,18 @@ def _redetermined() -> list[str]:
     return [reverse("labels:redetermined", args=[_flagged().pk])]
 
 
+MOVED = "Species,Place,Here since\nlowii,House 9 / Bench 1,spring 2024\nhamata,,31 Feb 2025\n"
+
+
+def _imports() -> list[str]:
+    """A table just read, one looked over, and one brought in."""
+    owner = Person.objects.filter(role="owner").first()
+    fresh, tried, done = (table(owner, "plants", f"{MOVED}{word},,\n") for word in ("thorelii", "glabrata", "lowii"))
+    columns_chosen(by=owner, moving=tried, columns=tried.columns)
+    brought_in(by=owner, moving=done, without=[3])
+    return [reverse("import", args=[one.pk]) for one in (fresh, tried, done)]
+
+
 PAGES: dict[str, Callable[[], list[str]]] = {
     "": _fixed("/", "/?kind=take"),
     "round/<str:day>/": _round_days,
@@ -143,6 +161,7 @@ PAGES: dict[str, Callable[[], list[str]]] = {
     "office/people/<int:pk>/leave/": _one("person-leave", Person),
     "office/taxa/<int:pk>/": _one("taxon", Taxon),
     "office/timings/<int:pk>/": _one("timing", Expectation),
+    "office/moving-in/<uuid:pk>/": _imports,
     "sign-in/": _fixed("/sign-in/"),
 }
 """By pattern; a pattern without anything to fill in stands for itself."""

@@ -108,5 +108,6 @@ PARTS: dict[str, dict[str, Any]] = {
     "_story_acts.html": {"row": STORY[0]},
     "_tabs.html": {"tabs": [Row(label="Open", url="?open", current=True, count=31)]},
     "_task.html": {"task": task(), "open": True},
+    "_waiting.html": {"wait": "Bringing the rows in."},
     "_undo.html": {"undo": Row(words="Take: most", url="/undo/3/", act_id="u-1")},
 }

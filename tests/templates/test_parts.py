@@ -37,6 +37,7 @@ SAID_BY_PART = {
     "_tabs.html": 'aria-current="page"',
     "_task.html": "Day 131; hers open between day 126 and 171.",
     "_undo.html": 'action="/undo/3/"',
+    "_waiting.html": "Bringing the rows in.",
 }
 NEED_A_FORM = {"_day.html", "_field.html"}
 

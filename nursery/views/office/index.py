@@ -37,6 +37,7 @@ DOORS = (
     Door("routines", "check", "Routines", "What is done again and again, and on which days"),
     Door("timings", "clock", "Timings", "How long each step takes, and how often to look"),
     Door("house-settings", "tag", "House", "The nursery's name, the address on its tags, minutes a day", owner=True),
+    Door("moving-in", "packet", "Moving in", "Tables from a spreadsheet: plants, pots, seed, pollen", owner=True),
     Door("backup", "lot", "Backup", "How to make one and prove it", owner=True),
     Door("help", "flower", "Help", "The round, tags, undo, vague days, safety"),
     Door("about", "seedling", "About", "Licences of what Tepal is made of"),

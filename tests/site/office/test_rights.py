@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Iterator
+from typing import Any
 from urllib.parse import quote
 
 import pytest
@@ -14,8 +15,11 @@ from nursery.records import house as records
 from nursery.records import outbox
 from nursery.records.flags import open_flags
 from nursery.records.remarks import remarked
+from nursery.site.models import Import
+from nursery.site.moving.imports import brought_in
 from tests.conftest import signed_in
 from tests.making import Nursery
+from tests.site.moving.tables import table
 
 EVERYBODY = {"owner": 200, "grower": 200, "viewer": 200}
 RECORDERS = EVERYBODY | {"viewer": 403}
@@ -42,6 +46,9 @@ PAGES = {
     "/office/people/{person}/leave/": OWNERS,
     "/office/house/": OWNERS,
     "/office/backup/": OWNERS,
+    "/office/moving-in/": OWNERS,
+    "/office/moving-in/{draft}/": OWNERS,
+    "/office/moving-in/{brought}/": OWNERS,
 }
 
 TIMING = {
@@ -79,12 +86,21 @@ WRITES: dict[str, tuple[dict, dict, Callable[[], object]]] = {
         lambda: list(House.objects.values_list("name", "minutes_a_day")),
     ),
     "/office/to-sort-out/{held}/looked-at/": (RECORDERS, {}, lambda: outbox.waiting().count()),
+    "/office/moving-in/": (OWNERS, {"kind": "seed", "table": "Cross\nlowii x hamata"}, Import.objects.count),
+    "/office/moving-in/{draft}/columns/": (
+        OWNERS,
+        {"column_0": "species"},
+        lambda: [len(one.preview) for one in Import.objects.all()],
+    ),
+    "/office/moving-in/{draft}/bring/": (OWNERS, {}, Act.objects.count),
+    "/office/moving-in/{draft}/throw-away/": (OWNERS, {}, Import.objects.count),
+    "/office/moving-in/{brought}/undo/": (OWNERS, {}, Act.objects.count),
     "/flags/{flag}/settle/": (RECORDERS, {}, lambda: open_flags().count()),
 }
 
 
 @pytest.fixture
-def ids(nursery: Nursery, grower: Person) -> dict[str, int]:
+def ids(nursery: Nursery, grower: Person) -> dict[str, Any]:
     """One of everything that the addresses name: a flag, two benches of one house, a changed timing, ..."""
     records.house()
     house = nursery.house()
@@ -99,6 +115,8 @@ def ids(nursery: Nursery, grower: Person) -> dict[str, int]:
         "person": nursery.person(name="Old Hand").pk,
         "place": second.pk,
         "other": first.pk,
+        "draft": table(nursery.by, "plants", "Species\nlowii").pk,
+        "brought": brought_in(by=nursery.by, moving=table(nursery.by, "plants", "Species\nhamata")).pk,
         "flag": Flag.objects.create(act=act, thing_id=spike.pk, code="odd", sentence="This does not fit.").pk,
     }
 

@@ -1,0 +1,1 @@
+"""Tables as people keep them: reading bytes, rows, days, numbers and names. Pure: no Django, no database, no clock."""
