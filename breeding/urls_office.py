@@ -2,12 +2,14 @@
 
 from django.urls import path
 
-from breeding.views import routines, timings
+from breeding.views import round_settings, routines, timings
 
 urlpatterns = [
+    path("office/round/", round_settings.round_settings, name="round-settings"),
     path("office/routines/", routines.routines, name="routines"),
     path("office/timings/", timings.timings, name="timings"),
     path("office/timings/new/", timings.timing_new, name="timing-new"),
+    path("office/timings/risk/", timings.risks, name="risks"),
     path("office/timings/<int:pk>/", timings.timing, name="timing"),
     path("office/timings/<int:pk>/reset/", timings.timing_reset, name="timing-reset"),
 ]

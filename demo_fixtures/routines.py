@@ -10,7 +10,7 @@ from demo_fixtures.diary import Diary, The
 # name in the tables, words, place, rule, begun days ago, of how many one was put off
 ROUTINES = (
     ("r mist", "mist", "warm", "FREQ=DAILY", 62, 9),
-    ("r feed", "feed the seedlings, a quarter of the label's dose", "warm heated", "FREQ=WEEKLY;INTERVAL=2", 370, 6),
+    ("r feed", "feed the seedlings", "warm heated", "FREQ=WEEKLY;INTERVAL=2", 370, 6),
     ("r cards", "change the sticky cards", "cool", "FREQ=MONTHLY;BYDAY=1MO", 400, 99),
     ("r trays", "clean the trays", None, "FREQ=MONTHLY;BYMONTHDAY=-1", 300, 4),
 )

@@ -1,3 +1,4 @@
+from dataclasses import dataclass
 from typing import Any
 
 from django import forms
@@ -59,6 +60,41 @@ class TimingForm(forms.Form):
     def facts(self) -> TimingFacts:
         """What was typed, without the step and taxon."""
         return TimingFacts(**{name: self.cleaned_data[name] for name in TimingForm.base_fields})
+
+
+@dataclass(frozen=True)
+class Accepted:
+    """What may be lost because nobody looked in time: by the steps that are watched for it."""
+
+    code: str
+    thing: str
+    words: str
+    steps: tuple[str, ...]
+
+
+ACCEPTED = (
+    Accepted("pods", "pod", "Pods that open and drop their seed", ("ripe",)),
+    Accepted("spikes", "spike", "Spikes whose first flowers are missed", ("spike_open",)),
+    Accepted("pots", "pot", "Pots whose first seedlings are missed", ("germination", "germination_old")),
+)
+
+
+class RiskForm(forms.Form):
+    """The accepted risks in plain words; each choice sets the number in every timing of its steps."""
+
+    def __init__(self, *args: Any, **kwargs: Any):
+        super().__init__(*args, **kwargs)
+        for one in ACCEPTED:
+            self.fields[one.code] = _risk_field(one, self.initial.get(one.code))
+
+    def told(self) -> list[tuple[Accepted, float]]:
+        return [(one, self.cleaned_data[one.code]) for one in ACCEPTED]
+
+
+def _risk_field(one: Accepted, now: float | None) -> forms.TypedChoiceField:
+    choices = [(risk, risk_words(risk, one.thing)) for risk in sorted({*RISKS, *([now] if now else [])})]
+    wrong = {"invalid_choice": "Choose one of the shares listed.", "required": "Choose how much may be lost."}
+    return forms.TypedChoiceField(label=one.words, coerce=float, choices=choices, error_messages=wrong)
 
 
 class NewTimingForm(TimingForm):

@@ -22,7 +22,7 @@ HOW = (
 LAST_DAY = "-1"
 MONTH_DAYS = [("", "choose"), *((str(day), str(day)) for day in range(1, 29)), (LAST_DAY, "the last day")]
 MOST_WEEKS = 52
-WEEKDAY_CHOICES = list(zip(WEEKDAYS, DAY_NAMES, strict=True))
+WEEKDAY_CHOICES = [(code, name[:3]) for code, name in zip(WEEKDAYS, DAY_NAMES, strict=True)]
 
 
 class RoutineForm(ActForm):

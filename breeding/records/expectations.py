@@ -1,5 +1,6 @@
 """Timings are settings, not acts: owners change them in place, and each says where it comes from."""
 
+from collections.abc import Iterable
 from dataclasses import asdict, dataclass, fields
 
 from django.db import transaction
@@ -57,6 +58,22 @@ def expectation_reset(*, by: Person, expectation: Expectation) -> Expectation:
         return _written(Expectation.objects.select_for_update().get(pk=expectation.pk), shipped_facts(expectation.step))
     expectation.delete()
     return Expectation.objects.get(step=expectation.step, taxon=None)
+
+
+@transaction.atomic
+def risk_accepted(*, by: Person, steps: Iterable[str], risk: float) -> int:
+    """Accept this share, lost unseen between two looks, for these steps of all taxa. Returns how many timings it is in.
+
+    Raises:
+        Refused: no owner, or no share between 0 and a half.
+    """
+    rights.must_be_owner(by)
+    found = list(Expectation.objects.select_for_update().filter(step__in=list(steps)).order_by("pk"))
+    for row in found:
+        row.risk = risk
+        rows.check_row(row)
+        row.save(update_fields=["risk"])
+    return len(found)
 
 
 def shipped_facts(step: str) -> TimingFacts:

@@ -13,12 +13,16 @@ from breeding.rounds.rows import PollenRow, Row, SpikeRow
 
 @dataclass(frozen=True)
 class Books:
-    """``pollen`` are the packets in store and ``males`` the male spikes in flower, for whoever can be pollinated."""
+    """``pollen`` are the packets in store and ``males`` the male spikes in flower, for whoever can be pollinated.
+
+    ``off`` are the codes of the kinds of task that the owner switched off.
+    """
 
     rows: tuple[Row, ...] = ()
     expectations: Expectations = field(default_factory=Expectations)
     pollen: tuple[PollenRow, ...] = ()
     males: tuple[SpikeRow, ...] = ()
+    off: frozenset[str] = frozenset()
 
 
 class Partner(NamedTuple):

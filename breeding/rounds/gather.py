@@ -12,6 +12,7 @@ from breeding.rounds.books import Books
 from breeding.rounds.expected import Expectations, Expected, source_words
 from breeding.rounds.place_order import PlaceRow, Walked, walking_order
 from breeding.rounds.rows import KINDS, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow, columns
+from breeding.rounds.switched import kinds_off
 from nursery.models import LivingThing, Place
 
 _MODELS: dict[type[Row], type[LivingThing]] = {
@@ -38,7 +39,7 @@ def gather(*, only: LivingThing | None = None) -> Books:
         wanted = any(isinstance(row, SpikeRow) for row in rows)
         pollen = _fetch(PollenRow, _open(PollenLot)) if wanted else []
         males = _fetch(SpikeRow, _open(Spike).filter(sex="male", stage__in=OPEN)) if wanted else []
-    return Books(rows, expectations(), tuple(pollen), tuple(male for male in males if _sheds(male)))
+    return Books(rows, expectations(), tuple(pollen), tuple(male for male in males if _sheds(male)), kinds_off())
 
 
 def places() -> dict[int, Walked]:

@@ -16,9 +16,9 @@ from breeding.rounds.kinds import BY_CODE
 from breeding.rounds.naming import Names, names_of, sub_words
 from breeding.rounds.place_order import Walked
 from breeding.rounds.rows import Row
-from breeding.rounds.rules import nexts_for
+from breeding.rounds.rules import left_out, nexts_for
 from breeding.rounds.task import Good, Task
-from breeding.rounds.why_not import why_not
+from breeding.rounds.why_not import switched_off, why_not
 from nursery.models import LivingThing
 from nursery.records.house import house
 
@@ -61,10 +61,14 @@ class Round:
 
 @dataclass(frozen=True)
 class Outlook:
-    """The next tasks of one thing, the first due first; ``why_not`` says in words why nothing, or later, is asked."""
+    """The next tasks of one thing, the first due first; ``why_not`` says in words why nothing, or later, is asked.
+
+    ``off`` says which questions are left out because their kind is switched off.
+    """
 
     tasks: tuple[Task, ...]
     why_not: str = ""
+    off: str = ""
 
     def due(self, day: date) -> tuple[Task, ...]:
         return tuple(task for task in self.tasks if task.due <= day)
@@ -132,7 +136,8 @@ def tasks_for(thing: LivingThing, day: date) -> Outlook:
         return Outlook((), said)
     found = [Due(row, one, one.tell(day)) for row in books.rows for one in nexts_for(row, books, day)]
     tasks = _written(found, books, day)
-    return Outlook(tuple(sorted(tasks, key=lambda task: (task.due, -task.urgency))), said)
+    off = switched_off(kind for row in books.rows for kind in left_out(row, books, day))
+    return Outlook(tuple(sorted(tasks, key=lambda task: (task.due, -task.urgency))), said, off)
 
 
 def next_words(thing: LivingThing, day: date) -> str:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 
 from breeding.rounds import words
+from breeding.rounds.kinds import BY_CODE
 from nursery.models import LivingThing
 
 _NO_TASKS = {
@@ -14,6 +16,20 @@ _NO_TASKS = {
     "routine": "Its rule has ended; change it, and it is asked for again.",
     "cross": "Nothing is asked of a cross; its sections, seed and pots are looked at.",
 }
+_QUESTIONS = {
+    "spikes": "Looks at spikes are",
+    "pollen": "Questions for pollen are",
+    "pollinate": "Pollinations are",
+    "take": "Take readings are",
+    "pods": "Looks at pods are",
+    "bag": "Questions for bags are",
+    "harvest": "Harvests are",
+    "sow": "Sowings are",
+    "pots": "Looks for seedlings are",
+    "routine": "Routines are",
+    "old_pollen": "Questions about old pollen are",
+}
+ON_AGAIN = "An owner can switch them on under Office, Round."
 _CLOSED = {
     "stopped": "It is not watched any more",
     "over": "It is over",
@@ -40,3 +56,13 @@ def why_not(thing: LivingThing, day: date) -> str:
     if thing.later_until is not None and thing.later_until > day:
         return f"It was put off until {words.short(thing.later_until, day)}."
     return _NO_TASKS.get(thing.kind, "")
+
+
+def switched_off(kinds: Iterable[str]) -> str:
+    """Which questions the round leaves out because their kind is off; empty where it leaves out none.
+
+    >>> switched_off(["take"])
+    'Take readings are switched off. An owner can switch them on under Office, Round.'
+    """
+    told = [f"{_QUESTIONS.get(kind, BY_CODE[kind].title)} switched off." for kind in dict.fromkeys(kinds)]
+    return " ".join([*told, ON_AGAIN]) if told else ""

@@ -3,12 +3,13 @@
 from dataclasses import asdict
 
 from django.contrib import messages
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from breeding.forms.expectations import OWN_LOG, STRENGTH_WORDS, NewTimingForm, TimingForm
+from breeding.forms.expectations import ACCEPTED, OWN_LOG, STRENGTH_WORDS, Accepted, NewTimingForm, RiskForm, TimingForm
 from breeding.models import Expectation
 from breeding.records import expectations as records
 from breeding.science.shipped import SHIPPED, shipped
@@ -36,19 +37,52 @@ LEAD = (
 @signed_in
 @require_safe
 def timings(request: HttpRequest) -> HttpResponse:
+    rows = _in_order()
+    return _timings_page(request, RiskForm(initial=accepted_now(rows)), rows)
+
+
+@owners
+@require_POST
+def risks(request: HttpRequest) -> HttpResponse:
+    """Set the accepted risks, each in every timing of its steps."""
+    rows = _in_order()
+    form = RiskForm(request.POST, initial=accepted_now(rows))
+    if taken(form, lambda: _accept(request, form)) is None:
+        return _timings_page(request, form, rows)
+    messages.success(request, "Kept. The round looks as often as that needs.")
+    return redirect("timings")
+
+
+def _accept(request: HttpRequest, form: RiskForm) -> bool:
+    with transaction.atomic():
+        for one, risk in form.told():
+            records.risk_accepted(by=request.user, steps=one.steps, risk=risk)
+    return True
+
+
+def accepted_now(rows: list[Expectation]) -> dict[str, float]:
+    """By its code, the risk that holds for all taxa."""
+    now = {row.step: row.risk for row in rows if row.taxon is None}
+    return {one.code: now[one.steps[0]] for one in ACCEPTED if one.steps[0] in now}
+
+
+def _timings_page(request: HttpRequest, form: RiskForm, rows: list[Expectation]) -> HttpResponse:
     add = {"url": reverse("timing-new"), "label": "Add one for a taxon"}
-    return render(
-        request,
-        "office/labelled.html",
-        {
-            "section": "office",
-            "title": "Timings",
-            "lead": LEAD,
-            "add": add if request.user.is_owner else None,
-            "columns": COLUMNS,
-            "rows": [_row(row, opens=request.user.is_owner) for row in _in_order()],
-        },
-    )
+    shown = {
+        "section": "office",
+        "title": "Timings",
+        "lead": LEAD,
+        "add": add if request.user.is_owner else None,
+        "columns": COLUMNS,
+        "rows": [_row(row, opens=request.user.is_owner) for row in rows],
+        "risk_form": form,
+        "risks": [_risk_words(one, form.initial) for one in ACCEPTED if one.code in form.initial],
+    }
+    return render(request, "office/timings.html", shown, status=422 if form.errors else 200)
+
+
+def _risk_words(one: Accepted, now: dict[str, float]) -> str:
+    return f"{one.words}: {risk_words(now[one.code], one.thing)}."
 
 
 def _in_order() -> list[Expectation]:

@@ -14,17 +14,20 @@ IN_WORDS = {
 }
 
 
-def risk_words(risk: float) -> str:
+def risk_words(risk: float, thing: str = "") -> str:
     """The share as "about one in so many", the nearest of a few round numbers by ratio; under one in 2000 by digits.
 
     Args:
         risk: a share inside (0, 1).
+        thing: what it is a share of, in the singular; empty leaves it away.
 
     >>> risk_words(0.002), risk_words(0.05), risk_words(0.22), risk_words(0.0001)
     ('about one in five hundred', 'about one in twenty', 'about one in five', 'about one in 10,000')
+    >>> risk_words(0.005, "pod")
+    'about one pod in two hundred'
     """
-    times = 1 / risk
+    times, one = 1 / risk, f"about one {thing}".rstrip()
     if times > 2 * ROUND[0]:
-        return f"about one in {times:,.0f}"
+        return f"{one} in {times:,.0f}"
     nearest = min(ROUND, key=lambda number: max(number / times, times / number))
-    return f"about one in {IN_WORDS[nearest]}"
+    return f"{one} in {IN_WORDS[nearest]}"

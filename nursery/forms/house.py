@@ -1,7 +1,5 @@
 from django import forms
 
-from nursery.models import House
-
 
 class HouseForm(forms.Form):
     name = forms.CharField(label="The nursery's name", max_length=80)
@@ -11,12 +9,4 @@ class HouseForm(forms.Form):
         required=False,
         help_text="What tags carry, such as https://tags.example. Choose a name that lasts as long as the tags: years.",
         widget=forms.TextInput(attrs={"inputmode": "url", "autocapitalize": "off", "spellcheck": "false"}),
-    )
-    minutes_a_day = forms.IntegerField(
-        label="Minutes a day",
-        min_value=5,
-        max_value=960,
-        help_text=House._meta.get_field("minutes_a_day").help_text,
-        widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
-        error_messages={"invalid": "Write a whole number of minutes."},
     )

@@ -1,4 +1,5 @@
 import uuid
+from collections.abc import Iterable
 
 from django.db import transaction
 
@@ -23,17 +24,37 @@ def held_house() -> House:
 
 @transaction.atomic
 def house_changed(
-    *, by: Person, name: str, public_address: str, minutes_a_day: int, shared_phones: bool = True
+    *,
+    by: Person,
+    name: str,
+    public_address: str,
+    minutes_a_day: int | None = None,
+    shared_phones: bool | None = None,
 ) -> House:
-    """Change the nursery's name, the address on its tags, how long a round may take, and whether phones are shared."""
+    """Change the nursery's name and the address on its tags, how long a round may take, and whether phones are shared.
+
+    Of the last two, what is None stays as it is.
+    """
     rights.must_be_owner(by)
     row = house()
     row.name = name.strip()
     row.public_address = public_address.strip().rstrip("/")
-    row.minutes_a_day = minutes_a_day
-    row.shared_phones = shared_phones
+    row.minutes_a_day = row.minutes_a_day if minutes_a_day is None else minutes_a_day
+    row.shared_phones = row.shared_phones if shared_phones is None else shared_phones
     rows.check_row(row)
     row.save(update_fields=["name", "public_address", "minutes_a_day", "shared_phones"])
+    return row
+
+
+@transaction.atomic
+def round_changed(*, by: Person, minutes_a_day: int, tasks_off: Iterable[str]) -> House:
+    """Change the minutes that a round may take, and which kinds of task (their codes) it leaves out."""
+    rights.must_be_owner(by)
+    row = house()
+    row.minutes_a_day = minutes_a_day
+    row.tasks_off = sorted(set(tasks_off))
+    rows.check_row(row)
+    row.save(update_fields=["minutes_a_day", "tasks_off"])
     return row
 
 

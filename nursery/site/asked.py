@@ -14,10 +14,14 @@ MOST_TASKS = 3
 
 @dataclass(frozen=True)
 class AskedNow:
-    """The tasks of a thing, soonest first, and why nothing is asked where nothing is."""
+    """The tasks of a thing, soonest first, and why nothing is asked where nothing is.
+
+    ``off`` names the questions whose kind is switched off.
+    """
 
     tasks: tuple[Task, ...] = ()
     why_not: str = ""
+    off: str = ""
 
 
 def asked_now(thing: LivingThing, today: date) -> AskedNow:
@@ -25,7 +29,8 @@ def asked_now(thing: LivingThing, today: date) -> AskedNow:
     if thing.kind not in ASKED_OF:
         return AskedNow()
     outlook: Outlook = tasks_for(thing, today)
-    return AskedNow(outlook.tasks[:MOST_TASKS], "" if outlook.tasks else outlook.why_not)
+    quiet = not outlook.tasks and not outlook.off
+    return AskedNow(outlook.tasks[:MOST_TASKS], outlook.why_not if quiet else "", outlook.off)
 
 
 def with_hints(card: Card, asked: AskedNow) -> Card:

@@ -32,7 +32,16 @@ RULES: dict[type[Row], tuple[Rule, ...]] = {
 
 
 def nexts_for(row: Row, books: Books, day: date) -> Iterator[Next]:
-    """The next task of each kind for one open thing; a postponed one is due no earlier than was asked."""
+    """The next task of each kind that is on for one open thing; a postponed one is due no earlier than was asked."""
+    return (found for found in _all_for(row, books, day) if found.kind not in books.off)
+
+
+def left_out(row: Row, books: Books, day: date) -> list[str]:
+    """The kinds of task that would be asked of it, were they on."""
+    return [found.kind for found in _all_for(row, books, day) if found.kind in books.off]
+
+
+def _all_for(row: Row, books: Books, day: date) -> Iterator[Next]:
     for rule in RULES[type(row)]:
         found = rule(row, books, day)
         if found is None:

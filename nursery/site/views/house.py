@@ -1,4 +1,4 @@
-"""What holds for the whole nursery: its name, the address on its tags, the minutes a round may take."""
+"""What holds for the whole nursery: its name and the address on its tags."""
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -20,7 +20,7 @@ from nursery.views.office.pages import filled, form_page
 def house_settings(request: HttpRequest) -> HttpResponse:
     """The form; above it whatever is wrong with the address that tags carry now."""
     now = records.house()
-    form = filled(request, HouseForm, name=now.name, public_address=now.public_address, minutes_a_day=now.minutes_a_day)
+    form = filled(request, HouseForm, name=now.name, public_address=now.public_address)
     if request.method == "POST":
         changed = taken(form, lambda: records.house_changed(by=request.user, **form.cleaned_data))
         if changed is not None:

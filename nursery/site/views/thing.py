@@ -58,6 +58,8 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
         "facts": card.facts,
         "tasks": asked.tasks,
         "why_not": asked.why_not,
+        "off": asked.off,
+        "cautions": list(dict.fromkeys(caution for task in asked.tasks for caution in task.cautions)),
         "question": card.asked.question,
         "answers": card.asked.answers,
         "more_answers": card.asked.more,

@@ -1,13 +1,17 @@
 """How long steps take: shown with their source, changed by owners, put back to what is shipped."""
 
+from datetime import date
+
 import pytest
 from django.test import Client
 
-from breeding.models import Expectation
+from breeding.models import Expectation, Section
 from breeding.records.expectations import facts_of, shipped_facts
+from breeding.records.pods import pods_looked_at
+from breeding.rounds.tasks import tasks_for
 from breeding.science.shipped import SHIPPED
 from breeding.words.risk import risk_words
-from tests.making import Nursery
+from tests.making import Nursery, today
 
 LIST, NEW = "/office/timings/", "/office/timings/new/"
 
@@ -182,3 +186,54 @@ def test_many_ask_no_more_than_few(as_viewer: Client, nursery: Nursery, django_a
         Expectation.objects.create(step="ripe", taxon=nursery.taxon(epithet), **vars(shipped_facts("ripe")))
     with django_assert_num_queries(4):
         as_viewer.get(LIST)
+
+
+# --- what may be lost ---
+
+RISKS = {"pods": "0.005", "spikes": "0.1", "pots": "0.05"}
+
+
+def test_what_may_be_lost_is_told_in_plain_words(as_viewer: Client) -> None:
+    told = as_viewer.get(LIST).context["risks"]
+    assert told[0] == "Pods that open and drop their seed: about one pod in five hundred."
+    assert told[2] == "Pots whose first seedlings are missed: about one pot in ten."
+
+
+def test_a_choice_sets_the_number_in_every_timing_of_its_step(as_owner: Client, nursery: Nursery) -> None:
+    as_owner.post(NEW, _payload(step="ripe", taxon=nursery.taxon().pk))
+    assert as_owner.post(f"{LIST}risk/", RISKS)["Location"] == LIST
+    assert set(Expectation.objects.filter(step="ripe").values_list("risk", flat=True)) == {0.005}
+    assert (_common("spike_open").risk, _common("spike_over").risk) == (0.1, 0.2)
+    assert {_common("germination").risk, _common("germination_old").risk} == {0.05}
+    page = as_owner.get(LIST).text
+    assert '<option value="0.005" selected>about one pod in two hundred</option>' in page
+
+
+def test_more_risk_for_pods_means_later_looks(as_owner: Client, nursery: Nursery) -> None:
+    section = nursery.section(days_ago=100)
+    nursery.record(pods_looked_at, section=section, seen="green")
+    before = _next_look(section)
+    as_owner.post(f"{LIST}risk/", RISKS | {"pods": "0.1"})
+    assert _next_look(section) > before
+
+
+def _next_look(section: Section) -> date:
+    return tasks_for(Section.objects.get(pk=section.pk), today()).tasks[0].due
+
+
+@pytest.mark.parametrize(
+    ("nasty", "sentence"),
+    [
+        ("", "Choose how much may be lost."),
+        ("0", "Choose one of the shares listed."),
+        ("<b>all</b>", "Choose one of the shares listed."),
+        ("🌱", "Choose one of the shares listed."),
+        ("9" * 5000, "Choose one of the shares listed."),
+    ],
+)
+def test_a_share_that_is_not_listed_is_refused_and_nothing_is_changed(
+    as_owner: Client, nasty: str, sentence: str
+) -> None:
+    answer = as_owner.post(f"{LIST}risk/", RISKS | {"pots": nasty})
+    assert (answer.status_code, answer.context["risk_form"].errors["pots"]) == (422, [sentence])
+    assert _common("ripe").risk == shipped_facts("ripe").risk

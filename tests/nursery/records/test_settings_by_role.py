@@ -6,10 +6,16 @@ from dataclasses import replace
 import pytest
 
 from breeding.models import Expectation
-from breeding.records.expectations import expectation_added, expectation_changed, expectation_reset, shipped_facts
+from breeding.records.expectations import (
+    expectation_added,
+    expectation_changed,
+    expectation_reset,
+    risk_accepted,
+    shipped_facts,
+)
 from nursery.models import Person, Taxon
 from nursery.records.errors import Refused
-from nursery.records.house import house, house_changed
+from nursery.records.house import house, house_changed, round_changed
 from nursery.records.people import code_shown, person_added, person_changed
 from nursery.records.taxa import taxon_added, taxon_changed
 from nursery.records.walk import turn_changed
@@ -29,6 +35,8 @@ OWNERS_ONLY: dict[str, Write] = {
     "person_changed": lambda nursery, by: person_changed(by=by, person=by, name="x", role="owner", is_active=True),
     "code_shown": lambda nursery, by: code_shown(by=by, person=nursery.by),
     "house_changed": lambda nursery, by: house_changed(by=by, name="x", public_address="", minutes_a_day=30),
+    "round_changed": lambda nursery, by: round_changed(by=by, minutes_a_day=30, tasks_off=["take"]),
+    "risk_accepted": lambda nursery, by: risk_accepted(by=by, steps=["ripe"], risk=0.01),
     "taxon_changed": lambda nursery, by: taxon_changed(by=by, taxon=nursery.taxon(), **FACTS),
     "turn_changed": lambda nursery, by: turn_changed(act=nursery.act(by=by), place=nursery.bench(), earlier=True),
     "expectation_added": lambda nursery, by: expectation_added(

@@ -36,7 +36,8 @@ FORMS = {
     "/office/taxa/{taxon}/": TAXON | {"note": ""},
     "/office/timings/new/": TIMING | {"step": "ripe", "taxon": "{taxon}", "note": ""},
     "/office/timings/{timing}/": TIMING | {"note": ""},
-    "/office/house/": {"name": "Drizzle Lane", "public_address": "https://tags.example", "minutes_a_day": 30},
+    "/office/house/": {"name": "Drizzle Lane", "public_address": "https://tags.example"},
+    "/office/round/": {"minutes_a_day": 30, "kinds": "pods"},
     "/sign-in/": {"name": "Ida Fern", "password": "no", "way": "password"},
 }
 

@@ -37,6 +37,7 @@ PAGES = {
     "/office/taxa/{taxon}/": OWNERS,
     "/office/timings/": EVERYBODY,
     "/office/routines/": EVERYBODY,
+    "/office/round/": OWNERS,
     "/office/timings/new/": OWNERS,
     "/office/timings/{timing}/": OWNERS,
     "/office/people/": OWNERS,
@@ -61,6 +62,7 @@ TIMING = {
     "source": "Our own log.",
     "strength": "own",
 }
+RISKS = {"pods": "0.005", "spikes": "0.1", "pots": "0.05"}
 TAXON = {"epithet": "glabrata", "genus": "Nepenthes", "rank": "species", "cites": "II"}
 PERSON = {"name": "Eve Sedge", "role": "viewer"}
 
@@ -82,8 +84,8 @@ WRITES: dict[str, tuple[dict, dict, Callable[[], object]]] = {
     "/office/places/{other}/later/": (OWNERS, {}, Act.objects.count),
     "/office/house/": (
         OWNERS,
-        {"name": "Drizzle Lane", "public_address": "https://tags.example", "minutes_a_day": 30},
-        lambda: list(House.objects.values_list("name", "minutes_a_day")),
+        {"name": "Drizzle Lane", "public_address": "https://tags.example"},
+        lambda: list(House.objects.values_list("name", "public_address")),
     ),
     "/office/to-sort-out/{held}/looked-at/": (RECORDERS, {}, lambda: outbox.waiting().count()),
     "/office/moving-in/": (OWNERS, {"kind": "seed", "table": "Cross\nlowii x hamata"}, Import.objects.count),
@@ -95,6 +97,12 @@ WRITES: dict[str, tuple[dict, dict, Callable[[], object]]] = {
     "/office/moving-in/{draft}/bring/": (OWNERS, {}, Act.objects.count),
     "/office/moving-in/{draft}/throw-away/": (OWNERS, {}, Import.objects.count),
     "/office/moving-in/{brought}/undo/": (OWNERS, {}, Act.objects.count),
+    "/office/round/": (
+        OWNERS,
+        {"minutes_a_day": 30, "kinds": "pods"},
+        lambda: list(House.objects.values_list("minutes_a_day", "tasks_off")),
+    ),
+    "/office/timings/risk/": (OWNERS, RISKS, lambda: list(Expectation.objects.values_list("risk", flat=True))),
     "/flags/{flag}/settle/": (RECORDERS, {}, lambda: open_flags().count()),
 }
 

@@ -1,0 +1,119 @@
+"""The office in a browser: a routine made and answered, a kind of question switched off; and by keyboard alone."""
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from breeding.models import Expectation, Routine
+from nursery.links import thing_url
+from nursery.models import Person
+from nursery.records.house import house
+from tests.browser.conftest import DESK
+from tests.making import Nursery, today
+
+Look = Callable[[str], None]
+MOST_TABS = 120
+
+
+@pytest.fixture
+def look(page: Page, live_server: Any, owner: Person, sign_in: Callable[[Person], None]) -> Look:
+    """Opens an address; Ida Fern, an owner, has signed in."""
+    sign_in(owner)
+    return lambda address: page.goto(f"{live_server.url}{address}") and None
+
+
+def _choose(page: Page, label: str) -> None:
+    page.locator("label.choice").filter(has_text=re.compile(f"^{re.escape(label)}")).first.click()
+
+
+def test_a_routine_is_added_and_answered_in_the_round(page: Page, nursery: Nursery, look: Look) -> None:
+    nursery.bench("Long bench", inside=nursery.house("Warm house"))
+    look("/office/routines/")
+    page.get_by_role("link", name="Add a routine").click()
+    page.get_by_label("What is to be done").fill("mist")
+    page.get_by_label("Where").select_option(label="Warm house, Long bench")
+    _choose(page, "Every day")
+    page.get_by_role("button", name="Keep this routine").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("mist")
+    look("/")
+    row = page.locator("details.task").filter(has_text="Mist").first
+    expect(row).to_contain_text("legionella")
+    row.get_by_role("button", name="Done").click()
+    expect(page.locator(".done")).to_contain_text("done")
+    assert Routine.objects.get().done_on == today()
+    look("/")
+    expect(page.locator("details.task")).to_have_count(0)
+
+
+def test_a_rule_that_names_no_day_is_refused_with_what_was_typed(page: Page, look: Look) -> None:
+    look("/routines/new/")
+    page.get_by_label("What is to be done").fill("feed")
+    _choose(page, "By a rule of your own")
+    page.get_by_label("Rule", exact=False).last.fill("FREQ=DAILY;BYMONTH=2;BYMONTHDAY=30")
+    page.get_by_role("button", name="Keep this routine").click()
+    expect(page.locator(".field__error")).to_contain_text("This rule names no day")
+    expect(page.get_by_label("What is to be done")).to_have_value("feed")
+    assert not Routine.objects.exists()
+
+
+def test_a_kind_switched_off_is_gone_and_the_thing_says_why(page: Page, nursery: Nursery, look: Look) -> None:
+    section = nursery.section(days_ago=40)
+    look("/")
+    expect(page.locator("details.task").filter(has_text="Read the take")).to_have_count(1)
+    look("/office/round/")
+    _choose(page, "Read the take")
+    page.get_by_role("button", name="Keep this").click()
+    expect(page.locator("#status .strip")).to_contain_text("Kept")
+    look("/")
+    expect(page.locator("details.task").filter(has_text="Read the take")).to_have_count(0)
+    look(thing_url(section))
+    expect(page.get_by_text("Take readings are switched off.")).to_be_visible()
+
+
+# --- by keyboard, at the desk ---
+
+
+def _reach(page: Page, wanted: Locator) -> None:
+    """Press Tab until this has the focus; a person without a mouse has no other way."""
+    for _ in range(MOST_TABS):
+        page.keyboard.press("Tab")
+        if wanted.evaluate("one => one === document.activeElement"):
+            return
+    raise AssertionError(f"{wanted} cannot be reached by the Tab key")
+
+
+def test_a_routine_is_added_by_keyboard(page: Page, look: Look) -> None:
+    page.set_viewport_size(DESK["viewport"])
+    look("/office/routines/")
+    _reach(page, page.get_by_role("link", name="Add a routine"))
+    page.keyboard.press("Enter")
+    _reach(page, page.get_by_label("What is to be done"))
+    page.keyboard.type("clean the trays")
+    _reach(page, page.get_by_role("radio", name="Every day"))
+    page.keyboard.press("ArrowDown")  # on these days of the week
+    _reach(page, page.get_by_role("checkbox", name="Thu"))
+    page.keyboard.press("Space")
+    _reach(page, page.get_by_role("button", name="Keep this routine"))
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", level=1)).to_have_text("clean the trays")
+    assert Routine.objects.get().rule == "FREQ=WEEKLY;BYDAY=TH"
+
+
+def test_what_the_round_asks_and_what_may_be_lost_are_set_by_keyboard(page: Page, look: Look) -> None:
+    page.set_viewport_size(DESK["viewport"])
+    look("/office/round/")
+    _reach(page, page.get_by_role("checkbox", name="Bag the pods"))
+    page.keyboard.press("Space")
+    page.keyboard.press("Enter")
+    expect(page.locator("#status .strip")).to_contain_text("Kept")
+    assert house().tasks_off == ["bag"]
+    look("/office/timings/")
+    _reach(page, page.get_by_label("Pods that open"))
+    page.keyboard.type("about one pod in two hundred")
+    _reach(page, page.get_by_role("button", name="Accept this"))
+    page.keyboard.press("Enter")
+    expect(page.locator("#status .strip")).to_contain_text("Kept")
+    assert Expectation.objects.get(step="ripe", taxon=None).risk == 0.005
