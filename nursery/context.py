@@ -6,11 +6,12 @@ from typing import Any
 from django.http import HttpRequest
 from django.utils.functional import SimpleLazyObject
 
-from nursery.links import photo_url, thing_url, undo_url
+from nursery.links import photo_url, several_undo_url, thing_url, undo_url
 from nursery.models import Act
 from nursery.records import registry
 from nursery.records.house import house
 from nursery.records.telling import tell
+from nursery.records.together import acts_of, submit_of
 
 
 def frame(request: HttpRequest) -> dict[str, Any]:
@@ -24,9 +25,21 @@ def _undo_strip(request: HttpRequest) -> dict[str, Any]:
     act = Act.objects.filter(pk=pk, voided_by__isnull=True).first() if pk else None
     if act is None:
         return {}
-    shown = {"words": tell(act), "about": _about(act, request), "url": undo_url(act), "act_id": uuid.uuid4()}
     here = request.get_full_path() if request.method == "GET" else ""
-    return shown | {"next": here, "photo_url": photo_url(act, back=here)}
+    submit = submit_of(act)
+    shown = _one(act, request, here) if submit is None else _several(act, submit)
+    return shown | {"act_id": uuid.uuid4(), "next": here}
+
+
+def _one(act: Act, request: HttpRequest, here: str) -> dict[str, str]:
+    photo = photo_url(act, back=here)
+    return {"words": tell(act), "about": _about(act, request), "url": undo_url(act), "photo_url": photo}
+
+
+def _several(act: Act, submit: uuid.UUID) -> dict[str, str]:
+    """One tap recorded this act and others, and one undo takes all of them back."""
+    count, kind = acts_of(submit).count(), registry.thing_kind(act.thing.kind).words
+    return {"words": tell(act), "about": f"{count} {kind}{'' if count == 1 else 's'}", "url": several_undo_url(submit)}
 
 
 def _about(act: Act, request: HttpRequest) -> str:

@@ -1,6 +1,7 @@
 """The addresses of things and acts."""
 
 from urllib.parse import urlencode
+from uuid import UUID
 
 from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
@@ -28,6 +29,11 @@ def photo_url(act: Act, *, back: str) -> str:
         return ""
     on = f"?{urlencode({'next': back})}" if back else ""
     return act_url(act.thing, "photo") + on
+
+
+def several_undo_url(submit: UUID) -> str:
+    """Where all acts of one tap are undone."""
+    return reverse("several-undo", kwargs={"pk": submit})
 
 
 def next_url(request, otherwise: str) -> str:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 from typing import NamedTuple
+from uuid import UUID
 
 from django.utils import timezone
 
@@ -123,7 +124,7 @@ class SeedRow(NamedTuple):
 
 
 class PotRow(NamedTuple):
-    """A sown pot; ``ripe_first`` is the first day on which its seed can have been ripe."""
+    """A sown pot; ``ripe_first`` is the first day its seed can have been ripe, ``sowing`` the act that made it."""
 
     kind = "seedpot"
     slug = "pots"
@@ -148,6 +149,7 @@ class PotRow(NamedTuple):
     first_by: date | None
     amount: str
     ripe_first: date | None
+    sowing: UUID | None
 
 
 class RoutineRow(NamedTuple):
@@ -191,7 +193,7 @@ PATHS: dict[type[Row], dict[str, str]] = {
     PollenRow: {},
     SeedRow: _CROSS,
     RoutineRow: {},
-    PotRow: {"cross_id": "lot__cross_id", "ripe_first": "lot__ripe_first"}
+    PotRow: {"cross_id": "lot__cross_id", "ripe_first": "lot__ripe_first", "sowing": "thing__born_by_id"}
     | {name: f"lot__{path}" for name, path in _CROSS.items()},
 }
 

@@ -28,7 +28,8 @@ class Task:
     """One thing to do for one thing, with its day, its reason and its answers.
 
     ``due`` is the day it is asked for, whether that has come or not; ``until`` the last day that serves as well, None
-    where there is none to name. ``look`` is true where walking past answers it.
+    where there is none to name. ``look`` is true where walking past answers it. ``sowing`` is the act that a seed pot
+    comes from; ``things`` are the pots that a task for several of them is about (see ``breeding.rounds.together``).
     """
 
     kind: str
@@ -53,10 +54,13 @@ class Task:
     answers: tuple[Answer, ...] = ()
     extra_links: tuple[Link, ...] = ()
     cautions: tuple[str, ...] = ()
+    sowing: UUID | None = None
+    things: tuple[int, ...] = ()
 
     @property
     def url(self) -> str:
-        return f"/{self.slug}/{self.thing_id}/"
+        """Of its thing; a task for several has none."""
+        return "" if self.things else f"/{self.slug}/{self.thing_id}/"
 
     @property
     def partners_named(self) -> tuple[Good, ...]:

@@ -179,6 +179,7 @@ def _task(one: Due, books: Books, names: Names, day: date) -> Task:
         partners=tuple(Good(names.parts(partner.source), partner.words) for partner in told.partners),
         answers=answers_for(asking),
         extra_links=links_for(asking),
+        sowing=getattr(row, "sowing", None),
         cautions=told.cautions,
     )
 

@@ -15,6 +15,7 @@ from breeding.rounds import words
 from breeding.rounds.kinds import BY_CODE, TASK_KINDS
 from breeding.rounds.order import Group
 from breeding.rounds.tasks import Round, Task, round_for
+from breeding.rounds.together import together
 from nursery.closings import banners
 from nursery.models import Person
 from nursery.views.guards import signed_in
@@ -120,7 +121,7 @@ def _bench(group: Group, reader: Reader, prefix: str = "place") -> Bench:
         anchor=f"{prefix}-{name}",
         house=group.house,
         place=group.within,
-        tasks=tuple(_card(task, reader) for task in group.tasks),
+        tasks=tuple(_card(task, reader) for task in together(group.tasks)),
         nothing_new_url=reverse("walk", args=[group.place_id]) if looks else "",
         walk_things=tuple(dict.fromkeys(task.thing_id for task in looks)),
         act_id=uuid.uuid4(),

@@ -2,9 +2,13 @@
 
 from django.urls import path
 
-from nursery.site.views import act, outbox, undo
+from nursery.site.views import act, outbox, several, undo
 
 urlpatterns = [
+    path("places/<int:pk>/several/", several.at_place, name="several-at-place"),
+    path("acts/<uuid:pk>/several/", several.of_sowing, name="several-of-sowing"),
+    path("several/<uuid:pk>/undo/", several.undo, name="several-undo"),
+    path("several/<slug:slug>/<slug:act>/", several.answer, name="several-answer"),
     path("acts/", outbox.acts, name="acts"),
     path("acts/<uuid:pk>/undo/", undo.undo, name="undo"),
     path("acts/<uuid:pk>/correct/", act.correct, name="correct"),

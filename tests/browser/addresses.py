@@ -6,10 +6,10 @@ from typing import Any
 from django.db.models import Model
 from django.urls import get_resolver, reverse
 
-from breeding.models import Expectation
+from breeding.models import Expectation, SeedPot
 from labels.models import Stock
 from nursery.links import act_url, thing_url
-from nursery.models import Act, Clone, Flag, Person, Tag, Taxon
+from nursery.models import Act, Clone, Flag, Person, Place, Tag, Taxon
 from nursery.pages import ActPage
 from nursery.records import registry
 from nursery.site import pages
@@ -20,6 +20,8 @@ SHOWS_NO_PAGE = {
     "up/": "words for a watchdog",
     "sign-out/": "takes a post",
     "walk/<int:pk>/": "takes a post",
+    "several/<uuid:pk>/undo/": "takes a post",
+    "several/<slug:slug>/<slug:act>/": "takes a post",
     "acts/": "takes a phone's outbox and answers in JSON",
     "office/to-sort-out/<int:pk>/looked-at/": "takes a post",
     "acts/<uuid:pk>/undo/": "takes a post",
@@ -104,6 +106,12 @@ def _one(name: str, model: type[Model], field: str = "pk") -> Callable[[], list[
     return lambda: [reverse(name, args=[getattr(model.objects.order_by("pk").first(), field)])]
 
 
+def _sowing() -> list[str]:
+    """One with pots that are still open."""
+    pot = SeedPot.objects.filter(closed_on__isnull=True, cancelled=False).latest("pk")
+    return [reverse("several-of-sowing", args=[pot.thing.born_by_id])]
+
+
 def _fixed(*addresses: str) -> Callable[[], list[str]]:
     return lambda: list(addresses)
 
@@ -151,6 +159,8 @@ PAGES: dict[str, Callable[[], list[str]]] = {
     "acts/<uuid:pk>/correct/": _corrections,
     "clones/<int:pk>/downstream/": _downstream,
     "labels/redetermined/<uuid:pk>/": _redetermined,
+    "places/<int:pk>/several/": _one("several-at-place", Place),
+    "acts/<uuid:pk>/several/": _sowing,
     "labels/": _fixed("/labels/"),
     "labels/print/<int:number>/": _one("labels:print", Tag, "number"),
     "labels/blank/": _fixed("/labels/blank/"),

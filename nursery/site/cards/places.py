@@ -1,7 +1,9 @@
 from datetime import date
 
+from django.urls import reverse
+
 from nursery.models import Place
-from nursery.site.cards.parts import MOST_ROWS, Card, Fact, acts_of, details, listing, named, row_of
+from nursery.site.cards.parts import MOST_ROWS, Card, Fact, Link, acts_of, details, listing, named, row_of
 from nursery.site.fetch import listed, open_things
 
 
@@ -18,7 +20,7 @@ def card(place: Place, today: date) -> Card:
             Fact(_count(pots), "seed pots here"),
             Fact(_turn(place), "turn in the walk"),
         ],
-        acts=acts_of(place, *_own_acts(place)),
+        acts=[*_several(place), *acts_of(place, *_own_acts(place))],
         details=details(("", named("Inside", place.inside))),
         lists=[
             listing("Inside it", [row_of(one, today, sub=one.get_size_display()) for one in inside]),
@@ -27,6 +29,10 @@ def card(place: Place, today: date) -> Card:
             listing("Routines here", [row_of(one, today) for one in routines]),
         ],
     )
+
+
+def _several(place: Place) -> list[Link]:
+    return [Link("Answer several at once", reverse("several-at-place", args=[place.pk]))] if place.is_open else []
 
 
 def _own_acts(place: Place) -> list[tuple[str, str]]:

@@ -1,3 +1,4 @@
+from collections import Counter
 from datetime import date
 
 from django.urls import reverse
@@ -20,10 +21,19 @@ def card(lot: SeedLot, today: date) -> Card:
         section="seed",
         facts=facts.seed(lot, today),
         asked=asked_of(lot),
-        acts=[*acts_of(lot, *own), *_printing(pots)],
+        acts=[*acts_of(lot, *own), *_several(pots), *_printing(pots)],
         details=_details(lot, today),
         lists=[_pots(lot, pots, today)],
     )
+
+
+def _several(pots: list) -> list[Link]:
+    """To the open pots of each sowing that has more than one: one answer for all of them."""
+    open_pots = Counter(pot.thing.born_by_id for pot in pots if pot.is_open)
+    sowings = [sowing for sowing, count in open_pots.items() if count > 1]
+    words = "Answer several pots at once" if len(sowings) == 1 else "Several pots at once, sowing {}"
+    links = enumerate(sowings, start=1)
+    return [Link(words.format(turn), reverse("several-of-sowing", args=[sowing])) for turn, sowing in links]
 
 
 def _printing(pots: list) -> list[Link]:

@@ -1,0 +1,133 @@
+"""Things of one kind that are asked the same, to be answered by one tap: those at a place, or the pots of a sowing."""
+
+import uuid
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any
+
+from django.urls import reverse
+
+from breeding.answers import Answer, asked_of
+from breeding.words.ages import plural
+from breeding.words.names import name_parts
+from breeding.words.stages import stage_words
+from nursery.links import thing_url
+from nursery.models import LivingThing, Place
+from nursery.names import NamePart
+from nursery.records import registry
+from nursery.site import fetch, pages
+
+KINDS = ("spike", "section", "seedpot")
+"""What stands somewhere and is looked at."""
+MOST = 200
+_STANDS = {"spike": "plant__place", "section": "spike__plant__place", "seedpot": "place"}
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One thing with its tick."""
+
+    pk: int
+    number: int | None
+    name_parts: tuple[NamePart, ...]
+    sub: str
+    url: str
+    ticked: bool = True
+
+
+@dataclass(frozen=True)
+class Batch:
+    """Things that have the same answers; the form of one batch posts one answer for those that are ticked."""
+
+    title: str
+    question: str
+    kind: str
+    choices: tuple[Choice, ...]
+    answers: tuple[Answer, ...]
+    act_id: uuid.UUID
+
+    @property
+    def anchor(self) -> str:
+        return f"{self.kind}-{self.choices[0].pk}"
+
+
+def at_place(place: Place) -> list[Any]:
+    """The open things of the kinds that are looked at, here and on all that stands inside; so many of each at most."""
+    inside = _with_all_inside(place)
+    found = []
+    for code in KINDS:
+        rows = fetch.open_things(code).filter(**{f"{_STANDS[code]}__in": inside})
+        found += fetch.listed(rows.order_by("pk")[:MOST])
+    return found
+
+
+def of_sowing(sowing: uuid.UUID) -> list[Any]:
+    """The pots that one sowing made and that are still open."""
+    return fetch.listed(fetch.open_things("seedpot").filter(thing__born_by=sowing).order_by("pk")[:MOST])
+
+
+def batches(things: Iterable[Any], today: date, *, ticked: set[int] | None = None) -> list[Batch]:
+    """The things in batches of one kind and the same answers; all are ticked unless ``ticked`` says which."""
+    alike: dict[tuple, list[Any]] = defaultdict(list)
+    for thing in things:
+        answers = answers_of(thing)
+        if answers:
+            alike[thing.kind, tuple((one.label, one.url, one.name, one.value) for one in answers)].append(thing)
+    return [_batch(found, today, ticked) for found in alike.values()]
+
+
+def answers_of(thing: LivingThing) -> list[Answer]:
+    """The answers that one tap records and that make nothing new, each with the address that takes it for several."""
+    asked = asked_of(thing)
+    return [_for_several(thing, one) for one in (*asked.answers, *asked.more) if one.url and not _births(thing, one)]
+
+
+def url_for(kind: str, act: str) -> str:
+    """Where one act is recorded of several things of a kind."""
+    return reverse("several-answer", args=[registry.thing_kind(kind).slug, act])
+
+
+def act_of(answer: Answer) -> str:
+    """The last part of the address that takes an answer."""
+    return answer.url.rstrip("/").rpartition("/")[2]
+
+
+def _for_several(thing: LivingThing, answer: Answer) -> Answer:
+    return replace(answer, url=url_for(thing.kind, act_of(answer)))
+
+
+def _births(thing: LivingThing, answer: Answer) -> bool:
+    return bool(pages.page_on(thing.kind, act_of(answer)).births)
+
+
+def _batch(things: list[Any], today: date, ticked: set[int] | None) -> Batch:
+    first = things[0]
+    return Batch(
+        title=plural(len(things), registry.thing_kind(first.kind).words),
+        question=asked_of(first).question,
+        kind=first.kind,
+        choices=tuple(_choice(thing, today, ticked is None or thing.pk in ticked) for thing in things),
+        answers=tuple(answers_of(first)),
+        act_id=uuid.uuid4(),
+    )
+
+
+def _choice(thing: Any, today: date, ticked: bool) -> Choice:
+    stage = stage_words(thing, today)
+    return Choice(thing.pk, thing.number, tuple(name_parts(thing)), stage, thing_url(thing), ticked)
+
+
+def _with_all_inside(place: Place) -> set[int]:
+    """The place and every place inside it, however deep."""
+    inside = defaultdict(list)
+    for pk, outer in Place.objects.filter(cancelled=False).values_list("pk", "inside_id"):
+        inside[outer].append(pk)
+    found, waiting = set(), [place.pk]
+    while waiting:
+        pk = waiting.pop()
+        if pk not in found:
+            found.add(pk)
+            waiting += inside[pk]
+    return found
