@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from django.urls import reverse
+
 from breeding.forms.clones import RedetermineForm
 from breeding.forms.pods import BagForm, HarvestForm, PodLookForm, TakeForm
 from breeding.forms.pollen import CollectForm, PollenFinishedForm, PollenReceivedForm, PollenStoredForm
@@ -17,6 +19,7 @@ from breeding.forms.seed import (
     SowForm,
 )
 from breeding.forms.spikes import SpikeFoundForm, SpikeLookForm
+from breeding.forms.stocktakes import StocktakeForm
 from nursery.models import Act
 from nursery.pages import ActPage, main_thing, nothing
 from nursery.records import registry
@@ -143,4 +146,13 @@ PAGES = (
     ),
     ActPage("routine", "change", "routine_changed", "Change the routine", "Change it", RoutineChangeForm),
     ActPage("routine", "done", "routine_done", "Done or not", "Record it", RoutineDoneForm),
+    ActPage(
+        "place",
+        "stocktake",
+        "stocktake",
+        "Stocktake",
+        "Record the stocktake",
+        StocktakeForm,
+        after=lambda act: reverse("stocktake", kwargs={"pk": act.pk}),
+    ),
 )

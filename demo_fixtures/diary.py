@@ -53,6 +53,14 @@ class FlagOf:
 
 
 @dataclass(frozen=True)
+class DetailOf:
+    """The details of an act, by the key of its line and the name of their table."""
+
+    key: str
+    name: str
+
+
+@dataclass(frozen=True)
 class InDays:
     """A day to come."""
 
@@ -165,6 +173,8 @@ class Diary:
                 return Act.objects.get(pk=self.act_id(key))
             case FlagOf(key=key, code=code):
                 return Flag.objects.get(act_id=self.act_id(key), code=code)
+            case DetailOf(key=key, name=name):
+                return getattr(Act.objects.get(pk=self.act_id(key)), name)
             case InDays(days=days):
                 return self.today + timedelta(days=days)
             case Blank(turn=turn):

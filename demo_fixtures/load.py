@@ -11,6 +11,7 @@ from demo_fixtures.awkward import write_awkward
 from demo_fixtures.clones import write_clones
 from demo_fixtures.crosses import write_wishes
 from demo_fixtures.diary import Diary
+from demo_fixtures.house_log import write_house_log
 from demo_fixtures.people import OWNER, PASSWORD, PEOPLE, add_people
 from demo_fixtures.places import write_places
 from demo_fixtures.plants import write_plants
@@ -81,6 +82,7 @@ def whole_diary(today: date, taxa: Mapping[str, Taxon]) -> Diary:
     write_sections(diary)
     write_seed(diary)
     write_awkward(diary)
+    write_house_log(diary)
     write_remarks(diary)
     write_routines(diary)
     return diary

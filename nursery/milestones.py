@@ -70,7 +70,15 @@ def plant(seen: list[Seen]) -> dict[str, Any]:
     gone = last_of(seen, "plant_gone")
     if gone:
         columns |= {"closed_on": gone.last or gone.recorded_on, "closed_why": gone.data["why"]}
-    return columns | {"place_id": standing(seen)}
+    return columns | {"place_id": standing(seen)} | _quarantine(seen)
+
+
+def _quarantine(seen: list[Seen]) -> dict[str, Any]:
+    """Why and since when a plant is kept apart; from the first day that it can have been."""
+    last = last_of(seen, "quarantined", "released")
+    if last is None or last.kind == "released":
+        return {"quarantine": "", "quarantine_on": None}
+    return {"quarantine": last.data["reason"], "quarantine_on": last.first}
 
 
 def standing(seen: list[Seen]) -> int | None:

@@ -13,7 +13,9 @@ from nursery.forms.clones import CloneForm
 from nursery.forms.house_log import HouseEventEndedForm, HouseEventForm
 from nursery.forms.photos import PhotoForm
 from nursery.forms.places import PlaceForm, PlaceRenameForm
-from nursery.forms.plants import GoneForm, PlantForm, PlantOfCloneForm
+from nursery.forms.plants import CuttingForm, GoneForm, PlantForm, PlantOfCloneForm
+from nursery.forms.quarantine import QuarantineForm, ReleaseForm, SampleResultForm, SampleSentForm
+from nursery.forms.stocktakes import NotFoundForm
 from nursery.models import Act
 from nursery.records import registry
 
@@ -27,13 +29,23 @@ def nothing(act: Act) -> None:
     """For acts that enter something from a page of its own."""
 
 
+def every(act: Act) -> bool:
+    """For pages that can say every act of their kind."""
+    return True
+
+
+def _is_cutting(act: Act) -> bool:
+    return act.plantarrived.struck_from_id is not None
+
+
 @dataclass(frozen=True)
 class ActPage:
     """One page that records acts of ``act_kind`` on things of kind ``on`` (None: it enters something new).
 
     ``on`` may be "any". ``button`` is the word on the one filled button; ``caution`` names the steps whose cautions
     stand on it. ``births`` is the kind of thing that it makes, if any. ``stands_on`` finds, for an act
-    to be corrected, the thing that the page is about.
+    to be corrected, the thing that the page is about; ``tells`` whether the form can say this act of its kind.
+    ``after`` is where a person goes on from here, where it is not the thing's page.
     """
 
     on: str | None
@@ -45,6 +57,8 @@ class ActPage:
     caution: tuple[str, ...] = ()
     births: str = ""
     stands_on: Callable[[Act], Any] = main_thing
+    tells: Callable[[Act], bool] = every
+    after: Callable[[Act], str] | None = None
 
     def fits(self, kind: str) -> bool:
         return self.on in {kind, "any"}
@@ -60,6 +74,24 @@ PAGES = (
     ActPage("plant", "move", "moved", "Move", "Record the move", MoveForm),
     ActPage("seedpot", "move", "moved", "Move", "Record the move", MoveForm),
     ActPage("plant", "gone", "plant_gone", "Gone", "Record that it is gone", GoneForm),
+    ActPage("plant", "missing", "not_found", "Not found", "Record that it was not found", NotFoundForm),
+    ActPage("seedpot", "missing", "not_found", "Not found", "Record that it was not found", NotFoundForm),
+    ActPage("plant", "quarantine", "quarantined", "Put it in quarantine", "Record the quarantine", QuarantineForm),
+    ActPage("plant", "release", "released", "Out of quarantine", "Record that it is out", ReleaseForm),
+    ActPage("plant", "sample", "sample_sent", "A sample was sent", "Record the sample", SampleSentForm),
+    ActPage("plant", "result", "sample_result", "Result of a sample", "Record the result", SampleResultForm),
+    ActPage(
+        "plant",
+        "cutting",
+        "plant_arrived",
+        "A cutting of it",
+        "Enter the cutting",
+        CuttingForm,
+        births="plant",
+        caution=("cuttings",),
+        stands_on=lambda act: act.plantarrived.struck_from,
+        tells=_is_cutting,
+    ),
     ActPage(
         "clone",
         "plant",

@@ -29,6 +29,25 @@ def happened(act: Act) -> str:
     return joined(_what(act.houseevent), act.houseevent.words, act.houseevent.product, day)
 
 
+def stocktake(act: Act) -> str:
+    return f"{act.stocktake.seen} seen"
+
+
+def not_found(act: Act) -> str:
+    return f"in {act.notfound.place.name}" if act.notfound.place else ""
+
+
+def sample_sent(act: Act) -> str:
+    return joined(f"to {act.samplesent.to_whom}", act.samplesent.what_for)
+
+
+def sample_result(act: Act) -> str:
+    """What was looked for, if a sample is named, and whether it was found."""
+    result = act.sampleresult
+    of = result.sample.what_for or f"sample to {result.sample.to_whom}" if result.sample else ""
+    return joined(of, result.get_found_display(), result.words)
+
+
 def moment(when: datetime, today: date) -> str:
     """A moment as people say it, local: "14:00 today", "14:00 on 27 Nov"."""
     local = timezone.localtime(when)

@@ -8,7 +8,20 @@ from typing import Any
 from breeding.records import crosses, pods, pollen, pots, routines, sections, seed, spikes
 from breeding.records.redetermined import clone_redetermined
 from nursery.models import Act, Flag, HouseEvent
-from nursery.records import clones, flags, house_log, moves, photos, places, plants, remarks, tags, watching
+from nursery.records import (
+    clones,
+    flags,
+    house_log,
+    moves,
+    photos,
+    places,
+    plants,
+    quarantine,
+    remarks,
+    stocktakes,
+    tags,
+    watching,
+)
 from nursery.records.numbers import blank_tags_make
 from tests.drawing import kept
 from tests.making import Nursery, today
@@ -50,6 +63,24 @@ CASES = {
     ),
     "place_moved": Case(
         moves.place_moved, lambda n: {"place": n.bench(), "inside": n.house()}, lambda n: {"inside": n.house()}
+    ),
+    "stocktake": Case(
+        stocktakes.stocktake_taken,
+        lambda n: {"place": n.bench(), "seen": [n.plant()], "missed": [n.pot()]},
+        lambda n: {"missed": []},
+    ),
+    "not_found": Case(
+        stocktakes.not_found, lambda n: {"thing": n.plant(), "place": n.bench()}, lambda n: {"place": None}
+    ),
+    "quarantined": Case(
+        quarantine.quarantined, lambda n: {"plant": n.plant(), "reason": "mosaic"}, lambda n: {"reason": "thrips"}
+    ),
+    "released": Case(quarantine.released, lambda n: {"plant": n.plant()}, lambda n: {"plant": n.plant()}),
+    "sample_sent": Case(
+        quarantine.sample_sent, lambda n: {"plant": n.plant(), "to_whom": "clinic"}, lambda n: {"to_whom": "a friend"}
+    ),
+    "sample_result": Case(
+        quarantine.sample_result, lambda n: {"plant": n.plant(), "found": "no"}, lambda n: {"found": "yes"}
     ),
     "house_event": Case(
         house_log.house_event,

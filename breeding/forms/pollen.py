@@ -42,7 +42,7 @@ class CollectForm(ActForm):
         return [self.thing, *self.cleaned_data["also"]]
 
     def contradictions(self) -> list[Contradiction]:
-        return pollen_contradictions(self.spikes)
+        return pollen_contradictions(self.spikes, day=self.day_meant)
 
     def record(self, act: NewAct) -> Act:
         data = self.cleaned_data

@@ -6,7 +6,9 @@ from datetime import date
 from breeding.models import PollenLot, Section, SeedLot, Spike
 from breeding.records.crosses import wrong_sexes
 from nursery.days import Day
+from nursery.models import Plant
 from nursery.records.core import Contradiction
+from nursery.records.quarantine import quarantine_contradictions
 
 
 def spike_look_contradictions(spike: Spike, *, seen: str, sex: str, sex_from: str, day: Day) -> list[Contradiction]:
@@ -34,9 +36,9 @@ def _other_sex(spike: Spike, sex: str, sex_from: str) -> Contradiction:
     return Contradiction("sex_contradicts", f"This spike was read as {spike.sex} before, now as {sex}.")
 
 
-def pollen_contradictions(spikes: list[Spike]) -> list[Contradiction]:
+def pollen_contradictions(spikes: list[Spike], *, day: Day) -> list[Contradiction]:
     females = [spike for spike in spikes if spike.sex == "female"]
-    flags = []
+    flags = quarantine_contradictions([spike.plant for spike in spikes], day)
     if females:
         flags.append(Contradiction("pollen_from_female", f"{females[0]} was read as female. Buds misread?"))
     if len({spike.plant.clone_id for spike in spikes}) > 1:
@@ -47,7 +49,7 @@ def pollen_contradictions(spikes: list[Spike]) -> list[Contradiction]:
 def pollination_contradictions(
     spike: Spike, *, lot: PollenLot | None, from_spike: Spike | None, day: Day
 ) -> list[Contradiction]:
-    flags = []
+    flags = quarantine_contradictions([spike.plant, *plants_of_pollen(lot, from_spike)], day)
     if spike.sex == "male":
         flags.append(Contradiction("male_pollinated", "This spike was read as male. Were the buds misread?"))
     father = lot.clone if lot else from_spike.plant.clone if from_spike else None
@@ -60,6 +62,16 @@ def pollination_contradictions(
         day, spike.found_first, "pollinated_before_found", "This is older than the day the spike was found."
     )
     return flags
+
+
+def plants_of_pollen(lot: PollenLot | None, from_spike: Spike | None) -> list[Plant]:
+    """The plants here that the pollen was taken from; none for pollen from elsewhere."""
+    if from_spike is not None:
+        return [from_spike.plant]
+    if lot is None or lot.thing.born_by.kind != "pollen_collected":
+        return []
+    spikes = Spike.objects.filter(pk__in=lot.thing.born_by.links.values("thing"))
+    return [spike.plant for spike in spikes.select_related("plant__clone").order_by("pk")]
 
 
 def _lot_contradictions(lot: PollenLot, day: Day) -> list[Contradiction]:

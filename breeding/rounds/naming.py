@@ -99,7 +99,12 @@ def _candidates(model: type, column: str, ids: set[int]) -> dict[int, list[int]]
 
 
 def sub_words(row: Row) -> str:
-    """What tells this thing from others of its name."""
+    """What tells this thing from others of its name, and that its plant is kept apart."""
+    told = _apart(row)
+    return f"{told}, in quarantine" if getattr(row, "quarantine", "") else told
+
+
+def _apart(row: Row) -> str:
     match row:
         case SpikeRow():
             return f"spike, {row.position}" if row.position else "spike"

@@ -13,7 +13,10 @@ from django.utils import timezone
 
 
 class SpikeRow(NamedTuple):
-    """A spike; ``dabbed_on`` is the last day on which one of its sections was pollinated."""
+    """A spike; ``dabbed_on`` is the last day on which one of its sections was pollinated.
+
+    ``quarantine`` says why its plant is kept apart, empty when it is not.
+    """
 
     kind = "spike"
     slug = "spikes"
@@ -34,6 +37,7 @@ class SpikeRow(NamedTuple):
     found_first: date | None
     found_last: date | None
     sex: str
+    quarantine: str
     open_after: date | None
     open_by: date | None
     showing_on: date | None
@@ -63,6 +67,7 @@ class SectionRow(NamedTuple):
     pollen_parent_id: int | None
     order: int
     tie: str
+    quarantine: str
     day0_first: date | None
     day0_last: date | None
     take: str
@@ -188,8 +193,9 @@ PATHS: dict[type[Row], dict[str, str]] = {
         "place_id": "plant__place_id",
         "taxon_id": "plant__clone__taxon_id",
         "clone_id": "plant__clone_id",
+        "quarantine": "plant__quarantine",
     },
-    SectionRow: {"place_id": "spike__plant__place_id"} | _CROSS,
+    SectionRow: {"place_id": "spike__plant__place_id", "quarantine": "spike__plant__quarantine"} | _CROSS,
     PollenRow: {},
     SeedRow: _CROSS,
     RoutineRow: {},

@@ -7,7 +7,7 @@ from nursery.closings import named
 from nursery.days import EARLIEST_YEAR, LATEST_YEAR
 from nursery.forms.base import ActForm
 from nursery.forms.base import words as in_words
-from nursery.models import Act, HouseEvent
+from nursery.models import Act, HouseEvent, HouseEventEnded
 from nursery.records.core import Contradiction, NewAct
 from nursery.records.house_log import closing_contradictions, end_contradictions, house_event, house_event_ended
 from nursery.words import happened
@@ -84,7 +84,8 @@ class HouseEventEndedForm(ActForm):
         events = HouseEvent.objects.filter(act__voided_by__isnull=True, act__thing=thing.pk, over=False)
         events = events.select_related("act__by", "act__thing__place__inside").order_by("-act__recorded_at")
         self.fields["event"].queryset = events
-        self.fields["event"].initial = events.exclude(ends__act__voided_by__isnull=True, ends__isnull=False).first()
+        ended = HouseEventEnded.objects.filter(act__voided_by__isnull=True).values("event")
+        self.fields["event"].initial = events.exclude(pk__in=ended).first()
 
     def contradictions(self) -> list[Contradiction]:
         return end_contradictions(self.cleaned_data["event"], day=self.day_meant, now=timezone.now())

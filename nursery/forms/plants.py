@@ -8,8 +8,9 @@ from nursery.forms.choices import CloneField, place_field
 from nursery.forms.clones import CloneFacts
 from nursery.models import Act, Clone, PlantGone
 from nursery.records.clones import clone_made
-from nursery.records.core import NewAct
-from nursery.records.plants import plant_arrived, plant_gone
+from nursery.records.core import Contradiction, NewAct
+from nursery.records.plants import leaving_contradictions, plant_arrived, plant_gone
+from nursery.records.quarantine import quarantine_contradictions
 
 
 class PlantFacts(forms.Form):
@@ -26,6 +27,16 @@ class PlantOfCloneForm(PlantFacts, ActForm):
 
     def record(self, act: NewAct) -> Act:
         return plant_arrived(act=act, clone=self.thing, **self.plant_facts())
+
+
+class CuttingForm(PlantFacts, ActForm):
+    """A plant struck from the one of this page."""
+
+    def contradictions(self) -> list[Contradiction]:
+        return quarantine_contradictions([self.thing], self.day_meant)
+
+    def record(self, act: NewAct) -> Act:
+        return plant_arrived(act=act, clone=self.thing.clone, struck_from=self.thing, **self.plant_facts())
 
 
 class PlantForm(CloneFacts, PlantFacts, ActForm):
@@ -57,6 +68,9 @@ class PlantForm(CloneFacts, PlantFacts, ActForm):
 
 class GoneForm(ActForm):
     why = forms.ChoiceField(label="What became of it", choices=PlantGone.Why, widget=forms.RadioSelect)
+
+    def contradictions(self) -> list[Contradiction]:
+        return leaving_contradictions(self.thing, why=self.cleaned_data["why"], day=self.day_meant)
 
     def record(self, act: NewAct) -> Act:
         return plant_gone(act=act, plant=self.thing, why=self.cleaned_data["why"])

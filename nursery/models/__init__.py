@@ -9,7 +9,9 @@ from nursery.models.people import Person, SignInCode
 from nursery.models.photos import Photo
 from nursery.models.places import Moved, Place, PlaceMade, PlaceMoved, PlaceRenamed
 from nursery.models.plants import Plant, PlantArrived, PlantGone
+from nursery.models.quarantine import Quarantined, SampleResult, SampleSent
 from nursery.models.remarks import Remark
+from nursery.models.stocktakes import NotFound, Stocktake
 from nursery.models.tags import Tag, TagBound, TagSequence
 from nursery.models.taxa import Taxon
 from nursery.models.things import LivingThing, Thing
@@ -17,7 +19,6 @@ from nursery.models.together import Together
 from nursery.models.watching import Later
 
 __all__ = [
-    "Act",
     "ActLink",
     "Clone",
     "CloneMade",
@@ -29,6 +30,7 @@ __all__ = [
     "LivingThing",
     "Moved",
     "NeedsALook",
+    "NotFound",
     "Person",
     "Photo",
     "Place",
@@ -39,10 +41,14 @@ __all__ = [
     "PlantArrived",
     "PlantGone",
     "Redetermined",
+    "Quarantined",
     "Remark",
+    "SampleResult",
+    "SampleSent",
     "Settled",
     "SettledTogether",
     "SignInCode",
+    "Stocktake",
     "Tag",
     "TagBound",
     "TagSequence",
@@ -50,4 +56,5 @@ __all__ = [
     "Thing",
     "Together",
     "Void",
+    "Act",
 ]

@@ -12,6 +12,8 @@ class Plant(LivingThing):
     clone = models.ForeignKey(Clone, on_delete=models.PROTECT, related_name="plants")
     place = models.ForeignKey(Place, on_delete=models.PROTECT, null=True, related_name="plants")
     pot = models.CharField(max_length=40, default="", blank=True)
+    quarantine = models.CharField(max_length=120, default="", help_text="Why it is kept apart; empty when it is not.")
+    quarantine_on = models.DateField(null=True)
 
     class Meta:
         indexes = [

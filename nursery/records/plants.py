@@ -1,5 +1,7 @@
+from nursery.days import Day
 from nursery.models import Act, Clone, Place, Plant, PlantArrived, PlantGone
 from nursery.records.core import Contradiction, Entry, NewAct, recorded
+from nursery.records.quarantine import quarantine_contradictions
 
 
 @recorded
@@ -19,8 +21,10 @@ def plant_arrived(
     )
     if sent := entry.sent_before():
         return sent
+    flags = quarantine_contradictions([struck_from], entry.day)
     plant = entry.born(Plant, tag=tag, **facts)
-    return entry.keep(plant, PlantArrived(struck_from=struck_from, **facts), touched=[clone, place, struck_from])
+    arrived = PlantArrived(struck_from=struck_from, **facts)
+    return entry.keep(plant, arrived, touched=[clone, place, struck_from], flags=flags)
 
 
 @recorded
@@ -29,7 +33,13 @@ def plant_gone(*, act: NewAct, plant: Plant, why: str) -> Act:
     entry = Entry(act, "plant_gone", on=[plant], said={"why": why})
     if sent := entry.sent_before():
         return sent
-    flags = []
+    flags = leaving_contradictions(plant, why=why, day=entry.day)
     if plant.closed_on:
         flags.append(Contradiction("gone_twice", "This plant was already gone. Was the tag on another plant?"))
     return entry.keep(plant, PlantGone(why=why), flags=flags)
+
+
+def leaving_contradictions(plant: Plant, *, why: str, day: Day) -> list[Contradiction]:
+    """A plant that is kept apart and goes to somebody else."""
+    leaves = why in {PlantGone.Why.SOLD, PlantGone.Why.GIVEN}
+    return quarantine_contradictions([plant], day) if leaves else []

@@ -30,6 +30,6 @@ def page_correcting(act: Act) -> ActPage | None:
     """The page whose form can say this act again; None for undoing and the like."""
     born = act.births.exclude(kind="cross").exists()
     for page in ALL:
-        if page.act_kind == act.kind and bool(page.births) == born:
+        if page.act_kind == act.kind and bool(page.births) == born and page.tells(act):
             return page
     return None

@@ -28,7 +28,7 @@ APART = frozenset({"remarked", PHOTO})
 
 CORRECTABLE = frozenset(page.act_kind for page in (*nursery.pages.PAGES, *breeding.pages.PAGES))
 
-ON_PLACES = frozenset({"place_moved", "house_event", "house_event_ended"})
+ON_PLACES = frozenset({"place_moved", "house_event", "house_event_ended", "stocktake"})
 
 # What telling an act asks of other tables beside its own details.
 _TOLD_WITH = {
@@ -36,6 +36,9 @@ _TOLD_WITH = {
     "moved": ("moved__place",),
     "place_moved": ("placemoved__inside", "thing__place"),
     "house_event": ("thing__place",),
+    "stocktake": ("thing__place",),
+    "not_found": ("notfound__place",),
+    "sample_result": ("sampleresult__sample",),
     "house_event_ended": ("houseeventended__event", "thing__place"),
     "flag_settled": ("settled__flag",),
     "redetermined": ("redetermined__taxon", "redetermined__seed_parent", "redetermined__pollen_parent"),

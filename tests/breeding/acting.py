@@ -13,7 +13,20 @@ from breeding.records import crosses, pods, pollen, pots, sections, seed, spikes
 from breeding.records.redetermined import clone_redetermined
 from nursery.days import Day
 from nursery.models import Act, Clone, LivingThing, Person, Place, Plant
-from nursery.records import clones, house_log, moves, places, plants, registry, remarks, tags, undo, watching
+from nursery.records import (
+    clones,
+    house_log,
+    moves,
+    places,
+    plants,
+    quarantine,
+    registry,
+    remarks,
+    stocktakes,
+    tags,
+    undo,
+    watching,
+)
 from nursery.records.core import NewAct
 from nursery.records.errors import Refused
 from nursery.records.numbers import blank_tags_make
@@ -121,6 +134,10 @@ KINDS = [
     Told(pots.trouble_seen, {"pot": POT}, {"what": st.just("algae")}),
     Told(moves.moved, {"thing": POT, "place": PLACE}),
     Told(moves.moved, {"thing": PLANT, "place": PLACE}),
+    Told(quarantine.quarantined, {"plant": PLANT}, {"reason": st.sampled_from(["mosaic", "thrips"])}),
+    Told(quarantine.released, {"plant": PLANT}),
+    Told(stocktakes.stocktake_taken, {"place": PLACE, "seen": One(Plant, several=True)}),
+    Told(stocktakes.not_found, {"thing": POT, "place": PLACE}),
     Told(moves.place_moved, {"place": PLACE, "inside": PLACE}),
     Told(house_log.house_event, {"place": PLACE}, {"what": st.sampled_from(["power", "frost"])}),
 ]

@@ -92,6 +92,11 @@ def _corrections() -> list[str]:
     return [reverse("correct", kwargs={"pk": act.pk}) for act in acts]
 
 
+def _stocktakes() -> list[str]:
+    """The last one; the demo's has differences."""
+    return [reverse("stocktake", args=[Act.objects.filter(kind="stocktake").latest("recorded_at").pk])]
+
+
 def _tags() -> list[str]:
     """A tag on something, one replaced, a blank one, a wrong number, and one never made."""
     tags = [
@@ -156,6 +161,7 @@ PAGES: dict[str, Callable[[], list[str]]] = {
     "<slug:slug>/<int:pk>/": _things,
     "<slug:slug>/<int:pk>/<slug:act>/": _acts,
     "<slug:slug>/new/": _new,
+    "stocktakes/<uuid:pk>/": _stocktakes,
     "acts/<uuid:pk>/correct/": _corrections,
     "clones/<int:pk>/downstream/": _downstream,
     "labels/redetermined/<uuid:pk>/": _redetermined,

@@ -2,8 +2,9 @@ from datetime import date
 
 from django.urls import reverse
 
-from nursery.models import Place
-from nursery.site.cards.parts import MOST_ROWS, Card, Fact, Link, acts_of, details, listing, named, row_of
+from nursery.days import Day
+from nursery.models import Act, Place
+from nursery.site.cards.parts import MOST_ROWS, Card, Detail, Fact, Link, acts_of, details, listing, named, row_of
 from nursery.site.fetch import listed, open_things
 
 
@@ -21,7 +22,7 @@ def card(place: Place, today: date) -> Card:
             Fact(_turn(place), "turn in the walk"),
         ],
         acts=[*_several(place), *acts_of(place, *_own_acts(place))],
-        details=details(("", named("Inside", place.inside))),
+        details=details(("", named("Inside", place.inside)), ("", _last_stocktake(place, today))),
         lists=[
             listing("Inside it", [row_of(one, today, sub=one.get_size_display()) for one in inside]),
             listing("Plants", [row_of(one, today) for one in plants], empty="No plants stand here."),
@@ -39,7 +40,16 @@ def _own_acts(place: Place) -> list[tuple[str, str]]:
     if not place.is_open:
         return []
     move = [] if place.size == Place.Size.HOUSE else [("Move it", "move")]
-    return [("House log", "event"), *move, ("Rename, reorder", "rename")]
+    return [("Stocktake", "stocktake"), ("House log", "event"), *move, ("Rename, reorder", "rename")]
+
+
+def _last_stocktake(place: Place, today: date) -> Detail | None:
+    taken = Act.objects.filter(thing=place.pk, kind="stocktake", voided_by__isnull=True)
+    last = taken.select_related("stocktake").order_by("-recorded_at").first()
+    if last is None:
+        return None
+    day = Day(last.day_first, last.day_last, last.said).words(today)
+    return Detail("Last stocktake", f"{day}, {last.stocktake.seen} seen", url=reverse("stocktake", args=[last.pk]))
 
 
 def _count(rows: list) -> str:

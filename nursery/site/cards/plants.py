@@ -26,7 +26,11 @@ def card(plant: Plant, today: date) -> Card:
 
 
 def _own_acts(plant: Plant) -> list[tuple[str, str]]:
-    return [("Spike found", "spike"), ("Move", "move"), ("It is gone", "gone")] if plant.is_open else []
+    if not plant.is_open:
+        return [("Result of a sample", "result")]
+    kept = ("Out of quarantine", "release") if plant.quarantine else ("Quarantine", "quarantine")
+    first = [("Spike found", "spike"), ("Cutting taken", "cutting"), ("Move", "move"), ("It is gone", "gone")]
+    return [*first, kept, ("Sample sent", "sample"), ("Result of a sample", "result")]
 
 
 def _origin(plant: Plant) -> str:

@@ -99,6 +99,8 @@ def _not_yet_seen(request: HttpRequest, form: ActForm) -> list:
 
 def _where_next(request: HttpRequest, task: Task, act: Act) -> str:
     """What was made is shown, so that its tag can be written; after all else the way back is the way on."""
+    if task.page.after:
+        return task.page.after(act)
     url = thing_url(registry.instance_of(act.thing))
     return url if task.page.births else next_url(request, otherwise=url)
 

@@ -20,6 +20,7 @@ from nursery.site.around import around, where_it_stood
 from nursery.site.asked import asked_now, with_hints
 from nursery.site.cards import card_of
 from nursery.site.cards.parts import Card, Link
+from nursery.site.quarantine import quarantine_notices
 from nursery.site.stories import Reader, flags_of, story_of
 from nursery.site.views import cross
 from nursery.templatetags.tepal import plate
@@ -53,7 +54,7 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
         "section": card.section,
         "thing": heading(thing, today),
         "closings": closings,
-        "notices": notices(thing, scanned),
+        "notices": [*notices(thing, scanned), *quarantine_notices(thing, today)],
         "flags": flags_of([thing.pk], request.user),
         "facts": card.facts,
         "tasks": asked.tasks,

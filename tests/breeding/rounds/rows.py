@@ -24,6 +24,7 @@ EMPTY: dict[str, Any] = {
     "order": 1,
     "cross_id": 1,
     "none_readings": 0,
+    "quarantine": "",
 }
 
 

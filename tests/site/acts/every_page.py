@@ -14,7 +14,7 @@ from nursery.records.house_log import house_event
 from nursery.records.numbers import blank_tags_make
 from nursery.site import pages
 from tests.drawing import kept
-from tests.making import Nursery
+from tests.making import Nursery, tag_of
 
 Values = dict[str, Any]
 
@@ -58,6 +58,14 @@ VALUES: dict[tuple[str | None, str], Callable[[Nursery], Values]] = {
     ("plant", "gone"): lambda _: {"why": "died"},
     ("plant", "spike"): lambda _: {"seen": "growing"},
     ("clone", "plant"): lambda _: {"pot": "9 cm"},
+    ("plant", "missing"): lambda nursery: {"place": nursery.bench().pk},
+    ("seedpot", "missing"): lambda _: {},
+    ("plant", "quarantine"): lambda _: {"reason": "mosaic on the new leaves"},
+    ("plant", "release"): lambda _: {},
+    ("plant", "sample"): lambda _: {"to_whom": "the plant clinic", "what_for": "mosaic virus"},
+    ("plant", "result"): lambda _: {"found": "unclear", "words": "send again"},
+    ("plant", "cutting"): lambda _: {"pot": "9 cm"},
+    ("place", "stocktake"): lambda nursery: {"others": str(tag_of(nursery.plant()).number)},
     ("place", "move"): lambda nursery: {"inside": nursery.house().pk},
     ("place", "event"): lambda _: {"what": "treatment", "product": "soap spray", "closed_until": _until() + "T14:00"},
     ("place", "ended"): lambda nursery: {"event": _event(nursery)},
