@@ -31,6 +31,8 @@ SHOWS_NO_PAGE = {
     "office/places/<int:pk>/later/": "takes a post",
     "office/timings/<int:pk>/reset/": "takes a post",
     "office/moving-in/<uuid:pk>/columns/": "takes a post",
+    "office/export/everything.zip": "a file",
+    "office/export/<slug:name>.csv": "a file",
     "office/moving-in/<uuid:pk>/bring/": "takes a post",
     "office/moving-in/<uuid:pk>/undo/": "takes a post",
     "office/moving-in/<uuid:pk>/throw-away/": "takes a post",

@@ -107,9 +107,7 @@ class Clones:
         if seed is None and pollen is None:
             return None
         known = self._by_parents[(seed and seed.pk, pollen and pollen.pk)]
-        return self._the_one(known) or self.make(
-            f"{part} clone", seed_parent=seed, pollen_parent=pollen, words_only=True
-        )
+        return the_one(known) or self.make(f"{part} clone", seed_parent=seed, pollen_parent=pollen, words_only=True)
 
     def _of_ref(self, leaf: Leaf, part: str, column: str) -> Clone | None:
         """The clone of this number, or, where nobody knows the number, of the name before it."""
@@ -122,17 +120,10 @@ class Clones:
 
     def _of_leaf(self, leaf: Leaf, part: str, column: str) -> Clone:
         known = self._by_key[key_of(leaf.text)]
-        found = self._the_one(known)
+        found = the_one(known)
         if found is None and known:
             self._making.note(f"Several clones go by {quoted(leaf.text)}; which of them is left open.")
         return found or self.make(f"{part} clone", words_only=True, **self._facts_of(leaf, column))
-
-    def _the_one(self, known: list[Clone]) -> Clone | None:
-        """The only one that stood here, else one known by words only; None where several may be meant."""
-        lived = [clone for clone in known if not clone.words_only]
-        if len(lived) == 1:
-            return lived[0]
-        return next((clone for clone in known if clone.words_only), None)
 
     def _facts_of(self, leaf: Leaf, column: str) -> dict[str, Any]:
         """A taxon, a listed taxon with a word behind it, or only somebody's words."""
@@ -161,6 +152,14 @@ def name_of(clone: Clone) -> str:
 def keys_of(clone: Clone) -> set[str]:
     """What a clone is found by: its name, and its own word alone."""
     return {key_of(name_of(clone)), key_of(clone.designation)} - {""}
+
+
+def the_one(known: list[Clone]) -> Clone | None:
+    """The only one that stood here, else one known by words only; None where several may be meant."""
+    lived = [clone for clone in known if not clone.words_only]
+    if len(lived) == 1:
+        return lived[0]
+    return next((clone for clone in known if clone.words_only), None)
 
 
 def _read(text: str, column: str) -> Name:

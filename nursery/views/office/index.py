@@ -39,6 +39,7 @@ DOORS = (
     Door("timings", "clock", "Timings", "How long each step takes, and how often to look"),
     Door("house-settings", "tag", "House", "The nursery's name, the address on its tags", owner=True),
     Door("moving-in", "packet", "Moving in", "Tables from a spreadsheet: plants, pots, seed, pollen", owner=True),
+    Door("export", "bag", "Export", "Every record as tables, one by one or all at once", owner=True),
     Door("backup", "lot", "Backup", "How to make one and prove it", owner=True),
     Door("help", "flower", "Help", "The round, tags, undo, vague days, safety"),
     Door("about", "seedling", "About", "Licences of what Tepal is made of"),

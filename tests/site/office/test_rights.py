@@ -47,6 +47,7 @@ PAGES = {
     "/office/people/{person}/leave/": OWNERS,
     "/office/house/": OWNERS,
     "/office/backup/": OWNERS,
+    "/office/export/": OWNERS,
     "/office/moving-in/": OWNERS,
     "/office/moving-in/{draft}/": OWNERS,
     "/office/moving-in/{brought}/": OWNERS,

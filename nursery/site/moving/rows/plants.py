@@ -16,6 +16,7 @@ from nursery.site.moving.tables.errors import CellWrong, quoted
 from nursery.site.moving.tables.names import Pair, key_of, name_told
 
 HISTORY = ("origin", "source", "document")
+_PAIRS = {"'": "'", '"': '"', "‘": "’", "“": "”"}
 _HEAD = re.compile(r"((?:nepenthes|n\.) *)?((?:×|x) *)?(\S+)\s+(.+)", re.IGNORECASE)
 
 
@@ -133,4 +134,6 @@ def _head_and_word(text: str, word: str) -> tuple[str, str]:
 
 
 def _unquoted(word: str) -> str:
-    return word.strip("'\"‘’“”").strip() if word[:1] in {"'", '"', "‘", "“"} else word
+    """Without the quotation marks that some put round a clone's word."""
+    in_marks = len(word) > 2 and _PAIRS.get(word[0]) == word[-1]
+    return word[1:-1].strip() if in_marks else word

@@ -1,18 +1,20 @@
 """A row of a section with pods: the spike it is on, the pollen that went on, and how far its pods are."""
 
+from django.db.models import F
+
 from breeding.models import PollenLot, Section, Spike
 from breeding.records.pods import bagged, pods_looked_at, take_read
 from breeding.records.pollen import pollen_finished, pollen_received
 from breeding.records.sections import section_pollinated
 from breeding.records.spikes import spike_found
-from nursery.models import Plant
+from nursery.models import Clone, Place, Plant
 from nursery.records.plants import plant_arrived
 from nursery.site.moving.clones import name_of
 from nursery.site.moving.making import refused, thing_of
 from nursery.site.moving.rows.books import Books
 from nursery.site.moving.tables.columns import Told
 from nursery.site.moving.tables.errors import quoted
-from nursery.site.moving.tables.names import key_of, may_be_several
+from nursery.site.moving.tables.names import may_be_several
 
 
 def bring(books: Books, told: Told) -> str:
@@ -73,7 +75,7 @@ def _spike(books: Books, told: Told) -> Spike:
 
 
 def _plant(books: Books, told: Told) -> Plant:
-    """The only plant of this clone, or the only one in that place; one is entered where there is none."""
+    """The plant of this clone, in that place if one is told; one is entered where there is none."""
     text = told.words("plant")
     if not text:
         raise refused("plant", "Say which clone the section is on; “unknown” will not do, it must be found again.")
@@ -81,14 +83,22 @@ def _plant(books: Books, told: Told) -> Plant:
     if clone is None:
         raise refused("plant", f"{quoted(text)} names no clone. Give the plant a name, and change it later.")
     place = books.places.of(told.words("place"))
-    plants = Plant.objects.filter(clone=clone, cancelled=False, closed_on__isnull=True).order_by("pk")
-    here = list(plants.filter(place=place) if place else plants)
-    own = books.plants.get((clone.pk, place and place.pk))
-    if own is None and len(here) > 1:
-        raise refused(
-            "plant", f"Several plants are {key_of(name_of(clone))} there. Say in which place this one stands."
+    key = (clone.pk, place and place.pk)
+    if key not in books.plants:
+        books.plants[key] = _standing(books, clone, place) or thing_of(
+            books.record(plant_arrived, "plant", clone=clone, place=place)
         )
-    if own is None:
-        own = here[0] if here else thing_of(books.record(plant_arrived, "plant", clone=clone, place=place))
-        books.plants[(clone.pk, place and place.pk)] = own
-    return own
+    return books.plants[key]
+
+
+def _standing(books: Books, clone: Clone, place: Place | None) -> Plant | None:
+    """The plant of this clone in this place; where none is told, one that stands nowhere, else any."""
+    of_this_import = books.making.moving.acts.values("act")
+    plants = Plant.objects.filter(clone=clone, cancelled=False, closed_on__isnull=True)
+    plants = plants.exclude(thing__born_by__in=of_this_import).order_by(F("place").asc(nulls_first=True), "pk")
+    here = list(plants.filter(place=place) if place else plants)
+    if len(here) > 1:
+        books.making.note(
+            f"Several plants of {name_of(clone)} may be meant; it is put on the first. Say in which place it stands."
+        )
+    return here[0] if here else None
