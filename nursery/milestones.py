@@ -2,13 +2,18 @@
 
 from typing import Any
 
-from nursery.seen import Seen
+from nursery.seen import Seen, last_told
 
 LOOKS = frozenset({"spike_look", "take_look", "pod_look", "pot_look", "walked_past"})
 
 
 def last_of(seen: list[Seen], *kinds: str) -> Seen | None:
-    """The latest act of one of these kinds."""
+    """Of acts of these kinds, each of which replaces what was before, the one that holds now."""
+    return last_told(one for one in seen if one.kind in kinds)
+
+
+def last_in_order(seen: list[Seen], *kinds: str) -> Seen | None:
+    """The last look of one of these kinds in the order of the days as told: one on a day not known is no news."""
     return next((one for one in reversed(seen) if one.kind in kinds), None)
 
 
@@ -22,7 +27,7 @@ def watching(seen: list[Seen]) -> dict[str, Any]:
     A postponement holds until its day, or until the thing is looked at again.
     """
     later = None
-    for one in seen:
+    for one in sorted(seen, key=lambda one: one.late_order):
         if one.kind == "postponed":
             later = one.data["until"]
         elif one.kind in LOOKS:
@@ -32,15 +37,16 @@ def watching(seen: list[Seen]) -> dict[str, Any]:
     return {
         "cancelled": birth_of(seen) is None,
         "later_until": later,
-        "closed_on": (switch.last or switch.recorded_on) if stopped else None,
+        "closed_on": switch.latest if stopped else None,
         "closed_why": "stopped" if stopped else "",
     }
 
 
 def place(seen: list[Seen]) -> dict[str, Any]:
-    named = last_of([one for one in seen if one.main], "place_renamed", "place_made")
+    own = [one for one in seen if one.main]
+    named = last_of(own, "place_renamed") or last_of(own, "place_made")
     facts = {"name": named.data["name"], "order": named.data["order"]} if named else {}
-    put = last_of([one for one in seen if one.main], "place_moved") or birth_of(seen)
+    put = last_of(own, "place_moved") or birth_of(seen)
     inside = {"inside_id": put.data["inside_id"]} if put else {}
     return watching(seen) | facts | inside
 
@@ -55,9 +61,8 @@ def clone(seen: list[Seen]) -> dict[str, Any]:
 
 
 def last_thought(seen: list[Seen]) -> Seen | None:
-    """The redetermination that holds: the latest by its day, a day not known counting as the day it was told."""
-    told = [one for one in seen if one.kind == "redetermined" and one.main]
-    return max(told, key=lambda one: (one.last or one.recorded_on, one.recorded_at), default=None)
+    """The redetermination that holds."""
+    return last_of([one for one in seen if one.main], "redetermined")
 
 
 def _identity(told: Any, words: str) -> dict[str, Any]:
@@ -69,7 +74,7 @@ def plant(seen: list[Seen]) -> dict[str, Any]:
     columns = watching(seen)
     gone = last_of(seen, "plant_gone")
     if gone:
-        columns |= {"closed_on": gone.last or gone.recorded_on, "closed_why": gone.data["why"]}
+        columns |= {"closed_on": gone.latest, "closed_why": gone.data["why"]}
     return columns | {"place_id": standing(seen)} | _quarantine(seen)
 
 

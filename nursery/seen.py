@@ -1,6 +1,6 @@
 """One act as the pure functions see it: no database, no clock."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
@@ -32,3 +32,31 @@ class Seen:
         """Sort key: the middle of the day as told (unknown days first), then when it was recorded."""
         middle = self.first + (self.last - self.first) / 2 if self.first and self.last else date.min
         return (middle, self.recorded_at, self.id)
+
+    @property
+    def latest(self) -> date:
+        """The last day on which it can have been; a day that nobody knows was no later than it was recorded."""
+        return self.last or self.recorded_on
+
+    @property
+    def late_order(self) -> tuple[date, datetime, UUID]:
+        """Sort key for what holds now: what was surely later comes later, and no vague day makes an act too old."""
+        return (self.latest, self.recorded_at, self.id)
+
+    def surely_after(self, other: "Seen") -> bool:
+        """Whether even its earliest day is later than the latest of the other."""
+        return self.first is not None and self.first > other.latest
+
+
+def last_told(acts: Iterable[Seen]) -> Seen | None:
+    """Of acts that each replace what was before (moves, estimates, a new name), the one that holds now."""
+    return max(acts, key=lambda one: one.late_order, default=None)
+
+
+def ending(ends: Iterable[Seen], contrary: Iterable[Seen]) -> Seen | None:
+    """The ending that holds: the last, unless something contrary was surely later. None where none holds.
+
+    A vague or unknown day never undoes an ending, since people tell what ended when they see that it is gone.
+    """
+    end = last_told(ends)
+    return end if end and not any(one.surely_after(end) for one in contrary) else None

@@ -19,7 +19,7 @@ FIRST_OF_ALL: Order = (date.min,)
 class When:
     """One day, known from ``first`` to ``last``; ``date.min`` and ``date.max`` where nothing is known.
 
-    ``order`` sorts what was told of the same day: the middle of the day as told, then when it was recorded.
+    ``order`` says which of two came first where their days do not tell.
     """
 
     first: date
@@ -101,13 +101,22 @@ def days_of(stay: Stay, today: date) -> tuple[int, int]:
 
 def _stays(moves: Iterable[Move]) -> list[Stay]:
     """One stay for each move, up to the next; what came before cannot have ended after what came next began."""
-    told = sorted(moves, key=lambda move: move.when.order)
+    told = _in_turn(moves)
     ends = [*told[1:], None]
     return [
         _narrowed(Stay(move.place, move.when, after.when if after else None))
         for move, after in zip(told, ends, strict=True)
         if move.place is not None
     ]
+
+
+def _in_turn(moves: Iterable[Move]) -> list[Move]:
+    """In their order, none on an earlier day than the one before can have been."""
+    told: list[Move] = []
+    for move in sorted(moves, key=lambda move: move.when.order):
+        first = max(move.when.first, min(told[-1].when.first, move.when.last)) if told else move.when.first
+        told.append(replace(move, when=replace(move.when, first=first)))
+    return told
 
 
 def _narrowed(stay: Stay) -> Stay:

@@ -10,23 +10,28 @@ def pollen_lot(seen: list[Seen]) -> dict[str, Any]:
     """Day collected, storage, best before; closed when it is finished."""
     birth = birth_of(seen)
     stored = [one for one in seen if one.kind == "pollen_stored" or one.birth]
+    kept = last_of(seen, "pollen_stored") or birth
     columns = watching(seen) | {
         "collected_first": birth.first if birth else None,
         "collected_last": birth.last if birth else None,
-        "storage": stored[-1].data["storage"] if stored else "unknown",
+        "storage": kept.data["storage"] if kept else "unknown",
         "best_before": _best_before(birth, stored),
         "last_look": max((one.last for one in stored if one.last), default=None),
         "stage": "kept" if birth else "",
     }
     finished = last_of(seen, "pollen_finished")
     if finished:
-        columns |= {"closed_on": finished.last or finished.recorded_on, "closed_why": "finished"}
+        columns |= {"closed_on": finished.latest, "closed_why": "finished"}
     return columns
 
 
 def _best_before(birth: Seen | None, stored: list[Seen]) -> date | None:
-    """None where the day of collecting is not known: nothing is guessed from it."""
+    """None where the day of collecting is not known: nothing is guessed from it.
+
+    A move counts from the last day on which it can have been, so that the last storage is the one that holds.
+    """
     if birth is None or birth.first is None:
         return None
-    changes = [(one.first, one.data["storage"]) for one in stored if one.first and not one.birth]
+    moves = sorted((one for one in stored if not one.birth), key=lambda one: one.late_order)
+    changes = [(one.latest, one.data["storage"]) for one in moves]
     return best_before(birth.first, birth.data["storage"], changes)

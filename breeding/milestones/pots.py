@@ -1,8 +1,8 @@
 from typing import Any
 
 from breeding.milestones.awaited import Answer, interval
-from nursery.milestones import LOOKS, birth_of, last_of, standing, watching
-from nursery.seen import Seen
+from nursery.milestones import LOOKS, birth_of, last_in_order, standing, watching
+from nursery.seen import Seen, last_told
 
 UP = frozenset({"first", "few", "plenty", "carpet"})
 
@@ -12,8 +12,8 @@ def seed_pot(seen: list[Seen]) -> dict[str, Any]:
     birth = birth_of(seen)
     first_after, first_by = interval(_answers(seen))
     told = [one for one in seen if one.kind == "pot_look" and one.data["seen"] != "cant_tell"]
-    counts = [one.data["counted"] for one in told if one.data["counted"] is not None]
-    looked = last_of(seen, *LOOKS)
+    count = last_told(one for one in told if one.data["counted"] is not None)
+    looked = last_in_order(seen, *LOOKS)
     amount = told[-1].data["seen"] if told else ""
     return watching(seen) | {
         "place_id": standing(seen),
@@ -23,7 +23,7 @@ def seed_pot(seen: list[Seen]) -> dict[str, Any]:
         "first_after": first_after,
         "first_by": first_by,
         "amount": amount,
-        "counted": counts[-1] if counts else None,
+        "counted": count.data["counted"] if count else None,
         "lost": sum(one.data["lost"] for one in seen if one.kind == "pot_loss"),
         "last_look": max((one.last for one in seen if one.last and one.kind in LOOKS), default=None),
         "last_seen": looked.data.get("seen", amount) if looked else "",

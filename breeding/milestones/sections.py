@@ -1,11 +1,14 @@
+from collections.abc import Iterable
 from typing import Any
 
 from breeding.milestones.awaited import Answer, interval
-from nursery.milestones import LOOKS, birth_of, last_of, watching
-from nursery.seen import Seen
+from nursery.milestones import LOOKS, birth_of, last_in_order, watching
+from nursery.seen import Seen, ending, last_told
 
 SWOLLEN = frozenset({"third", "half", "most", "all"})
 OPENED = frozenset({"opening", "split"})
+ENDED = frozenset({"harvested", "lost"})
+NOT_SWOLLEN = frozenset({"", "no_take"})
 
 
 def section(seen: list[Seen]) -> dict[str, Any]:
@@ -13,8 +16,8 @@ def section(seen: list[Seen]) -> dict[str, Any]:
     dabs = [one for one in seen if one.kind == "pollinated"]
     open_after, open_by = interval(_answers(seen))
     turning = [one.last for one in seen if one.data.get("seen") == "turning" and one.last]
-    stage, at = _stage(seen)
-    looked = last_of(seen, *LOOKS)
+    stage, end = _stage(seen)
+    looked = last_in_order(seen, *LOOKS)
     columns = watching(seen) | {
         "day0_first": min((one.first for one in dabs if one.first), default=None),
         "day0_last": max((one.last for one in dabs if one.last), default=None),
@@ -28,8 +31,8 @@ def section(seen: list[Seen]) -> dict[str, Any]:
         "last_seen": _last_seen(looked, stage),
         "stage": stage,
     }
-    if stage in {"harvested", "lost"} and at is not None:
-        columns |= {"closed_on": at.last or at.recorded_on, "closed_why": stage}
+    if end:
+        columns |= {"closed_on": end.latest, "closed_why": stage}
     return columns | _facts(birth_of(seen))
 
 
@@ -65,22 +68,31 @@ def _take(seen: list[Seen]) -> str:
 
 
 def _bagged(seen: list[Seen]) -> bool:
-    told = [
-        True if one.kind == "bagged" else one.data["bagged"]
-        for one in seen
-        if one.kind == "bagged" or (one.kind == "pod_look" and one.data["bagged"] is not None)
-    ]
-    return bool(told and told[-1])
+    told = last_told(
+        one for one in seen if one.kind == "bagged" or (one.kind == "pod_look" and one.data["bagged"] is not None)
+    )
+    return told is not None and (told.kind == "bagged" or told.data["bagged"])
 
 
 def _stage(seen: list[Seen]) -> tuple[str, Seen | None]:
-    """How far its evidence goes, and the act that says so."""
-    stage, at = "", None
-    for one in _as_it_went(seen):
-        said = _stage_told(one)
-        if said:
-            stage, at = said, one
-    return stage, at
+    """How far its evidence goes, and the act that ended it, None while it goes on."""
+    told = [(said, one) for one in _as_it_went(seen) if (said := _stage_told(one))]
+    going_on = [(said, one) for said, one in told if said not in ENDED]
+    end = ending((one for said, one in told if said in ENDED), (one for _, one in going_on))
+    return (_stage_told(end), end) if end else (_stage_reached(said for said, _ in going_on), None)
+
+
+def _stage_reached(told: Iterable[str]) -> str:
+    """The last stage that was told; another dab takes back only that nothing was swelling.
+
+    >>> [_stage_reached(["pollinated", read, "pollinated"]) for read in ("swelling", "no_take")]
+    ['swelling', 'pollinated']
+    """
+    stage = ""
+    for said in told:
+        if said != "pollinated" or stage in NOT_SWOLLEN:
+            stage = said
+    return stage
 
 
 def _as_it_went(seen: list[Seen]) -> list[Seen]:

@@ -1,7 +1,7 @@
 from typing import Any
 
 from nursery.milestones import birth_of, last_of, watching
-from nursery.seen import Seen
+from nursery.seen import Seen, last_told
 
 
 def seed_lot(seen: list[Seen]) -> dict[str, Any]:
@@ -21,15 +21,14 @@ def seed_lot(seen: list[Seen]) -> dict[str, Any]:
     ended = last_of(seen, "seed_finished") or next((one for one in sowings if one.data["all_of_it"]), None)
     if ended:
         why = "finished" if ended.kind == "seed_finished" else "sown"
-        columns |= {"closed_on": ended.last or ended.recorded_on, "closed_why": why}
+        columns |= {"closed_on": ended.latest, "closed_why": why}
     return columns
 
 
 def _estimate(seen: list[Seen]) -> dict[str, Any]:
-    estimates = [(one.data["seeds"], one.data["estimate_from"]) for one in seen if one.kind == "seed_cleaned"]
-    told = [(seeds, how) for seeds, how in estimates if seeds is not None]
+    told = last_told(one for one in seen if one.kind == "seed_cleaned" and one.data["seeds"] is not None)
     if told:
-        return {"estimate": told[-1][0], "estimate_from": told[-1][1]}
+        return {"estimate": told.data["seeds"], "estimate_from": told.data["estimate_from"]}
     received = last_of(seen, "seed_received")
     if received and received.data["seeds"] is not None:
         return {"estimate": received.data["seeds"], "estimate_from": "guessed"}
@@ -38,9 +37,9 @@ def _estimate(seen: list[Seen]) -> dict[str, Any]:
 
 def _storage(seen: list[Seen]) -> str:
     """Harvested seed lies at room temperature until somebody says otherwise."""
-    told = [one.data["storage"] for one in seen if one.kind in {"seed_received", "seed_stored"}]
+    told = last_of(seen, "seed_stored") or last_of(seen, "seed_received")
     if told:
-        return told[-1]
+        return told.data["storage"]
     return "room" if last_of(seen, "harvested") else "unknown"
 
 

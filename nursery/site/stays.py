@@ -12,8 +12,8 @@ from django.utils import timezone
 from nursery.models import Act, LivingThing, Place, PlaceMoved, Thing
 from nursery.standing import EVER, Move, Stay, When, stood
 
-MOVES = ("moved", "plant_gone")
-_DAY = ("day_first", "day_last", "recorded_at", "pk")
+MOVES = ("moved", "plant_gone", "place_moved")
+_DAY = ("kind", "day_first", "day_last", "recorded_at", "pk")
 
 
 @dataclass(frozen=True)
@@ -96,11 +96,14 @@ def _moves_of(things: QuerySet[Thing]) -> dict[int, list[Move]]:
     return dict(found)
 
 
-def when_of(first: date | None, last: date | None, recorded_at: datetime, pk: UUID) -> When:
-    """A day as told; one that is not known was no later than it was recorded."""
-    if first is None or last is None:
-        return When(date.min, timezone.localdate(recorded_at), (date.min, recorded_at, pk))
-    return When(first, last, (first + (last - first) / 2, recorded_at, pk))
+def when_of(kind: str, first: date | None, last: date | None, recorded_at: datetime, pk: UUID) -> When:
+    """A day as told; one that is not known was no later than it was recorded.
+
+    What moves a thing comes as late as it can have been, as for where it stands now (``Seen.late_order``); where it
+    began comes as early.
+    """
+    first, last = first or date.min, last or timezone.localdate(recorded_at)
+    return When(first, last, (last if kind in MOVES else first, recorded_at, pk))
 
 
 def ids(things: Iterable[LivingThing]) -> QuerySet[Thing]:

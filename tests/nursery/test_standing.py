@@ -98,6 +98,15 @@ def test_a_day_not_known_is_before_all_others_and_no_later_than_the_next() -> No
     assert (stay.since.first, stay.since.last) == (date.min, date(2026, 3, 20))
 
 
+def test_a_move_on_a_day_not_known_came_no_earlier_than_what_it_left() -> None:
+    """Put on North on 1 March; "moved to Long, day not known", written down on 9 March."""
+    north, long = stood(
+        [Move(NORTH, _on(3, 1)), Move(LONG, When(date.min, date(2026, 3, 9), (date(2026, 3, 9), 0)))], {}
+    )
+    assert (north.until.first, north.until.last) == (date(2026, 3, 1), date(2026, 3, 9))
+    assert (long.since.first, long.since.last, long.until) == (date(2026, 3, 1), date(2026, 3, 9), None)
+
+
 @pytest.mark.parametrize(
     ("first", "last", "can", "sure"),
     [

@@ -8,13 +8,14 @@ from nursery.seen import Seen
 from tests.breeding.milestones.told import born, in_order, on, told
 
 DABBED = born("pollinated")
+UNKNOWN = Day.unknown()
 
 
 def _pods(day: int | Day, seen: str, **more) -> Seen:
     return told("pod_look", day, seen=seen, **more)
 
 
-def _take(day: int, swelling: str = "", brown: str = "") -> Seen:
+def _take(day: int | Day, swelling: str = "", brown: str = "") -> Seen:
     return told("take_look", day, swelling=swelling, brown=brown)
 
 
@@ -41,6 +42,21 @@ def _take(day: int, swelling: str = "", brown: str = "") -> Seen:
         ([_pods(Day.unknown(), "green"), _pods(60, "turning")], "turning"),
         ([told("bagged", 70)], "pollinated"),
         ([told("walked_past", 70)], "pollinated"),
+        ([told("harvested", UNKNOWN)], "harvested"),
+        ([_pods(90, "opening"), told("harvested", Day(on(88), on(91), "week"))], "harvested"),
+        ([_pods(90, "opening"), told("harvested", UNKNOWN, recorded=89)], "opening"),
+        ([told("harvested", UNKNOWN, recorded=90), _pods(90, "opening")], "harvested"),
+        ([told("harvested", 90), _pods(91, "opening")], "opening"),
+        ([told("harvested", 90), _pods(Day.about_week(on(93)), "opening")], "harvested"),
+        ([told("harvested", 90), _pods(UNKNOWN, "green")], "harvested"),
+        ([told("harvested", 90), _pods(95, "cant_tell"), told("walked_past", 95)], "harvested"),
+        ([_pods(95, "green"), _pods(UNKNOWN, "split", pods_left=0)], "lost"),
+        ([_take(40, "half"), told("pollinated", 44)], "swelling"),
+        ([_take(Day.unknown(), "half")], "swelling"),
+        ([_pods(UNKNOWN, "opening")], "opening"),
+        ([_pods(80, "turning"), told("pollinated", 84)], "turning"),
+        ([_take(40, "none"), told("pollinated", 44)], "pollinated"),
+        ([_take(40, "half"), told("harvested", 90), told("pollinated", 95)], "swelling"),
     ],
 )
 def test_how_far_it_is(acts: list[Seen], stage: str) -> None:
@@ -106,6 +122,8 @@ def test_the_last_reading_of_swelling_is_the_take(acts: list[Seen], take: str) -
         ([told("bagged", 70), _pods(80, "green")], True),
         ([told("bagged", 70), _pods(80, "green", bagged=False)], False),
         ([_pods(80, "green", bagged=True)], True),
+        ([_pods(80, "green", bagged=False), told("bagged", UNKNOWN)], True),
+        ([_pods(80, "green", bagged=False), told("bagged", UNKNOWN, recorded=79)], False),
     ],
 )
 def test_whether_it_is_bagged(acts: list[Seen], is_bagged: bool) -> None:
@@ -119,6 +137,8 @@ def test_whether_it_is_bagged(acts: list[Seen], is_bagged: bool) -> None:
         ([told("harvested", 100)], 100, "harvested"),
         ([_pods(100, "split", pods_left=0)], 100, "lost"),
         ([told("harvested", Day.about_week(on(100)))], 103, "harvested"),
+        ([told("harvested", UNKNOWN, recorded=100)], 100, "harvested"),
+        ([told("harvested", UNKNOWN, recorded=100), _pods(101, "opening")], None, ""),
     ],
 )
 def test_when_it_is_closed(acts: list[Seen], closed_on: int | None, why: str) -> None:

@@ -15,6 +15,8 @@ from tests.breeding.milestones.told import born, in_order, on, told
 
 HARVESTED = born("harvested")
 POTTED = born("sown", seeds=40)
+UNKNOWN = Day.unknown()
+FROZEN = {"storage": "freezer"}
 
 
 def _has(columns: dict[str, Any], **expected: Any) -> None:
@@ -48,6 +50,25 @@ def _sown(day: int, **more: Any) -> Seen:
         ([_sown(5, all_of_it=True)], {"closed_on": on(5), "closed_why": "sown"}),
         ([told("seed_finished", 7)], {"closed_on": on(7), "closed_why": "finished"}),
         ([told("seed_stored", 2, storage="refrigerator")], {"storage": "refrigerator"}),
+        (
+            [
+                told("seed_cleaned", 3, seeds=90, estimate_from="guessed"),
+                told("seed_cleaned", UNKNOWN, seeds=70, estimate_from="counted"),
+            ],
+            {"estimate": 70, "estimate_from": "counted"},
+        ),
+        (
+            [
+                told("seed_cleaned", 9, seeds=90, estimate_from="guessed"),
+                told("seed_cleaned", UNKNOWN, seeds=70, estimate_from="counted", recorded=8),
+            ],
+            {"estimate": 90},
+        ),
+        (
+            [told("seed_stored", 2, storage="refrigerator"), told("seed_stored", UNKNOWN, storage="room")],
+            {"storage": "room"},
+        ),
+        ([told("seed_finished", UNKNOWN, recorded=7)], {"closed_on": on(7), "closed_why": "finished"}),
     ],
 )
 def test_a_seed_lot(acts: list[Seen], expected: dict[str, Any]) -> None:
@@ -81,6 +102,12 @@ def test_seed_by_post_brings_its_own_guess_storage_and_unknown_day() -> None:
         ([told("pot_look", 60, seen="few", counted=7), told("pot_look", 70, seen="plenty")], {"counted": 7}),
         ([told("pot_loss", 60, lost=3), told("pot_loss", 70, lost=2)], {"lost": 5}),
         ([told("moved", 5, place_id=9)], {"place_id": 9}),
+        ([told("moved", 5, place_id=9), told("moved", UNKNOWN, place_id=7)], {"place_id": 7}),
+        ([told("moved", 5, place_id=9), told("moved", UNKNOWN, place_id=7, recorded=4)], {"place_id": 9}),
+        (
+            [told("pot_look", 60, seen="few", counted=7), told("pot_look", UNKNOWN, seen="few", counted=12)],
+            {"counted": 12},
+        ),
         (
             [told("pot_look", Day.month(2026, 4), seen="first")],
             {"first_after": on(0), "first_by": Day.month(2026, 4).last},
@@ -96,6 +123,9 @@ def test_a_seed_pot(acts: list[Seen], expected: dict[str, Any]) -> None:
     [
         ([], {"stage": "kept", "storage": "bench", "collected_first": on(0), "closed_on": None}),
         ([told("pollen_stored", 1, storage="freezer")], {"storage": "freezer"}),
+        ([told("pollen_stored", UNKNOWN, storage="freezer")], {"storage": "freezer"}),
+        ([told("pollen_stored", 5, storage="bench"), told("pollen_stored", UNKNOWN, storage="freezer")], FROZEN),
+        ([told("pollen_stored", UNKNOWN, storage="freezer", recorded=2)], FROZEN | {"best_before": on(2 + 182)}),
         ([told("pollen_finished", 9)], {"closed_on": on(9), "closed_why": "finished"}),
         ([told("pollinated", 4, main=False)], {"storage": "bench", "closed_on": None}),
     ],

@@ -12,8 +12,8 @@ from tests.breeding.milestones.told import born, in_order, on, told
 FOUND = born("spike_found")
 
 
-def _look(day: int | Day, seen: str, sex: str = "", sex_from: str = "flowers") -> Seen:
-    return told("spike_look", day, seen=seen, sex=sex, sex_from=sex_from if sex else "")
+def _look(day: int | Day, seen: str, sex: str = "", sex_from: str = "flowers", **when: Any) -> Seen:
+    return told("spike_look", day, seen=seen, sex=sex, sex_from=sex_from if sex else "", **when)
 
 
 @pytest.mark.parametrize(
@@ -40,6 +40,13 @@ def _look(day: int | Day, seen: str, sex: str = "", sex_from: str = "flowers") -
         ([_look(Day.about_week(on(20)), "buds"), _look(30, "open")], "open", 17, 30),
         ([_look(Day.unknown(), "buds"), _look(30, "open")], "open", 0, 30),
         ([_look(Day.unknown(), "open")], "growing", 0, None),
+        ([_look(5, "buds"), _look(Day.unknown(), "aborted")], "aborted", 5, None),
+        ([_look(Day.unknown(), "aborted", recorded=8), _look(8, "buds")], "aborted", 8, None),
+        ([_look(Day.unknown(), "aborted", recorded=8), _look(9, "buds")], "buds", 9, None),
+        ([_look(5, "open"), _look(Day.about_week(on(4)), "over")], "over", 0, 5),
+        ([_look(Day.unknown(), "over", recorded=8), told("walked_past", 20)], "over", 20, None),
+        ([_look(Day.unknown(), "over", recorded=8), told("pollinated", 20, main=False)], "open", 0, 20),
+        ([_look(9, "over"), _look(Day.unknown(), "open")], "over", 0, 9),
     ],
 )
 def test_how_far_it_is_and_when_it_opened(acts: list[Seen], stage: str, after: int | None, by: int | None) -> None:
@@ -62,6 +69,7 @@ def test_nothing_at_all_is_no_spike() -> None:
         ([_look(3, "open", "female"), _look(9, "buds", "male", "buds")], "female", "flowers"),
         ([_look(3, "open", "female"), _look(9, "open", "male")], "unclear", "flowers"),
         ([_look(3, "buds", "female", "buds"), _look(4, "buds", "male", "buds")], "male", "buds"),
+        ([_look(3, "buds", "female", "buds"), _look(Day.unknown(), "buds", "male", "buds")], "male", "buds"),
     ],
 )
 def test_flowers_decide_its_sex(acts: list[Seen], sex: str, sex_from: str) -> None:
@@ -79,12 +87,20 @@ def test_flowers_decide_its_sex(acts: list[Seen], sex: str, sex_from: str) -> No
         ([told("stopped", 8)], 8, "stopped"),
         ([told("stopped", 8), told("resumed", 9)], None, ""),
         ([told("stopped", 8), _look(9, "over")], 9, "over"),
+        ([_look(9, "buds"), _look(Day.unknown(), "aborted", recorded=12)], 12, "aborted"),
+        ([told("stopped", 3), told("resumed", 4), told("stopped", Day.unknown(), recorded=9)], 9, "stopped"),
+        ([told("stopped", 8), told("resumed", Day.unknown(), recorded=9)], None, ""),
+        ([told("stopped", Day.unknown(), recorded=8), told("resumed", 9)], None, ""),
     ],
 )
 def test_when_it_is_closed(acts: list[Seen], closed_on: int | None, why: str) -> None:
     columns: dict[str, Any] = spike(in_order(FOUND, *acts))
     assert columns["closed_on"] == (None if closed_on is None else on(closed_on))
     assert columns["closed_why"] == why
+
+
+def test_a_spike_that_aborted_on_an_unknown_day_was_last_seen_aborted() -> None:
+    assert spike(in_order(FOUND, _look(9, "buds"), _look(Day.unknown(), "aborted")))["last_seen"] == "aborted"
 
 
 @pytest.mark.parametrize(
@@ -95,6 +111,8 @@ def test_when_it_is_closed(acts: list[Seen], closed_on: int | None, why: str) ->
         ([told("postponed", 3, until=on(10)), _look(5, "buds")], None),
         ([told("postponed", 3, until=on(10)), told("walked_past", 5)], None),
         ([told("postponed", 3, until=on(10)), told("remarked", 5)], 10),
+        ([_look(2, "buds"), told("postponed", Day.unknown(), until=on(10), recorded=3)], 10),
+        ([told("postponed", Day.unknown(), until=on(10), recorded=3), _look(5, "buds")], None),
     ],
 )
 def test_a_postponement_holds_until_it_is_looked_at(acts: list[Seen], until: int | None) -> None:

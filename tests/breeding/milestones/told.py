@@ -1,6 +1,6 @@
 """Acts as the pure functions take them, in one short line each."""
 
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 from uuid import NAMESPACE_OID, uuid5
 
@@ -31,16 +31,21 @@ def on(number: int) -> date:
     return START + timedelta(days=number)
 
 
-def told(kind: str, day: int | Day, *, birth: bool = False, main: bool = True, **data: Any) -> Seen:
-    """One act on a day counted from the start; acts told later in a list need not be on later days."""
+def told(
+    kind: str, day: int | Day, *, birth: bool = False, main: bool = True, recorded: int = 275, **data: Any
+) -> Seen:
+    """One act on a day counted from the start; acts told later in a list need not be on later days.
+
+    All are recorded on the first of December 2026 unless ``recorded`` names another day.
+    """
     when = day if isinstance(day, Day) else Day.on(on(day))
     return Seen(
         id=uuid5(NAMESPACE_OID, f"{kind} {when} {sorted(data.items())}"),
         kind=kind,
         first=when.first,
         last=when.last,
-        recorded_at=datetime(2026, 12, 1, tzinfo=UTC),
-        recorded_on=date(2026, 12, 1),
+        recorded_at=datetime.combine(on(recorded), time(), UTC),
+        recorded_on=on(recorded),
         birth=birth,
         main=main,
         data=DEFAULTS.get(kind, {}) | data,

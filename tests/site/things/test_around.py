@@ -99,6 +99,32 @@ def test_where_days_are_vague_the_story_says_perhaps(nursery: Nursery, as_viewer
     assert _stood(as_viewer, old)[0][1] == f"since a day not known, {_day(0)} at the latest"
 
 
+def test_a_move_on_a_day_not_known_is_where_it_stands_now(nursery: Nursery, as_viewer: Client):
+    plant = nursery.plant(place=nursery.bench("Rail", inside=nursery.house("Cool house")), days_ago=30)
+    ledge = nursery.bench("Ledge", inside=nursery.house("Warm house"))
+    nursery.record(moved, thing=plant, place=ledge, day=Day.unknown())
+    plant.refresh_from_db()
+    assert plant.place == ledge
+    assert ("Warm house, Ledge", f"since some day from {_day(30)} to {_day(0)}") in _stood(as_viewer, plant)
+    assert ("Cool house, Rail", f"{_day(30)} to some day from {_day(30)} to {_day(0)}") in _stood(as_viewer, plant)
+
+
+def test_what_is_gone_on_a_day_not_known_stands_nowhere_now(nursery: Nursery, as_viewer: Client):
+    plant = nursery.plant(place=nursery.bench("Rail", inside=nursery.house("Cool house")), days_ago=30)
+    nursery.record(plant_gone, plant=plant, why="died", day=Day.unknown())
+    assert [when for _, when in _stood(as_viewer, plant) if when.startswith("since")] == []
+
+
+def test_a_tray_moved_on_a_day_not_known_took_its_plants_along(nursery: Nursery, tray: Place, as_viewer: Client):
+    plant = nursery.plant(place=tray, days_ago=100)
+    nursery.record(place_moved, place=tray, inside=nursery.bench("Long bench"), days_ago=40)
+    ledge = nursery.bench("Ledge", inside=nursery.house("Warm house"))
+    nursery.record(place_moved, place=tray, inside=ledge, day=Day.unknown())
+    tray.refresh_from_db()
+    assert tray.inside == ledge
+    assert ("Warm house, Ledge", f"since some day from {_day(40)} to {_day(0)}") in _stood(as_viewer, plant)
+
+
 def test_a_pot_is_told_where_it_was_sown(nursery: Nursery, as_viewer: Client):
     bench = nursery.bench("Rail", inside=nursery.house("Cool house"))
     pot = nursery.pot(place=bench, days_ago=30)

@@ -1,0 +1,17 @@
+"""What a card says in numbers, by hand."""
+
+from datetime import date
+from types import SimpleNamespace
+
+import pytest
+
+from breeding.words.facts import Fact, section
+
+
+@pytest.mark.parametrize(("cut", "value"), [(date(2026, 6, 19), "110"), (None, "not known")])
+def test_days_to_harvest_stand_still_and_are_not_known_where_the_day_is_not(cut: date | None, value: str) -> None:
+    dabbed = date(2026, 3, 1)
+    row = SimpleNamespace(
+        stage="harvested", harvested_on=cut, day0_first=dabbed, day0_last=dabbed, take="half", flowers=20
+    )
+    assert section(row, date(2026, 12, 1))[0] == Fact(value, "days to harvest")
