@@ -11,6 +11,7 @@ from typing import Any
 
 from django.utils import timezone
 
+from demo_fixtures.pictures import Drawn
 from demo_fixtures.told import Told, on
 from nursery.models import Act, Flag, LivingThing, Person, Thing
 from nursery.records import registry
@@ -177,6 +178,8 @@ class Diary:
                 return getattr(Act.objects.get(pk=self.act_id(key)), name)
             case InDays(days=days):
                 return self.today + timedelta(days=days)
+            case Drawn():
+                return value.kept()
             case Blank(turn=turn):
                 return self.blanks[turn]
             case list():

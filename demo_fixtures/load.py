@@ -13,6 +13,7 @@ from demo_fixtures.crosses import write_wishes
 from demo_fixtures.diary import Diary
 from demo_fixtures.house_log import write_house_log
 from demo_fixtures.people import OWNER, PASSWORD, PEOPLE, add_people
+from demo_fixtures.photos import write_photos
 from demo_fixtures.places import write_places
 from demo_fixtures.plants import write_plants
 from demo_fixtures.pollen import write_pollen
@@ -84,6 +85,7 @@ def whole_diary(today: date, taxa: Mapping[str, Taxon]) -> Diary:
     write_awkward(diary)
     write_house_log(diary)
     write_remarks(diary)
+    write_photos(diary)
     write_routines(diary)
     return diary
 

@@ -12,7 +12,7 @@ from nursery.pictures import PictureRefused, picture_read
 from nursery.records.core import NewAct
 from nursery.records.photos import photo_taken
 
-NONE_SENT = "Take a photo, or choose one from the phone."
+NONE_SENT = "Take a photo, or choose one that you have."
 TWO_SENT = "Two photos came. The one just taken is kept here: record it first, then send the other by itself."
 DISK_REFUSED = (
     "The photo could not be written to the server's disk. Ask an owner to look at the disk, then send it again."
@@ -21,7 +21,9 @@ STILL_HERE = "A photo is here already: you need not send it again. If you choose
 
 
 class PhotoField(forms.FileField):
-    """A file that is a photo; gives it as it is kept, on the disk already, or None."""
+    """A file that is a photo; gives it as it is kept, on the disk already, or None. One of two ways to send it."""
+
+    either = True
 
     def __init__(self, *, label: str, **attrs: str):
         widget = forms.FileInput(attrs={"accept": "image/*", **attrs})
@@ -51,8 +53,8 @@ class PhotoForm(ActForm):
     name goes along in ``kept``.
     """
 
-    camera = PhotoField(label="Take a photo", capture="environment")
-    photo = PhotoField(label="Or choose one from the phone")
+    camera = PhotoField(label="With the phone's camera", capture="environment")
+    photo = PhotoField(label="Or a picture you have already")
     kept = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, **kwargs: Any):

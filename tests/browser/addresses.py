@@ -58,7 +58,13 @@ def _things() -> list[str]:
         for over in (False, True):
             thing = kind.model.objects.filter(closed_on__isnull=not over, cancelled=False).order_by("pk").last()
             found += [thing_url(thing)] if thing else []
-    return [*found, thing_url(_cancelled()), f"{thing_url(_much_told())}?story=whole"]
+    return [*found, thing_url(_photographed()), thing_url(_cancelled()), f"{thing_url(_much_told())}?story=whole"]
+
+
+def _photographed() -> Any:
+    """A spike with photos of several days."""
+    photo = Act.objects.filter(kind="photo_taken", thing__kind="spike").latest("day_last")
+    return registry.instance_of(photo.thing)
 
 
 def _cancelled() -> Any:

@@ -49,7 +49,8 @@ def fixtures(monkeypatch):
 @pytest.fixture
 def folder(tmp_path, settings):
     """The demo's own folder, with Django on the database in it."""
-    settings.DEMO, settings.DATA, settings.MEDIA_ROOT = True, tmp_path, tmp_path / "media"
+    settings.DEMO, settings.DATA = True, tmp_path
+    settings.MEDIA_ROOT, settings.SMALL_PHOTOS = tmp_path / "media", tmp_path / "small_photos"
     with django_on(tmp_path / SQLITE_FILE):
         yield tmp_path
 
@@ -70,11 +71,12 @@ def test_a_second_start_keeps_what_was_done(folder, fixtures):
 def test_fresh_starts_again(folder, fixtures):
     demo.demo_ready(fresh=False)
     _place_another()
-    (folder / "media").mkdir()
-    (folder / "media/leaf.jpg").write_bytes(b"leaf")
+    for photos in ("media", "small_photos"):
+        (folder / photos).mkdir()
+        (folder / photos / "leaf.jpg").write_bytes(b"leaf")
     assert demo.demo_ready(fresh=True) is True
     assert (len(fixtures.days), Place.objects.count()) == (2, 1)
-    assert not (folder / "media").exists()
+    assert not (folder / "media").exists() and not (folder / "small_photos").exists()
 
 
 def _place_another():

@@ -117,7 +117,7 @@ def test_a_photo_that_is_refused_costs_nothing_typed(url: str, as_grower: Client
 def test_without_a_photo_it_asks_for_one(url: str, as_grower: Client):
     answer = as_grower.post(url, {"note": "Lowest flower."})
     assert answer.status_code == 422
-    assert "Take a photo, or choose one from the phone." in answer.content.decode()
+    assert "Take a photo, or choose one that you have." in answer.content.decode()
 
 
 def test_a_good_photo_need_not_be_sent_again_when_the_day_is_wrong(url: str, as_grower: Client):
