@@ -29,6 +29,7 @@ WITHOUT_DJANGO = (
             "damm",
             "names",
             "parentage",
+            "cites",
             "seen",
             "milestones",
             "standing",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from django.db.models import Count, Max, QuerySet
+from django.db.models import Count, Max, QuerySet, Subquery
 
 from breeding.milestones.spikes import OPEN
 from breeding.models import Expectation, PollenLot, Routine, Section, SeedLot, SeedPot, Spike, TakeLook
@@ -12,8 +12,7 @@ from breeding.rounds.books import Books
 from breeding.rounds.expected import Expectations, Expected, source_words
 from breeding.rounds.place_order import PlaceRow, Walked, walking_order
 from breeding.rounds.rows import KINDS, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow, columns
-from breeding.rounds.switched import kinds_off
-from nursery.models import LivingThing, Place
+from nursery.models import House, LivingThing, Place
 
 _MODELS: dict[type[Row], type[LivingThing]] = {
     SpikeRow: Spike,
@@ -39,7 +38,8 @@ def gather(*, only: LivingThing | None = None) -> Books:
         wanted = any(isinstance(row, SpikeRow) for row in rows)
         pollen = _fetch(PollenRow, _open(PollenLot)) if wanted else []
         males = _fetch(SpikeRow, _open(Spike).filter(sex="male", stage__in=OPEN)) if wanted else []
-    return Books(rows, expectations(), tuple(pollen), tuple(male for male in males if _sheds(male)), kinds_off())
+    expected, off = settings()
+    return Books(rows, expected, tuple(pollen), tuple(male for male in males if _sheds(male)), off)
 
 
 def places() -> dict[int, Walked]:
@@ -48,10 +48,13 @@ def places() -> dict[int, Walked]:
     return walking_order(PlaceRow(*row) for row in rows)
 
 
-def expectations() -> Expectations:
-    """The timings as stored: shipped ones, and what the nursery changed or added for a taxon."""
-    rows = Expectation.objects.values_list(*_EXPECTED)
-    return Expectations((taxon_id, _expected(*row)) for taxon_id, *row in rows)
+def settings() -> tuple[Expectations, frozenset[str]]:
+    """The timings as stored, shipped ones and what the nursery changed or added for a taxon, and the kinds of task
+    that are off. One query for both: the page of every thing asks it."""
+    off = Subquery(House.objects.filter(pk=1).values("tasks_off")[:1])
+    rows = list(Expectation.objects.annotate(off=off).values_list("off", *_EXPECTED))
+    told = rows[0][0] if rows else ()
+    return Expectations((taxon_id, _expected(*row)) for _, taxon_id, *row in rows), frozenset(told or ())
 
 
 def _expected(step, low, high, grace_plain, grace_bagged, risk, longest_gap, strength) -> Expected:

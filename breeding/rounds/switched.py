@@ -41,9 +41,3 @@ def switches() -> list[Switch]:
 
 def _waits(kind: TaskKind, row: dict[str, object]) -> str:
     return WAITS_FOR[kind.code][0] if row.get(kind.code) is False else ""
-
-
-def kinds_off() -> frozenset[str]:
-    """The codes of the kinds that an owner switched off."""
-    told = House.objects.filter(pk=1).values_list("tasks_off", flat=True).first()
-    return frozenset(told or ())

@@ -21,6 +21,7 @@ _WHERE = {
 }
 _MORE = {
     "clone": ("taxon", "seed_parent", "pollen_parent"),
+    "plant": ("clone__seed_parent", "clone__pollen_parent"),
     "section": ("spike__plant__clone",),
     "seedlot": ("section",),
 }

@@ -12,6 +12,7 @@ from nursery.links import thing_url
 from nursery.models import Person
 from nursery.records.house import house
 from tests.browser.conftest import DESK
+from tests.browser.looks import looked_over
 from tests.making import Nursery, today
 
 Look = Callable[[str], None]
@@ -117,3 +118,21 @@ def test_what_the_round_asks_and_what_may_be_lost_are_set_by_keyboard(page: Page
     page.keyboard.press("Enter")
     expect(page.locator("#status .strip")).to_contain_text("Kept")
     assert Expectation.objects.get(step="ripe", taxon=None).risk == 0.005
+
+
+# --- looks ---
+
+
+def test_the_pages_of_the_office_and_of_a_clone_look_right(page: Page, nursery: Nursery, look: Look) -> None:
+    parent = nursery.clone(word="kettle", seed_parent=nursery.clone(), pollen_parent=nursery.clone("hamata"))
+    clone = nursery.clone(seed_parent=parent)
+    spike = nursery.female(clone, days_ago=40)
+    section = nursery.section(spike, days_ago=39)
+    routine = nursery.routine()
+    things = [thing_url(thing) for thing in (clone, spike.plant, section, routine)]
+    pages = ["/office/routines/", "/routines/new/", f"/routines/{routine.pk}/change/", "/office/round/"]
+    wrong = []
+    for address in [*things, *pages, "/office/timings/", "/"]:
+        look(address)
+        wrong += [f"{address} {words}" for words in looked_over(page)]
+    assert wrong == []

@@ -10,6 +10,8 @@ from nursery.milestones import last_thought
 from nursery.models import Act, Clone
 from nursery.names import composition
 from nursery.records.milestones import seen_of
+from nursery.site.cards.blooming import evidence, history, spikes_of
+from nursery.site.cards.descent import ancestors, appendix, raised_from
 from nursery.site.cards.parts import MOST_ROWS, Card, Fact, Link, acts_of, details, listing, named, row_of
 from nursery.site.fetch import OPEN_FIRST, listed, things
 from nursery.stored_descent import from_stored
@@ -20,6 +22,7 @@ def card(clone: Clone, today: date) -> Card:
     mine = things("plant").filter(clone=clone, cancelled=False)
     plants = listed(mine.order_by(OPEN_FIRST, "pk")[: MOST_ROWS + 1])
     crosses = listed(_crosses(clone)[: MOST_ROWS + 1])
+    spikes = spikes_of(plant__clone=clone)
     return Card(
         section="plants",
         facts=[
@@ -37,8 +40,12 @@ def card(clone: Clone, today: date) -> Card:
                 url="" if clone.cancelled else act_url(clone, "plant"),
                 label="Enter a plant of it",
             ),
+            evidence(spikes, today),
             listing("Crosses with it", [row_of(one, today) for one in crosses], empty="Not crossed yet."),
+            raised_from(clone, today),
         ],
+        ancestors=ancestors(clone),
+        history=history(spikes, today),
     )
 
 
@@ -67,7 +74,7 @@ def _details(clone: Clone, today: date) -> list:
         ("Origin", clone.get_origin_display()),
         ("From", clone.source),
         ("Document", clone.document),
-        ("CITES", _appendix(clone)),
+        ("CITES", appendix(clone)),
     )
 
 
@@ -84,7 +91,3 @@ def composition_words(clone: Clone) -> str:
     """Which species it holds and how much of each, where that says more than its name: "1/2 hamata, 1/2 lowii"."""
     shares = composition(from_stored(clone.tree))
     return ", ".join(f"{share} {name}" for name, share in shares.items()) if len(shares) > 1 else ""
-
-
-def _appendix(clone: Clone) -> str:
-    return clone.taxon.get_cites_display() if clone.taxon else ""

@@ -59,7 +59,10 @@ class Detail:
 
 @dataclass(frozen=True)
 class Card:
-    """Everything on the page of a thing but its story. ``section`` is the part of the menu it belongs to."""
+    """Everything on the page of a thing but its story. ``section`` is the part of the menu it belongs to.
+
+    ``ancestors`` (see cards/descent.py) and ``history`` of flowering (see cards/blooming.py) are for clones and plants.
+    """
 
     section: str
     facts: Sequence[Fact] = ()
@@ -67,6 +70,8 @@ class Card:
     acts: Sequence[Link] = ()
     details: Sequence[Detail] = ()
     lists: Sequence[Listing] = ()
+    ancestors: Sequence[Any] = ()
+    history: Any = None
 
     def without_acts(self) -> "Card":
         return replace(self, asked=Asked(), acts=(), lists=[replace(one, url="", label="") for one in self.lists])

@@ -3,6 +3,8 @@ from datetime import date
 from breeding.words.ages import plural
 from nursery.links import act_url
 from nursery.models import Plant
+from nursery.site.cards.blooming import evidence, history
+from nursery.site.cards.descent import appendix
 from nursery.site.cards.parts import MOST_ROWS, Card, Fact, Listing, acts_of, details, listing, named, row_of
 from nursery.site.fetch import OPEN_FIRST, listed, things
 
@@ -20,8 +22,9 @@ def card(plant: Plant, today: date) -> Card:
             Fact(plant.pot or "not said", "pot"),
         ],
         acts=acts_of(plant, *_own_acts(plant)),
-        details=details(("", named("Clone", plant.clone)), ("Origin", _origin(plant))),
-        lists=[_spikes(plant, spikes, today)],
+        details=_details(plant),
+        lists=[_spikes(plant, spikes, today), evidence(spikes, today)],
+        history=history(spikes, today),
     )
 
 
@@ -31,6 +34,17 @@ def _own_acts(plant: Plant) -> list[tuple[str, str]]:
     kept = ("Out of quarantine", "release") if plant.quarantine else ("Quarantine", "quarantine")
     first = [("Spike found", "spike"), ("Cutting taken", "cutting"), ("Move", "move"), ("It is gone", "gone")]
     return [*first, kept, ("Sample sent", "sample"), ("Result of a sample", "result")]
+
+
+def _details(plant: Plant) -> list:
+    clone = plant.clone
+    return details(
+        ("", named("Clone", clone)),
+        ("", named("Seed parent", clone.seed_parent)),
+        ("", named("Pollen parent", clone.pollen_parent)),
+        ("Origin", _origin(plant)),
+        ("CITES", appendix(clone)),
+    )
 
 
 def _origin(plant: Plant) -> str:

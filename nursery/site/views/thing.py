@@ -69,6 +69,8 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
         "acts": links_beside(card),
         "details": card.details,
         "lists": [one for one in (*card.lists, where_it_stood(near, today)) if one and (one.rows or one.empty)],
+        "ancestors": card.ancestors,
+        "history": card.history,
         "photo_days": story.photo_days,
         "remarks": story.remarks,
         "story": story.acts,

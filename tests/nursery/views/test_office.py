@@ -24,7 +24,7 @@ def _labels(client: Client) -> list[str]:
 
 
 def test_each_role_is_led_only_where_it_may_go(as_owner: Client, as_viewer: Client) -> None:
-    only_owners = {"People", "House", "Backup", "Round"}
+    only_owners = {"People", "House", "Backup", "Round", "Moving in"}
     assert only_owners <= set(_labels(as_owner))
     assert set(_labels(as_owner)) - set(_labels(as_viewer)) == only_owners
 
