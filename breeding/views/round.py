@@ -76,7 +76,7 @@ class Reader:
 def home(request: HttpRequest) -> HttpResponse:
     """Today's round; ``?day=`` leads to the round of another day."""
     if "day" in request.GET:
-        return redirect(_day_url(_day(request.GET["day"]), timezone.localdate()))
+        return redirect(_day_url(day_of_address(request.GET["day"]), timezone.localdate()))
     return _page(request, timezone.localdate())
 
 
@@ -84,7 +84,7 @@ def home(request: HttpRequest) -> HttpResponse:
 @require_safe
 def of_day(request: HttpRequest, day: str) -> HttpResponse:
     """The round of another day, past or to come, as the books stand now."""
-    return _page(request, _day(day))
+    return _page(request, day_of_address(day))
 
 
 def _page(request: HttpRequest, day: date) -> HttpResponse:
@@ -107,6 +107,7 @@ def _page(request: HttpRequest, day: date) -> HttpResponse:
             "groups": [_bench(group, reader) for group in shown.groups],
             "quiet": not reader.may_answer,
             "note": _note(reader),
+            "grid_url": reverse("grid", args=[day.isoformat()]) if request.user.may_record else "",
             "closings": banners(request.user),
             "later": _rest(shown, reader),
             "empty": _empty(shown, today),
@@ -190,7 +191,7 @@ def _empty(shown: Round, today: date) -> dict[str, str]:
     return {}
 
 
-def _day(text: str) -> date:
+def day_of_address(text: str) -> date:
     """A day as its address has it; anything else is no page."""
     try:
         day = date.fromisoformat(text) if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text, re.ASCII) else None

@@ -2,13 +2,15 @@
 
 from django.urls import path
 
-from nursery.site.views import act, outbox, several, undo
+from nursery.site.views import act, grid, outbox, several, undo
 
 urlpatterns = [
     path("places/<int:pk>/several/", several.at_place, name="several-at-place"),
     path("acts/<uuid:pk>/several/", several.of_sowing, name="several-of-sowing"),
     path("several/<uuid:pk>/undo/", several.undo, name="several-undo"),
     path("several/<slug:slug>/<slug:act>/", several.answer, name="several-answer"),
+    path("round/<str:day>/grid/", grid.grid, name="grid"),
+    path("round/<str:day>/grid/what/", grid.what, name="grid-what"),
     path("acts/", outbox.acts, name="acts"),
     path("acts/<uuid:pk>/undo/", undo.undo, name="undo"),
     path("acts/<uuid:pk>/correct/", act.correct, name="correct"),

@@ -22,6 +22,7 @@ SHOWS_NO_PAGE = {
     "walk/<int:pk>/": "takes a post",
     "several/<uuid:pk>/undo/": "takes a post",
     "several/<slug:slug>/<slug:act>/": "takes a post",
+    "round/<str:day>/grid/what/": "part of the grid's page",
     "acts/": "takes a phone's outbox and answers in JSON",
     "office/to-sort-out/<int:pk>/looked-at/": "takes a post",
     "acts/<uuid:pk>/undo/": "takes a post",
@@ -162,6 +163,7 @@ def _imports() -> list[str]:
 PAGES: dict[str, Callable[[], list[str]]] = {
     "": _fixed("/", "/?kind=take"),
     "round/<str:day>/": _round_days,
+    "round/<str:day>/grid/": _fixed("/round/2020-02-29/grid/"),
     "t/<str:typed>/": _tags,
     "tag/": _fixed("/tag/", "/tag/?number=12"),
     "search/": _fixed("/search/", "/search/?q=lowii", "/search/?q=nosuchthing"),

@@ -1,0 +1,140 @@
+"""The words by which an answer is typed from a printed round: short, one list for each kind of thing."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+
+@dataclass(frozen=True)
+class Word:
+    """What is typed, what it says, and what is posted for it: ``name`` = ``value`` to the form of ``act``."""
+
+    code: str
+    label: str
+    act: str
+    name: str
+    value: str
+
+
+class NoSuchAnswer(Exception):
+    """What was typed stands for no answer, or for more than one; ``sentence`` says what may be typed."""
+
+    def __init__(self, sentence: str):
+        super().__init__(sentence)
+        self.sentence = sentence
+
+
+CANT_TELL = "?"
+_LATER = Word("later", "ask again in three days", "later", "days", "3")
+
+
+def _looks(act: str, name: str, *pairs: tuple[str, str, str]) -> tuple[Word, ...]:
+    return tuple(Word(code, label, act, name, value) for code, label, value in pairs)
+
+
+_TAKE = _looks(
+    "take",
+    "swelling",
+    ("none", "none swelling", "none"),
+    ("third", "about a third swelling", "third"),
+    ("half", "about half swelling", "half"),
+    ("most", "most swelling", "most"),
+    ("all", "all swelling", "all"),
+)
+_PODS = _looks(
+    "pods",
+    "seen",
+    ("green", "firm, green", "green"),
+    ("turning", "firm, turning", "turning"),
+    ("opening", "first ones opening", "opening"),
+    ("split", "split or fallen", "split"),
+)
+
+WORDS: dict[str, tuple[Word, ...]] = {
+    "spike": (
+        *_looks(
+            "look",
+            "seen",
+            ("growing", "still growing", "growing"),
+            ("buds", "buds, sex not clear", "buds"),
+            ("open", "flowers open", "open"),
+            ("showing", "fluid or pollen showing", "showing"),
+            ("over", "over", "over"),
+            ("aborted", "aborted", "aborted"),
+            (CANT_TELL, "can't tell", "cant_tell"),
+        ),
+        *_looks(
+            "look",
+            "quick",
+            ("f-buds", "female buds", "buds-female-buds"),
+            ("m-buds", "male buds", "buds-male-buds"),
+            ("f-open", "open, female", "open-female-flowers"),
+            ("m-open", "open, male", "open-male-flowers"),
+        ),
+        *_looks(
+            "collect",
+            "storage",
+            ("bench", "pollen taken, kept on the bench", "bench"),
+            ("dry", "pollen taken, kept dry on the bench", "dry_bench"),
+            ("fridge", "pollen taken, kept in the refrigerator", "refrigerator"),
+            ("freezer", "pollen taken, kept in the freezer", "freezer"),
+        ),
+        _LATER,
+    ),
+    "section": (
+        *_TAKE,
+        *_PODS,
+        Word(CANT_TELL, "can't tell", "pods", "seen", "cant_tell"),
+        Word("bagged", "a bag was put on", "bag", "done", "yes"),
+        Word("cut", "the whole section cut", "harvest", "what", "section"),
+        _LATER,
+    ),
+    "pollenlot": (Word("gone", "used up or thrown away", "finish", "done", "yes"), _LATER),
+    "seedlot": (
+        Word("fridge", "put into the refrigerator", "store", "storage", "refrigerator"),
+        Word("gone", "nothing left", "finish", "done", "yes"),
+        _LATER,
+    ),
+    "seedpot": (
+        *_looks(
+            "look",
+            "seen",
+            ("nothing", "nothing yet", "nothing"),
+            ("first", "first up", "first"),
+            ("few", "a few", "few"),
+            ("plenty", "plenty", "plenty"),
+            ("carpet", "a carpet", "carpet"),
+            (CANT_TELL, "can't tell", "cant_tell"),
+        ),
+        _LATER,
+    ),
+    "routine": _looks("done", "answer", ("done", "done", "done"), ("not", "not today", "not_today")),
+}
+
+
+def words_for(thing: Any) -> tuple[Word, ...]:
+    """What may be typed of a thing; of a section whose take is still to be read, "can't tell" is about the take."""
+    words = WORDS.get(thing.kind, ())
+    if thing.kind == "section" and (not thing.stage or thing.stage in {"pollinated", "no_take"}):
+        take = Word(CANT_TELL, "can't tell", "take", "swelling", "cant_tell")
+        return tuple(take if word.code == CANT_TELL else word for word in words)
+    return words
+
+
+def word_typed(text: str, words: Iterable[Word]) -> Word:
+    """The word that was typed: whole, by its label, or by a beginning that only one has, in capitals or not.
+
+    Raises:
+        NoSuchAnswer: none fits, or more than one.
+    """
+    words, typed = list(words), " ".join(text.casefold().split())
+    exact = [word for word in words if typed in {word.code, word.label, word.value.casefold()}]
+    found = exact[:1] or [word for word in words if typed and word.code.startswith(typed)]
+    if len(found) == 1:
+        return found[0]
+    which = found if found else words
+    said = ", ".join(word.code for word in which)
+    if not typed:
+        raise NoSuchAnswer(f"Type one of {said}.")
+    more = "is more than one answer: type" if found else "is no answer here. Type one of"
+    raise NoSuchAnswer(f"“{text[:30]}” {more} {said}.")
