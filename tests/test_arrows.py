@@ -33,6 +33,7 @@ WITHOUT_DJANGO = (
             "seen",
             "milestones",
             "standing",
+            "tracing",
             "stored_descent",
             "pictures",
         )

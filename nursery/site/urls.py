@@ -3,7 +3,7 @@
 from django.urls import include, path, re_path
 
 from nursery.site.lists import LISTS
-from nursery.site.views import downstream, lists, more, search, stocktake, tags, thing
+from nursery.site.views import downstream, lists, more, search, stocktake, tags, thing, trace
 from nursery.site.views.up import up
 
 list_patterns = [path(f"{one.slug}/", lists.list_page, {"slug": one.slug}, name=f"list-{one.slug}") for one in LISTS]
@@ -23,6 +23,7 @@ urlpatterns = [
     path("", include("nursery.urls")),
     path("", include("breeding.urls_office")),
     path("", include("nursery.site.urls_office")),
+    path("plants/<int:pk>/trace/", trace.trace, name="trace"),
     path("stocktakes/<uuid:pk>/", stocktake.stocktake, name="stocktake"),
     path("", include("nursery.site.act_urls")),
     path("<slug:slug>/<int:pk>/", thing.thing_page, name="thing"),

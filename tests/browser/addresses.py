@@ -9,7 +9,7 @@ from django.urls import get_resolver, reverse
 from breeding.models import Expectation, SeedPot
 from labels.models import Stock
 from nursery.links import act_url, thing_url
-from nursery.models import Act, Clone, Flag, Person, Place, Tag, Taxon
+from nursery.models import Act, Clone, Flag, Person, Place, Plant, Tag, Taxon
 from nursery.pages import ActPage
 from nursery.records import registry
 from nursery.site import pages
@@ -172,6 +172,7 @@ PAGES: dict[str, Callable[[], list[str]]] = {
     "<slug:slug>/<int:pk>/<slug:act>/": _acts,
     "<slug:slug>/new/": _new,
     "stocktakes/<uuid:pk>/": _stocktakes,
+    "plants/<int:pk>/trace/": _one("trace", Plant),
     "acts/<uuid:pk>/correct/": _corrections,
     "clones/<int:pk>/downstream/": _downstream,
     "labels/redetermined/<uuid:pk>/": _redetermined,

@@ -1,11 +1,13 @@
 from datetime import date
 
+from django.urls import reverse
+
 from breeding.words.ages import plural
 from nursery.links import act_url
 from nursery.models import Plant
 from nursery.site.cards.blooming import evidence, history
 from nursery.site.cards.descent import appendix
-from nursery.site.cards.parts import MOST_ROWS, Card, Fact, Listing, acts_of, details, listing, named, row_of
+from nursery.site.cards.parts import MOST_ROWS, Card, Detail, Fact, Listing, acts_of, details, listing, named, row_of
 from nursery.site.fetch import OPEN_FIRST, listed, things
 
 
@@ -44,7 +46,14 @@ def _details(plant: Plant) -> list:
         ("", named("Pollen parent", clone.pollen_parent)),
         ("Origin", _origin(plant)),
         ("CITES", appendix(clone)),
+        ("", _trace(plant)),
     )
+
+
+def _trace(plant: Plant) -> Detail:
+    """The way to whom a virus may have reached from it."""
+    words = "who stood near, who came from it, who was cut after it"
+    return Detail("Trace", words, url=reverse("trace", args=[plant.pk]))
 
 
 def _origin(plant: Plant) -> str:

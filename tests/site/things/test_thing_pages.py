@@ -24,7 +24,7 @@ from nursery.templatetags.tepal import plate
 from tests.making import Nursery, birth_of, tag_of, today
 from tests.site.things.samples import KINDS, STAGES, TAGGED
 
-MOST_QUERIES = 21
+MOST_QUERIES = 22
 
 
 def _addresses(thing: LivingThing) -> list[str]:
