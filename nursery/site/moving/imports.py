@@ -132,7 +132,7 @@ def _brought(by: Person, moving: Import, without: Sequence[int]) -> Import:
         return moving
     if moving.state == Import.State.UNDONE:
         raise Refused("was_undone", "This import was undone. Paste the table again to bring it in anew.")
-    outcome = running.run(moving, by=by, without=without)
+    outcome = running.run(moving, by=by, without=without, until_refused=True)
     if outcome.problems or not outcome.rows:
         raise NotWhole
     ImportedAct.objects.bulk_create(ImportedAct(moving=moving, act=act, row=row) for row, act in outcome.making.acts)

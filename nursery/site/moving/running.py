@@ -85,13 +85,18 @@ def _tried(moving: Import, *, by: Person, without: Collection[int]) -> Outcome:
         return outcome
 
 
-def run(moving: Import, *, by: Person, without: Collection[int]) -> Outcome:
-    """Bring in every row but those ``without``; the caller's transaction decides whether it stays."""
+def run(moving: Import, *, by: Person, without: Collection[int], until_refused: bool = False) -> Outcome:
+    """Bring in every row but those ``without``; the caller's transaction decides whether it stays.
+
+    With ``until_refused`` it ends at the first problem, for then nothing will stay.
+    """
     kind, table = KINDS[moving.kind], parsed(moving.table)
     outcome = Outcome(Making(moving, by))
     books = Books.of(outcome.making)
     today = timezone.localdate()
     for row in parents_first(list(_readable(outcome, moving, kind, table, without))):
+        if until_refused and outcome.problems:
+            break
         outcome.making.row = row.number
         try:
             outcome.rows[row.number] = BRING[kind.code](books, row)

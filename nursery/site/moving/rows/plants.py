@@ -17,7 +17,7 @@ from nursery.site.moving.tables.names import Pair, key_of, name_told
 
 HISTORY = ("origin", "source", "document")
 _PAIRS = {"'": "'", '"': '"', "‘": "’", "“": "”"}
-_HEAD = re.compile(r"((?:nepenthes|n\.) *)?((?:×|x) *)?(\S+)\s+(.+)", re.IGNORECASE)
+_HEAD = re.compile(r"((?:nepenthes|n\.) *)?((?:×|x) *)?([^\W\d_]{3,}(?:-[^\W\d_]+)*)\s+([\"'‘“]?\w.*)", re.IGNORECASE)
 
 
 def bring(books: Books, told: Told) -> str:

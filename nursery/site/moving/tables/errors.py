@@ -13,4 +13,4 @@ def quoted(text: str) -> str:
     ('“lowii”', 42)
     """
     plain = " ".join("".join(sign if sign.isprintable() else " " for sign in text).split())
-    return f"“{plain if len(plain) <= 40 else plain[:39] + '…'}”"
+    return f"“{plain if len(plain) <= 40 else plain[:39].rstrip() + '…'}”"
