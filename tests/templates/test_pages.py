@@ -10,6 +10,7 @@ from tests.templates import STATIC, TEMPLATES
 from tests.templates.samples import DONE, PERSON, task
 
 REMEDIES = {
+    "400.html": "or bring it in parts",
     "404.html": "type all its digits",
     "403.html": "An owner can give you the right",
     "403_csrf.html": "reload the page, and send it again",

@@ -140,7 +140,8 @@ def _brought(by: Person, moving: Import, without: Sequence[int]) -> Import:
         ImportedClone(moving=moving, clone_id=pk, ref=ref[:120]) for ref, pk in outcome.making.refs.items()
     )
     moving.state, moving.brought_at, moving.brought_by = Import.State.BROUGHT, timezone.now(), by
-    moving.preview = outcome.told()
+    left_out = [one for one in moving.preview.get("problems", []) if one[0] in set(without)]
+    moving.preview = outcome.told() | {"problems": left_out}
     moving.save(update_fields=["state", "brought_at", "brought_by", "preview"])
     return moving
 
