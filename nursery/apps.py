@@ -5,7 +5,7 @@ class NurseryConfig(AppConfig):
     name = "nursery"
 
     def ready(self) -> None:
-        from nursery import kinds, lookups  # noqa: F401 - the lookups register themselves
+        from nursery import again, kinds, lookups  # noqa: F401 - the lookups register themselves
         from nursery.records import registry
 
-        registry.register(kinds.THINGS, kinds.ACTS)
+        registry.register(kinds.THINGS, kinds.ACTS, again=again.AGAIN)

@@ -1,7 +1,7 @@
 """The kinds of things and acts of the nursery itself: one line each. Breeding has its own (``breeding/kinds.py``)."""
 
 from nursery import milestones, words
-from nursery.clone_words import redetermined
+from nursery.identity_words import redetermined, swapped
 from nursery.models import (
     Act,
     Clone,
@@ -28,11 +28,13 @@ from nursery.models import (
     SettledTogether,
     Stocktake,
     TagBound,
+    TagsSwapped,
     Void,
 )
 from nursery.records.descent import settle_tree
 from nursery.records.moves import no_place_in_itself
 from nursery.records.registry import ActKind, ThingKind
+from nursery.records.swapped import exchanged_back
 from nursery.records.tags import tag_taken_off
 
 
@@ -90,4 +92,5 @@ ACTS = (
     ActKind("stopped", "stopped watching", _nothing, aside=True),
     ActKind("resumed", "watching again", _nothing, aside=True),
     ActKind("tag_bound", "tag put on", lambda act: f"{act.tagbound.tag_id}", TagBound, take_back=tag_taken_off),
+    ActKind("tags_swapped", "tags exchanged", swapped, TagsSwapped, take_back=exchanged_back),
 )

@@ -19,6 +19,7 @@ from nursery.records import (
     quarantine,
     remarks,
     stocktakes,
+    swapped,
     tags,
     watching,
 )
@@ -123,6 +124,11 @@ CASES = {
     "resumed": Case(watching.resumed, lambda n: {"thing": n.spike()}, lambda n: {"thing": n.spike()}),
     "tag_bound": Case(
         tags.tag_bound, lambda n: {"thing": n.spike(), "number": _blank()}, lambda n: {"number": _blank()}
+    ),
+    "tags_swapped": Case(
+        swapped.tags_swapped,
+        lambda n: {"thing": n.plant(), "other": n.plant()},
+        lambda n: {"other": n.plant()},
     ),
     "spike_found": Case(spikes.spike_found, lambda n: {"plant": n.plant()}, lambda n: {"seen": "buds"}),
     "spike_look": Case(spikes.spike_looked, lambda n: {"spike": n.spike(), "seen": "buds"}, lambda n: {"seen": "open"}),

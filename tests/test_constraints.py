@@ -36,14 +36,16 @@ from nursery.models import (
     Quarantined,
     Redetermined,
     Remark,
+    Repair,
     SampleSent,
     TagSequence,
+    TagsSwapped,
     Taxon,
 )
 from nursery.records.errors import Refused
 from nursery.records.outbox import held
 from nursery.records.remarks import remarked
-from tests.making import Nursery
+from tests.making import Nursery, tag_of
 
 pytestmark = pytest.mark.django_db
 
@@ -52,6 +54,8 @@ FOR_NOBODY = {
     "tag_sequence_is_one_row",
     "act_links_a_thing_once",
     "thing_is_flagged_once_for_each_reason",
+    "repair_of_a_flag_once_an_act",
+    "repair_is_of_a_flag_or_of_a_swap",
 }
 """Rules that only our own code could break, so that no person ever reads about them."""
 
@@ -102,6 +106,13 @@ def _flag_twice(nursery: Nursery) -> None:
         Flag.objects.create(act=act, thing=act.thing, code="odd", sentence="Odd.")
 
 
+def _repair_twice(nursery: Nursery) -> None:
+    act = _act(nursery)
+    flag = Flag.objects.create(act=act, thing=act.thing, code="odd", sentence="Odd.")
+    for _ in range(2):
+        Repair.objects.create(act=act, flag=flag)
+
+
 def _link_twice(nursery: Nursery) -> None:
     act = _act(nursery)
     for _ in range(2):
@@ -123,6 +134,11 @@ BREAKING: dict[str, Callable[[Nursery], Any]] = {
     "redetermined_as_a_taxon_or_of_parents_not_both": lambda n: Redetermined.objects.create(
         act=_act(n), taxon=n.taxon(), seed_parent=n.clone(), why="its flowers"
     ),
+    "tags_swapped_are_two": lambda n: [
+        TagsSwapped.objects.create(act=_act(n), tag=tag_of(one), other_tag=tag_of(one)) for one in [n.plant()]
+    ],
+    "repair_of_a_flag_once_an_act": _repair_twice,
+    "repair_is_of_a_flag_or_of_a_swap": lambda n: Repair.objects.create(act=_act(n)),
     "redetermined_says_why": _detail(Redetermined, words="no lowii"),
     "clone_has_a_taxon_or_parents_or_a_designation": lambda n: _changed(n.clone(), taxon=None, designation=""),
     "clone_is_not_its_own_parent": lambda n: [_changed(one, seed_parent=one) for one in [n.clone()]],

@@ -1,5 +1,5 @@
 from breeding.records.downstream import downstream_of
-from nursery.clone_words import thought
+from nursery.identity_words import thought
 from nursery.models import Act, Clone, Redetermined, Taxon
 from nursery.records.core import Contradiction, Entry, NewAct, recorded
 from nursery.records.descent import descends_from

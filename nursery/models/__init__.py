@@ -11,8 +11,9 @@ from nursery.models.places import Moved, Place, PlaceMade, PlaceMoved, PlaceRena
 from nursery.models.plants import Plant, PlantArrived, PlantGone
 from nursery.models.quarantine import Quarantined, SampleResult, SampleSent
 from nursery.models.remarks import Remark
+from nursery.models.repairs import Repair
 from nursery.models.stocktakes import NotFound, Stocktake
-from nursery.models.tags import Tag, TagBound, TagSequence
+from nursery.models.tags import Tag, TagBound, TagSequence, TagsSwapped
 from nursery.models.taxa import Taxon
 from nursery.models.things import LivingThing, Thing
 from nursery.models.together import Together
@@ -45,6 +46,7 @@ __all__ = [
     "Remark",
     "SampleResult",
     "SampleSent",
+    "Repair",
     "Settled",
     "SettledTogether",
     "SignInCode",
@@ -52,6 +54,7 @@ __all__ = [
     "Tag",
     "TagBound",
     "TagSequence",
+    "TagsSwapped",
     "Taxon",
     "Thing",
     "Together",

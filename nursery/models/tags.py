@@ -40,3 +40,26 @@ class TagBound(models.Model):
 
     def __str__(self) -> str:
         return str(self.tag_id)
+
+
+class TagsSwapped(models.Model):
+    """Details of the act by which two tags that hung on each other's thing were put right, since the act's day.
+
+    ``tag`` hung on the act's thing and belongs to the other, ``other_tag`` the other way round.
+    """
+
+    act = models.OneToOneField(Act, on_delete=models.PROTECT, primary_key=True, related_name="tagsswapped")
+    tag = models.ForeignKey(Tag, on_delete=models.PROTECT, related_name="+")
+    other_tag = models.ForeignKey(Tag, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                name="tags_swapped_are_two",
+                condition=~models.Q(tag=models.F("other_tag")),
+                violation_error_message="Two different tags are needed.",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.tag_id} and {self.other_tag_id}"

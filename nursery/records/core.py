@@ -109,6 +109,7 @@ class Entry:
         self._born: list[LivingThing] = []
         self._reborn: dict[str, list[Thing]] = {}
         self._again = False
+        self._stood_under: list[LivingThing] = []
 
     @property
     def day(self) -> Day:
@@ -137,6 +138,7 @@ class Entry:
             thing.born_by_id = self.act.id
             thing.save(update_fields=["born_by"])
             instance = model.objects.get(pk=thing.pk)
+            self._stood_under += locks.with_upstream([instance])
             for name, value in columns.items():
                 setattr(instance, name, value)
             save_valid(instance)
@@ -177,6 +179,7 @@ class Entry:
         after = self._resettle() if self._again else []
         because = None if after else self.kind
         milestones.rewrite([thing, *others, *before, *after], because=because)
+        milestones.summarise(self._stood_under)  # a later dab may have led a section to a cross that no link names
         return row
 
     def _insert(self, thing: LivingThing) -> Act:

@@ -1,6 +1,6 @@
 from django.db.models import Exists, OuterRef
 
-from nursery.models import Act, Flag, Settled, SettledTogether
+from nursery.models import Act, Flag, Repair, Settled, SettledTogether
 from nursery.records import registry
 from nursery.records.core import Entry, NewAct, recorded
 
@@ -11,7 +11,10 @@ def open_flags():
     together = SettledTogether.objects.filter(
         act__voided_by__isnull=True, brought_by=OuterRef("act"), code=OuterRef("code")
     )
-    still_open = of_acts_that_count.exclude(pk__in=_settled().values("flag")).exclude(Exists(together))
+    repaired = Repair.objects.filter(act__voided_by__isnull=True, flag=OuterRef("pk"))
+    still_open = (
+        of_acts_that_count.exclude(pk__in=_settled().values("flag")).exclude(Exists(together)).exclude(Exists(repaired))
+    )
     return still_open.order_by("act__recorded_at", "pk")
 
 

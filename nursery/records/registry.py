@@ -88,6 +88,7 @@ class Registry:
     acts: dict[str, ActKind] = field(default_factory=dict)
     summaries: dict[str, list[Summary]] = field(default_factory=dict)
     below: dict[str, list[Below]] = field(default_factory=dict)
+    again: dict[str, Callable[[Any], Any]] = field(default_factory=dict)
 
 
 _registry = Registry()
@@ -98,6 +99,7 @@ def register(
     acts: Iterable[ActKind],
     summaries: Iterable[Summary] = (),
     below: Iterable[Below] = (),
+    again: Mapping[str, Callable[[Any], Any]] | None = None,
 ) -> None:
     for thing in things:
         _registry.things[thing.code] = thing
@@ -107,6 +109,7 @@ def register(
         _registry.summaries.setdefault(summary.of, []).append(summary)
     for one in below:
         _registry.below.setdefault(one.of, []).append(one)
+    _registry.again |= again or {}
 
 
 def thing_kind(code: str) -> ThingKind:
@@ -123,6 +126,11 @@ def act_kind(code: str) -> ActKind:
 
 def act_kinds() -> Mapping[str, ActKind]:
     return _registry.acts
+
+
+def again(code: str) -> Callable[[Any], Any] | None:
+    """How acts of this kind are told again: gives the record function and its facts."""
+    return _registry.again.get(code)
 
 
 def summaries_of(code: str) -> list[Summary]:

@@ -1,13 +1,18 @@
 from collections.abc import Iterable
+from datetime import UTC, datetime
+from itertools import chain
 from typing import Any
 
 from django.db import transaction
 from django.db.models import QuerySet
 from django.utils import timezone
 
-from nursery.models import Act, LivingThing, Person, Tag, TagBound
+from nursery.models import Act, LivingThing, Person, Tag, TagBound, TagsSwapped
 from nursery.records import numbers, rights
 from nursery.records.core import Entry, NewAct, recorded
+from nursery.records.swapped import must_not_be_swapped_since
+
+_SIDES = ("tag", "other_tag")
 
 
 @recorded
@@ -28,6 +33,7 @@ def tag_bound(*, act: NewAct, thing: LivingThing, number: int) -> Act:
 def tag_taken_off(target: Act) -> None:
     """The binding was undone: its tag is blank again, and the tag that its thing had before holds again."""
     tag = target.tagbound.tag
+    must_not_be_swapped_since(tag)
     if not _counting_bindings(tag=tag).exists():  # else it was corrected in all but its number
         tag.thing, tag.retired = None, False
         tag.save(update_fields=["thing", "retired"])
@@ -36,11 +42,16 @@ def tag_taken_off(target: Act) -> None:
 
 
 def _hold_again(thing_id: int) -> None:
-    last = _counting_bindings(act__thing=thing_id).order_by("-act__recorded_at").first()
-    of_thing = Tag.objects.filter(thing_id=thing_id)
-    given_at_birth = of_thing.exclude(pk__in=_counting_bindings(act__thing=thing_id).values("tag"))
-    tag_pk = last.tag_id if last else given_at_birth.values_list("pk", flat=True).first()
-    of_thing.filter(pk=tag_pk).update(retired=False)
+    """Of the tags that a thing carried, let the one that came last hold again; those given at birth came first."""
+    came = {tag.pk: datetime.min.replace(tzinfo=UTC) for tag in Tag.objects.filter(thing_id=thing_id).order_by("pk")}
+    bound = _counting_bindings(act__thing=thing_id).values_list("tag", "act__recorded_at")
+    swaps = TagsSwapped.objects.filter(act__voided_by__isnull=True)
+    swapped = [swaps.values_list(one, "act__recorded_at").filter(**{f"{one}__in": came}) for one in _SIDES]
+    for tag_pk, at in chain(bound, *swapped):
+        if tag_pk in came:
+            came[tag_pk] = max(came[tag_pk], at)
+    if came:
+        Tag.objects.filter(pk=max(came, key=lambda pk: came[pk])).update(retired=False)
 
 
 def _counting_bindings(**which: Any) -> QuerySet[TagBound]:

@@ -1,5 +1,5 @@
-from nursery.models import Act, Thing, Void
-from nursery.records import milestones, registry, rights, voiding
+from nursery.models import Act, Repair, Thing, Void
+from nursery.records import milestones, registry, repairs, rights, voiding
 from nursery.records.core import Entry, NewAct, recorded
 from nursery.records.errors import Refused
 
@@ -18,12 +18,22 @@ def undone(*, act: NewAct, target: Act) -> Act:
         raise Refused("undo_of_undo", "An undo cannot be undone. Record it again instead.")
     if not rights.may_undo(act.by, target, entry.today):
         raise Refused("not_yours", "Somebody else recorded this on another day. Ask them or an owner.")
+    if repairs.brings_back(target):
+        return repairs.brought_back(act, target)
+    _bring_back_what_was_moved(act, target)
     for thing in _made_by(target):
         voiding.must_have_no_dependents(thing, besides=target)
     signed = {"by": act.by, "phone_of": act.phone_of, "recorded_at": entry.recorded_at}
     row = voiding.insert_void(target, id=act.id, payload_hash=entry.hash, **signed)
     milestones.rewrite(things, because=target.kind)
     return row
+
+
+def _bring_back_what_was_moved(act: NewAct, target: Act) -> None:
+    """With an exchange of tags goes back what was recorded through the wrong one; what was undone since stays so."""
+    moved = Repair.objects.filter(swap__act=target, act__voided_by__isnull=True).select_related("act")
+    for repair in moved.order_by("act__recorded_at", "pk"):
+        repairs.brought_back(act, repair.act)
 
 
 def _made_by(target: Act):

@@ -23,6 +23,7 @@ from nursery.records import (
     registry,
     remarks,
     stocktakes,
+    swapped,
     tags,
     undo,
     watching,
@@ -175,11 +176,13 @@ class Story:
         self.people = people
         self.sent: list[Sent] = []
         self.voids = 0
+        self.others = 0
         self.refusals: list[Refused] = []
 
     def step(self) -> None:
-        """One more act: mostly a new one, else a repeat, a correction, an undo or another tag."""
-        steps = [self.tell] * 8 + [self.tell_aside, self.repeat, self.correct, self.correct, self.undo, self.tag]
+        """One more act: mostly a new one, else a repeat, a correction, an undo, another tag or two exchanged."""
+        others = [self.tell_aside, self.repeat, self.correct, self.correct, self.undo, self.tag, self.swap]
+        steps = [self.tell] * 8 + others
         try:
             self.data.draw(st.sampled_from(steps))()
         except Refused as refusal:
@@ -216,6 +219,23 @@ class Story:
         if thing is not None:
             [blank] = blank_tags_make(count=1)
             self._send(Told(tags.tag_bound, {}, {}), keep={"thing": thing, "number": blank.number})
+
+    def swap(self) -> None:
+        """Two things of a kind change tags, and some of what came through them goes along."""
+        model = self.data.draw(st.sampled_from([Plant, Spike, Section, SeedPot]))
+        one, other = self._pick(One(model)), self._pick(One(model))
+        if one is None or other is None or one.pk == other.pk:
+            return
+        through = swapped.recorded_through([one, other], None)
+        moved = self.data.draw(st.lists(st.sampled_from(through), max_size=2, unique=True)) if through else []
+        new = self._new()
+        swapped.tags_swapped(act=new, thing=one, other=other, moved=moved)
+        self.others += 1 + len(moved)
+        self.voids += len(moved)
+        if self.data.draw(st.booleans()):
+            undo.undone(act=self._new(), target=Act.objects.get(pk=new.id))
+            self.others += len(moved)
+            self.voids += 1 + len(moved)
 
     def _send(self, told: Told, *, keep: dict[str, Any] | None = None, replaces: Act | None = None) -> None:
         facts = self._facts(told)

@@ -4,7 +4,7 @@ from django.db.models import Q
 from django.urls import reverse
 
 from breeding.models import Cross
-from nursery.clone_words import once_and_now
+from nursery.identity_words import once_and_now
 from nursery.links import act_url
 from nursery.milestones import last_thought
 from nursery.models import Act, Clone

@@ -20,8 +20,8 @@ import pytest
 from breeding.models import Cross, PollenLot, Section, SeedLot, SeedPot, Spike
 from breeding.records.downstream import downstream_of, raised_from
 from breeding.records.redetermined import clone_redetermined
-from nursery.clone_words import once_and_now
 from nursery.days import Day
+from nursery.identity_words import once_and_now
 from nursery.models import Act, Clone, Flag, LivingThing, Plant
 from nursery.records.clones import clone_made
 from nursery.records.core import NewAct

@@ -1,4 +1,4 @@
-"""What the nursery's own acts say of a clone, in words."""
+"""What the nursery's own acts say of which thing is which, in words."""
 
 from datetime import date
 
@@ -28,3 +28,8 @@ def once_and_now(entered: CloneMade, act: Act, today: date) -> str:
     day = Day(act.day_first, act.day_last, act.said)
     since = f" since {day.words(today).removeprefix('in ')}" if day.is_known else ""
     return f"{came} {label(descent(entered))}, thought {thought(told)}{since}, because {told.why.rstrip('.')}."
+
+
+def swapped(act: Act) -> str:
+    swap = act.tagsswapped
+    return f"{swap.tag_id} and {swap.other_tag_id} hung on each other's thing"
