@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from nursery.site.views import act, grid, outbox, several, undo
+from nursery.site.views import act, grid, outbox, repairs, several, swapped, undo
 
 urlpatterns = [
     path("places/<int:pk>/several/", several.at_place, name="several-at-place"),
@@ -16,6 +16,8 @@ urlpatterns = [
     path("acts/<uuid:pk>/correct/", act.correct, name="correct"),
     path("acts/<uuid:pk>/settle/<slug:code>/", undo.settle_all, name="settle-all"),
     path("flags/<int:pk>/settle/", undo.settle, name="settle"),
+    path("flags/<int:pk>/repair/<slug:slug>/", repairs.repair, name="repair"),
+    path("<slug:slug>/<int:pk>/swapped/", swapped.swapped, name="swapped"),
     path("<slug:slug>/new/", act.new, name="new"),
     path("<slug:slug>/<int:pk>/<slug:act>/", act.on_thing, name="act"),
 ]

@@ -97,6 +97,11 @@ def place_of(thing: LivingThing) -> Place | None:
     return thing if isinstance(thing, Place) else None
 
 
+def place_path(code: str) -> str:
+    """The columns that lead from a thing of this kind to where it stands; empty for kinds that stand nowhere."""
+    return _WHERE.get(code, "")
+
+
 def place_words(place: Place | None) -> str:
     """From the house inwards: "Warm house, bench 2"."""
     if place is None:

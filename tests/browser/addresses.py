@@ -12,6 +12,7 @@ from nursery.links import act_url, thing_url
 from nursery.models import Act, Clone, Flag, Person, Place, Plant, Tag, Taxon
 from nursery.pages import ActPage
 from nursery.records import registry
+from nursery.records.flags import open_flags
 from nursery.site import pages
 from nursery.site.moving.imports import brought_in, columns_chosen
 from tests.site.moving.tables import table
@@ -144,6 +145,18 @@ def _downstream() -> list[str]:
     return [reverse("downstream", args=[pk]) for pk in (_flagged().thing_id, bare.pk if bare else 0) if pk]
 
 
+def _repairs() -> list[str]:
+    flag = open_flags().filter(code="more_pods_than_flowers").first()
+    return [reverse("repair", args=[flag.pk, "another"])]
+
+
+def _swapped() -> list[str]:
+    """Asked, shown with what may go over, and with a number that is on nothing."""
+    first, second = Tag.objects.filter(thing__kind="plant", retired=False).order_by("pk")[:2]
+    page = reverse("swapped", args=["plants", first.thing_id])
+    return [page, f"{page}?number={second.number}&day_said=unknown", f"{page}?number=12"]
+
+
 def _redetermined() -> list[str]:
     return [reverse("labels:redetermined", args=[_flagged().pk])]
 
@@ -178,6 +191,8 @@ PAGES: dict[str, Callable[[], list[str]]] = {
     "labels/redetermined/<uuid:pk>/": _redetermined,
     "places/<int:pk>/several/": _one("several-at-place", Place),
     "acts/<uuid:pk>/several/": _sowing,
+    "flags/<int:pk>/repair/<slug:slug>/": _repairs,
+    "<slug:slug>/<int:pk>/swapped/": _swapped,
     "labels/": _fixed("/labels/"),
     "labels/print/<int:number>/": _one("labels:print", Tag, "number"),
     "labels/blank/": _fixed("/labels/blank/"),

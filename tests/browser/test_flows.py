@@ -166,7 +166,7 @@ def test_an_objection_is_asked_once_and_then_stands_to_be_sorted_out(page: Page,
     assert _looks().count() == 1
     look("/office/to-sort-out/")
     expect(page.get_by_role("main")).to_contain_text("This spike was read as female before, now as male.")
-    page.get_by_role("button", name="Nothing more is needed").first.tap()
+    page.get_by_role("button", name="It was so").first.tap()
     expect(page.locator(".sorting__row")).to_have_count(0)
     assert Flag.objects.get(code="sex_contradicts")
 

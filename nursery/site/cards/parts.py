@@ -83,7 +83,11 @@ def acts_of(thing: LivingThing, *own: tuple[str, str]) -> list[Link]:
     stops = "Stop it" if thing.kind == "routine" else "Stop watching"
     stop = [(stops, "stop")] if thing.is_open and thing.kind in WATCHED else []
     everything = [("Take a photo", "photo"), ("Remark", "remark"), *watched, *stop]
-    tag = [("Put another tag on", "tag")] if registry.thing_kind(thing.kind).tagged else []
+    tag = (
+        [("Put another tag on", "tag"), ("Its tag was swapped", "swapped")]
+        if registry.thing_kind(thing.kind).tagged
+        else []
+    )
     printing = [Link("Print its tag", reverse("labels:print", args=[thing.number]))] if tag and thing.number else []
     return [*(Link(label, act_url(thing, act)) for label, act in [*own, *everything, *tag]), *printing]
 

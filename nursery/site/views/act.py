@@ -15,10 +15,13 @@ from breeding.words.names import name_parts
 from nursery.cautions import cautions_for
 from nursery.forms.base import ActForm, Sending
 from nursery.links import next_url, thing_url
-from nursery.models import Act, LivingThing
+from nursery.lookups import LARGEST_ID
+from nursery.models import Act, Flag, LivingThing
 from nursery.pages import ActPage
 from nursery.records import registry, rights
+from nursery.records.core import NewAct
 from nursery.records.errors import AlreadySent, Refused
+from nursery.records.repairs import repaired
 from nursery.site import pages
 from nursery.site.views import answered, sent_twice
 from nursery.views.guards import may_record, thing_or_404
@@ -27,11 +30,12 @@ from nursery.views.sent import act_id_sent
 
 @dataclass(frozen=True)
 class Task:
-    """What one request is about: the page, the thing it stands on, and the act it corrects."""
+    """What one request is about: the page, the thing it stands on, the act it corrects and the flag it puts right."""
 
     page: ActPage
     thing: LivingThing | None = None
     corrects: Act | None = None
+    flag: Flag | None = None
 
 
 @may_record
@@ -39,7 +43,7 @@ class Task:
 def on_thing(request: HttpRequest, slug: str, pk: int, act: str) -> HttpResponse:
     """Something done to, or seen of, a thing."""
     thing = thing_or_404(slug, pk)
-    return _handle(request, Task(pages.page_on(thing.kind, act), thing))
+    return _handle(request, Task(pages.page_on(thing.kind, act), thing, flag=flag_asked(request)))
 
 
 @may_record
@@ -59,7 +63,23 @@ def correct(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         raise Http404("This record can be undone, but not corrected.")
     if not rights.may_undo(request.user, old, timezone.localdate()):
         raise PermissionDenied("Somebody else recorded this on another day. Ask them or an owner.")
-    return _handle(request, Task(page, page.stands_on(old), old))
+    return _handle(request, Task(page, _meant(request, page.stands_on(old)), old, flag_asked(request)))
+
+
+def _meant(request: HttpRequest, told_of: LivingThing | None) -> LivingThing | None:
+    """The thing that a correction is told of: the same one, or by ``?on=`` another one of its kind."""
+    asked = request.GET.get("on", "")
+    if told_of is None or not (asked.isascii() and asked.isdigit()):
+        return told_of
+    return get_object_or_404(type(told_of), pk=min(int(asked), LARGEST_ID))
+
+
+def flag_asked(request: HttpRequest) -> Flag | None:
+    """The flag that an act puts right, by ``?flag=``."""
+    asked = request.GET.get("flag", "")
+    if not (asked.isascii() and asked.isdigit() and len(asked) < 20):
+        return None
+    return get_object_or_404(Flag.objects.select_related("thing"), pk=min(int(asked), LARGEST_ID))
 
 
 def _handle(request: HttpRequest, task: Task) -> HttpResponse:
@@ -78,7 +98,7 @@ def _handle(request: HttpRequest, task: Task) -> HttpResponse:
 def _record(request: HttpRequest, task: Task, form: ActForm) -> HttpResponse:
     sending = Sending(act_id_sent(request), request.user, replaces=task.corrects)
     try:
-        act = form.record(form.new_act(sending))
+        act = _recorded(task, form, form.new_act(sending))
     except Refused as refused:
         form.add_refusal(refused)
         return _form_page(request, task, form, status=422)
@@ -88,6 +108,10 @@ def _record(request: HttpRequest, task: Task, form: ActForm) -> HttpResponse:
         return answered.row(request, act)
     answered.remember(request, act)
     return redirect(_where_next(request, task, act))
+
+
+def _recorded(task: Task, form: ActForm, new: NewAct) -> Act:
+    return repaired(act=new, flag=task.flag, record=form.record) if task.flag else form.record(new)
 
 
 def _not_yet_seen(request: HttpRequest, form: ActForm) -> list:
@@ -107,7 +131,8 @@ def _where_next(request: HttpRequest, task: Task, act: Act) -> str:
 
 def _empty_form(request: HttpRequest, task: Task) -> ActForm:
     form_class = task.page.form
-    initial = form_class.initial_from(task.corrects) if task.corrects else request.GET.dict()
+    told = form_class.initial_from(task.corrects) if task.corrects else {}
+    initial = told | request.GET.dict()
     form = form_class(thing=task.thing, initial=initial)
     _leave_out(form, task)
     return form

@@ -21,6 +21,7 @@ from nursery.site import stories
 from nursery.site.cards.parts import Link
 from nursery.site.held_rows import held_rows
 from nursery.site.named import Named, named
+from nursery.site.repairs import Offer, offers
 from nursery.site.views.journal import with_words
 from nursery.views.guards import may_record, signed_in
 
@@ -43,6 +44,8 @@ class Row:
     undo_url: str = ""
     undo_id: uuid.UUID | None = None
     links: tuple[Link, ...] = ()
+    offers: tuple[Offer, ...] = ()
+    settle_label: str = "It was so"
 
 
 @signed_in
@@ -90,7 +93,8 @@ def _of_redetermination(act: Act, count: int, thing: Named | None, person: Perso
     printing = Link("Print their tags", reverse("labels:redetermined", args=[act.pk]))
     settle_url = reverse("settle-all", kwargs={"pk": act.pk, "code": TOGETHER})
     links = (trace, printing)
-    return replace(told, links=links, settle_url=settle_url, settle_id=uuid.uuid4(), **_repairs(act, person))
+    told = replace(told, links=links, settle_label="Nothing more is needed")
+    return replace(told, settle_url=settle_url, settle_id=uuid.uuid4(), **_repairs(act, person))
 
 
 def _row(flag: Flag, act: Act, thing: Named | None, person: Person) -> Row:
@@ -98,7 +102,11 @@ def _row(flag: Flag, act: Act, thing: Named | None, person: Person) -> Row:
     if not person.may_record:
         return told
     settle_url = reverse("settle", kwargs={"pk": flag.pk})
-    return replace(told, settle_url=settle_url, settle_id=uuid.uuid4(), **_repairs(act, person))
+    repairs = _repairs(act, person)
+    told = replace(told, offers=offers(flag, act, may_correct=bool(repairs)))
+    if repairs.get("correct_url"):
+        repairs["correct_url"] = f"{repairs['correct_url']}?flag={flag.pk}&next={reverse('sort-out')}"
+    return replace(told, settle_url=settle_url, settle_id=uuid.uuid4(), **repairs)
 
 
 def _repairs(act: Act, person: Person) -> dict[str, object]:

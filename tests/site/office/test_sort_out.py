@@ -70,7 +70,7 @@ def test_a_viewer_sees_it_without_buttons(as_viewer: Client, flagged: Act) -> No
     [row] = answer.context["rows"]
     assert (row.settle_url, row.undo_url, row.correct_url) == ("", "", "")
     page = answer.content.decode()
-    assert row.sentence in page and "Nothing more is needed" not in page
+    assert row.sentence in page and "It was so" not in page
 
 
 def test_a_grower_may_settle_but_not_undo_what_others_recorded_before(
