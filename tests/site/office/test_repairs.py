@@ -128,16 +128,18 @@ def test_what_was_settled_meanwhile_is_said(as_grower: Client, nursery: Nursery)
 
 
 def test_found_pods_have_an_unknown_father(as_owner: Client, nursery: Nursery) -> None:
-    act = nursery.record(section_pollinated, spike=_male_by_its_buds(nursery), lot=nursery.pollen(), tie="red")
+    spike, later = nursery.female(days_ago=20), nursery.pollen(days_ago=2)
+    act = nursery.record(section_pollinated, spike=spike, lot=later, tie="red", days_ago=8)
     section = Section.objects.get(pk=act.thing_id)
     cross = section.cross_id
-    repair = _tap(as_owner, _offers(as_owner, "male_pollinated")["Found pods, father unknown"])
+    repair = _tap(as_owner, _offers(as_owner, "pollen_not_yet")["Found pods, father unknown"])
     section.refresh_from_db()
     assert (section.cross.pollen_parent, section.tie, repair.replaces) == (None, "red", act)
+    assert not open_flags().exists()
     _undo(as_owner, repair)
     section.refresh_from_db()
     assert (section.cross_id, section.cancelled) == (cross, False)
-    assert _open("male_pollinated"), "the pollination is told again as it was, and still does not fit"
+    assert _open("pollen_not_yet"), "the pollination is told again as it was, and still does not fit"
 
 
 def test_pods_older_than_their_pollination_have_an_unknown_father(as_owner: Client, nursery: Nursery) -> None:

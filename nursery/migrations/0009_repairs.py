@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('nursery', '0006_redetermined'),
+        ("nursery", "0008_quarantine_and_stocktakes"),
     ]
 
     operations = [
