@@ -13,6 +13,7 @@ MEANINGS = {
     "act": "The act.",
     "at": "The time of day, where it was told.",
     "by": "Who did it.",
+    "bytes": "The size of its file, in bytes.",
     "cancelled": "Whether the act that made it was undone.",
     "closed_on": "The day on which it ended: over, harvested, gone, finished or no longer watched.",
     "closed_why": "Why it ended.",
@@ -21,6 +22,7 @@ MEANINGS = {
     "later_until": "Postponed: asked for again on this day.",
     "note": "A note beside it.",
     "place": "Where it stood or stands.",
+    "sha256": "The name of its file, which is the SHA-256 of its content: media/photos/NAME.jpg in a backup.",
     "words": "In somebody's words.",
 }
 """For columns whose model has no help text of its own, by name."""
