@@ -12,11 +12,16 @@ from nursery.records import registry
 from nursery.records.house import house
 from nursery.records.telling import tell
 from nursery.records.together import acts_of, submit_of
+from nursery.views.hands import strip
 
 
 def frame(request: HttpRequest) -> dict[str, Any]:
-    """The nursery's name and whether it is the demo; the act just recorded, with its Undo, once."""
-    return {"house": SimpleLazyObject(house), "undo": SimpleLazyObject(lambda: _undo_strip(request))}
+    """The nursery's name and whether it is the demo; the act just recorded, with its Undo, once; whose hands."""
+    return {
+        "house": SimpleLazyObject(house),
+        "undo": SimpleLazyObject(lambda: _undo_strip(request)),
+        "hands_strip": SimpleLazyObject(lambda: strip(request)),
+    }
 
 
 def _undo_strip(request: HttpRequest) -> dict[str, Any]:

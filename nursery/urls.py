@@ -3,7 +3,7 @@
 from django.urls import path, register_converter
 
 from nursery.photo_files import NAME
-from nursery.views import help, photos, sign_in
+from nursery.views import hands, help, photos, sign_in
 from nursery.views.office import about, index, people, places, taxa
 
 
@@ -24,6 +24,7 @@ register_converter(Sha256Converter, "sha256")
 urlpatterns = [
     path("sign-in/", sign_in.sign_in, name="sign-in"),
     path("sign-out/", sign_in.sign_out, name="sign-out"),
+    path("hands/", hands.choose, name="hands"),
     path("help/", help.help_page, name="help"),
     path("photos/<sha256:sha256>.jpg", photos.photo, name="photo"),
     path("photos/small/<sha256:sha256>.jpg", photos.photo_small, name="photo-small"),

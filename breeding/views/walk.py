@@ -16,6 +16,7 @@ from nursery.records.core import NewAct
 from nursery.records.errors import AlreadySent, Refused
 from nursery.records.watching import walked_past
 from nursery.views.guards import may_record
+from nursery.views.hands import signed
 from nursery.views.sent import act_id_sent
 
 WALKED = ("spike", "section", "seedpot")
@@ -28,7 +29,7 @@ def walk(request: HttpRequest, pk: int) -> HttpResponse:
     """Nothing new at this place: one look for each thing that the page listed, and for nothing else."""
     place = get_object_or_404(Place, pk=pk)
     numbers = _numbers(request.POST.getlist("things"))
-    act = NewAct(id=act_id_sent(request), by=request.user)
+    act = NewAct(id=act_id_sent(request), **signed(request))
     try:
         done = walked_past(act=act, place=place, things=open_things(numbers))
     except Refused as refused:

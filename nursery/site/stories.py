@@ -147,7 +147,7 @@ def story_of(
 def _photos_of(thing: LivingThing) -> QuerySet[Act]:
     """The latest photos, for a story so long that it is cut."""
     photos = Act.objects.filter(thing_id=thing.pk, kind=PHOTO, voided_by__isnull=True)
-    return newest_first(photos.select_related("thing", "by", "photo", "voided_by"))[:PHOTOS_AT_FIRST]
+    return newest_first(photos.select_related("thing", "by", "phone_of", "photo", "voided_by"))[:PHOTOS_AT_FIRST]
 
 
 def acts_about(pks: Iterable[int], *, beside: Iterable[uuid.UUID] = ()) -> QuerySet[Act]:

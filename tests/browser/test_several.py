@@ -105,3 +105,28 @@ def test_a_printed_round_is_typed_in_by_keyboard_alone(page: Page, nursery: Nurs
         pots[0].pk: ("pot_look", day),
         pots[1].pk: ("pot_look", day),
     }
+
+
+# --- whose hands ---
+
+
+def test_a_phone_changes_hands_with_one_tap(
+    page: Page, nursery: Nursery, look: Look, grower: Person, owner: Person
+) -> None:
+    spikes = [nursery.spike(days_ago=20) for _ in range(2)]
+    look("/more/")
+    page.get_by_role("link", name="Whose hands").tap()
+    page.get_by_role("button", name="Ida Fern").tap()
+    strip = page.locator(".hands")
+    expect(strip).to_contain_text("Phone of Tom Reed, hands of Ida Fern")
+    look(f"/spikes/{spikes[0].pk}/")
+    page.get_by_role("button", name="Aborted").tap()
+    expect(page.locator("#status .strip")).to_contain_text("aborted")
+    look(f"/spikes/{spikes[1].pk}/")
+    strip.get_by_role("button", name="Tom Reed").tap()
+    expect(strip).to_contain_text("hands of Tom Reed")
+    assert page.url.endswith(f"/spikes/{spikes[1].pk}/"), "it comes back to where it was"
+    page.get_by_role("button", name="Aborted").tap()
+    expect(page.locator("#status .strip")).to_contain_text("aborted")
+    looks = Act.objects.filter(kind="spike_look").order_by("recorded_at")
+    assert [(act.by, act.phone_of) for act in looks] == [(owner, grower), (grower, None)]

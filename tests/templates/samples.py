@@ -97,6 +97,16 @@ PARTS: dict[str, dict[str, Any]] = {
     "_icon.html": {"name": "drop", "title": "Water"},
     "_keypad.html": {},
     "_name.html": {"parts": NAME},
+    "_hands.html": {
+        "strip": Row(
+            owner=Row(name="Ida Fern"),
+            hands=Row(name="Tom Reed", pk=2),
+            is_lent=True,
+            people=[Row(name="Ida Fern", pk=1), Row(name="Tom Reed", pk=2)],
+            next="/",
+        ),
+        "section": "office",
+    },
     "_nav.html": {"section": "seed", "person": PERSON},
     "_pager.html": {"page": Paginator(range(45), 20).page(2), "query": "q=lowii&"},
     "_photo.html": {"photo": PHOTO},

@@ -22,6 +22,7 @@ SAID_BY_PART = {
     "_find.html": "Find",
     "_flag.html": "Seedlings before sowing.",
     "_form.html": "Let it cool.",
+    "_hands.html": 'value="2" aria-pressed="true"',
     "_icon.html": 'aria-label="Water"',
     "_keypad.html": 'data-digit="7"',
     "_name.html": "lantern",

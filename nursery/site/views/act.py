@@ -25,6 +25,7 @@ from nursery.records.repairs import repaired
 from nursery.site import pages
 from nursery.site.views import answered, sent_twice
 from nursery.views.guards import may_record, thing_or_404
+from nursery.views.hands import hands, signed
 from nursery.views.sent import act_id_sent
 
 
@@ -61,7 +62,7 @@ def correct(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     page = pages.page_correcting(old)
     if page is None:
         raise Http404("This record can be undone, but not corrected.")
-    if not rights.may_undo(request.user, old, timezone.localdate()):
+    if not rights.may_undo(hands(request), old, timezone.localdate()):
         raise PermissionDenied("Somebody else recorded this on another day. Ask them or an owner.")
     return _handle(request, Task(page, _meant(request, page.stands_on(old)), old, flag_asked(request)))
 
@@ -96,7 +97,7 @@ def _handle(request: HttpRequest, task: Task) -> HttpResponse:
 
 
 def _record(request: HttpRequest, task: Task, form: ActForm) -> HttpResponse:
-    sending = Sending(act_id_sent(request), request.user, replaces=task.corrects)
+    sending = Sending(act_id_sent(request), replaces=task.corrects, **signed(request))
     try:
         act = _recorded(task, form, form.new_act(sending))
     except Refused as refused:

@@ -13,6 +13,7 @@ from breeding.words.stages import stage_words
 from nursery.site import crosses
 from nursery.site.cards.parts import acts_of
 from nursery.site.stories import Reader, flags_of
+from nursery.views.hands import hands
 
 
 def show(request: HttpRequest, cross: Cross) -> HttpResponse:
@@ -32,9 +33,9 @@ def _context(request: HttpRequest, cross: Cross) -> dict[str, Any]:
         "lead": "Female parent first.",
         "stage_words": stage_words(cross, today),
         "facts": facts.cross(cross),
-        "flags": flags_of([cross.pk, *under.pks], request.user),
+        "flags": flags_of([cross.pk, *under.pks], hands(request)),
         "acts": acts_of(cross) if request.user.may_record else [],
         "details": crosses.numbers(under),
-        "chapters": crosses.chapters(cross, under, Reader(request.user, today, change)),
+        "chapters": crosses.chapters(cross, under, Reader(hands(request), today, change)),
         "change_url": "?change=yes" if request.user.may_record and not change else "",
     }

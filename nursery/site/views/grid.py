@@ -16,6 +16,7 @@ from nursery.records import registry
 from nursery.site import grid as rows
 from nursery.site.views import answered
 from nursery.views.guards import may_record
+from nursery.views.hands import signed
 
 SHOWN = 12
 """Of what was recorded on this page, so much is listed; the rest is counted."""
@@ -28,7 +29,7 @@ def grid(request: HttpRequest, day: str) -> HttpResponse:
     suggested = min(day_of_address(day), timezone.localdate())
     typed = rows.Typed()
     if request.method == "POST":
-        typed = rows.record(rows.rows_of(request.POST), by=request.user)
+        typed = rows.record(rows.rows_of(request.POST), **signed(request))
     done = [*(str(act.pk) for act in reversed(typed.acts)), *_done_before(request)]
     context = {
         "section": "round",

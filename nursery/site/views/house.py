@@ -20,7 +20,7 @@ from nursery.views.office.pages import filled, form_page
 def house_settings(request: HttpRequest) -> HttpResponse:
     """The form; above it whatever is wrong with the address that tags carry now."""
     now = records.house()
-    form = filled(request, HouseForm, name=now.name, public_address=now.public_address)
+    form = filled(request, HouseForm, name=now.name, public_address=now.public_address, shared_phones=now.shared_phones)
     if request.method == "POST":
         changed = taken(form, lambda: records.house_changed(by=request.user, **form.cleaned_data))
         if changed is not None:

@@ -31,6 +31,7 @@ class Row:
     who: str
     note: str
     undone: str
+    phone: str = ""
 
 
 @dataclass(frozen=True)
@@ -81,6 +82,7 @@ def _row(act: Act, things: dict[int, Named]) -> Row:
         words=tell(act),
         who=act.by.name,
         note=act.note,
+        phone=act.phone_of.name if act.phone_of else "",
         undone=stories.void_words(act, timezone.localdate()) if hasattr(act, "voided_by") else "",
     )
 

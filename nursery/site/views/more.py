@@ -15,10 +15,12 @@ class Way:
     label: str
     hint: str
     url: str
+    recorders: bool = False
 
 
 WAYS = (
     Way("search", "Find by number", "Type the digits on a tag", "/tag/"),
+    Way("person", "Whose hands", "For a phone that goes from hand to hand", "/hands/", recorders=True),
     Way("tag", "Labels", "Print tags and stakes", "/labels/"),
     Way("house", "Office", "People, places, timings, to sort out", "/office/"),
     Way("list", "Help", "How it works, with cautions", "/help/"),
@@ -28,4 +30,5 @@ WAYS = (
 @signed_in
 @require_safe
 def more(request: HttpRequest) -> HttpResponse:
-    return render(request, "more.html", {"section": "more", "links": WAYS})
+    links = [way for way in WAYS if request.user.may_record or not way.recorders]
+    return render(request, "more.html", {"section": "more", "links": links})

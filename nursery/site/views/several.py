@@ -28,6 +28,7 @@ from nursery.site import fetch, pages, several
 from nursery.site.views import answered
 from nursery.site.views.act import section_of
 from nursery.views.guards import may_record, thing_or_404
+from nursery.views.hands import signed
 from nursery.views.sent import act_id_sent
 
 NOTHING_TICKED = "Tick at least one, or there is nothing to record."
@@ -97,7 +98,7 @@ def undo(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     if not acts:
         raise Http404("Nothing was recorded under this address.")
     try:
-        undone_together(act=NewAct(id=act_id_sent(request), by=request.user), submit=pk)
+        undone_together(act=NewAct(id=act_id_sent(request), **signed(request)), submit=pk)
     except Refused as refused:
         return _undo_refused(request, acts, refused)
     words = f"Undone: {words_of(acts)}"
@@ -139,7 +140,7 @@ def _record(request: HttpRequest, sent: Sent, forms: list[ActForm]) -> HttpRespo
 
     def record(thing: LivingThing, id: uuid.UUID) -> Act:
         form = form_of[thing.pk]
-        return form.record(form.new_act(Sending(id, request.user)))
+        return form.record(form.new_act(Sending(id, **signed(request))))
 
     try:
         acts = recorded_together(submit=act_id_sent(request), things=sent.things, record=record)

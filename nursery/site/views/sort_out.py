@@ -24,6 +24,7 @@ from nursery.site.named import Named, named
 from nursery.site.repairs import Offer, offers
 from nursery.site.views.journal import with_words
 from nursery.views.guards import may_record, signed_in
+from nursery.views.hands import hands
 
 MOST = 100
 TOGETHER = "parent_redetermined"
@@ -52,7 +53,7 @@ class Row:
 @require_safe
 def sort_out(request: HttpRequest) -> HttpResponse:
     flags = open_flags().exclude(code=TOGETHER)
-    rows = rows_for(list(flags.select_related("thing", "act")[:MOST]), request.user)
+    rows = rows_for(list(flags.select_related("thing", "act")[:MOST]), hands(request))
     more = max(0, flags.count() - MOST) if len(rows) == MOST else 0
     rows += redetermined(request.user)
     here = reverse("sort-out")

@@ -25,6 +25,7 @@ from nursery.site.stories import Reader, flags_of, story_of
 from nursery.site.views import cross
 from nursery.templatetags.tepal import plate
 from nursery.views.guards import signed_in
+from nursery.views.hands import hands
 
 
 @signed_in
@@ -49,13 +50,13 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
     near = around(thing, today)
     of_place = isinstance(thing, Place)
     closings = banners_at(thing, request.user) if of_place else banners_of(near.going_on, request.user)
-    story = story_of(thing, Reader(request.user, today, change), whole=whole, around=near.acts)
+    story = story_of(thing, Reader(hands(request), today, change), whole=whole, around=near.acts)
     return {
         "section": card.section,
         "thing": heading(thing, today),
         "closings": closings,
         "notices": [*notices(thing, scanned), *quarantine_notices(thing, today)],
-        "flags": flags_of([thing.pk], request.user),
+        "flags": flags_of([thing.pk], hands(request)),
         "facts": card.facts,
         "tasks": asked.tasks,
         "why_not": asked.why_not,

@@ -17,6 +17,7 @@ from nursery.records.telling import tell
 from nursery.records.undo import undone
 from nursery.site.views import answered
 from nursery.views.guards import may_record
+from nursery.views.hands import signed
 from nursery.views.sent import act_id_sent
 
 
@@ -26,7 +27,7 @@ def undo(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Undo one act; with htmx its row says so, else the thing's page does."""
     target = get_object_or_404(Act, pk=pk)
     try:
-        void = undone(act=NewAct(id=act_id_sent(request), by=request.user), target=target)
+        void = undone(act=NewAct(id=act_id_sent(request), **signed(request)), target=target)
     except (Refused, AlreadySent) as error:
         return _refused(request, target, error)
     if request.htmx:
@@ -42,7 +43,7 @@ def settle(request: HttpRequest, pk: int) -> HttpResponse:
     flag = get_object_or_404(Flag.objects.select_related("thing"), pk=pk)
     where = next_url(request, otherwise=thing_url(registry.instance_of(flag.thing)))
     try:
-        act = flag_settled(act=NewAct(id=act_id_sent(request), by=request.user), flag=flag)
+        act = flag_settled(act=NewAct(id=act_id_sent(request), **signed(request)), flag=flag)
     except (Refused, AlreadySent) as error:
         messages.error(request, str(error))
         return redirect(where)
@@ -57,7 +58,7 @@ def settle_all(request: HttpRequest, pk: uuid.UUID, code: str) -> HttpResponse:
     brought_by = get_object_or_404(Act.objects.distinct(), pk=pk, flags__code=code)
     where = next_url(request, otherwise=_url_after(brought_by))
     try:
-        act = flags_settled(act=NewAct(id=act_id_sent(request), by=request.user), brought_by=brought_by, code=code)
+        act = flags_settled(act=NewAct(id=act_id_sent(request), **signed(request)), brought_by=brought_by, code=code)
     except (Refused, AlreadySent) as error:
         messages.error(request, str(error))
         return redirect(where)
