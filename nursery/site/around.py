@@ -8,7 +8,7 @@ from uuid import UUID
 from django.db.models import Exists, OuterRef, Subquery
 from django.utils import timezone
 
-from nursery.days import Day
+from nursery.days import HALF_A_WEEK, Day
 from nursery.models import HouseEvent, HouseEventEnded, LivingThing
 from nursery.site.cards.parts import Listing, Row, listing
 from nursery.site.stays import Layout, ids, layout, standing_thing, stays_of
@@ -112,17 +112,23 @@ def _row(stay: Stay, known: Layout, today: date) -> Row:
 
 
 def stay_words(stay: Stay, today: date) -> str:
-    """As far as it is known: "since 3 Mar", "3 Mar to 10 Apr"."""
+    """As far as it is known: "since 3 Mar", "since 2020", "3 Mar to 10 Apr"."""
+    since = when_words(stay.since, today).removeprefix("in ")
     if stay.until is None:
-        return f"since {when_words(stay.since, today)}"
-    return f"{when_words(stay.since, today)} to {when_words(stay.until, today)}"
+        return f"since {since}"
+    return f"{since} to {when_words(stay.until, today).removeprefix('in ')}"
 
 
 def when_words(when: When, today: date) -> str:
-    """A day as far as it is known: "3 Mar", "between 1 and 31 Mar", "by 20 Mar at the latest"."""
+    """A day as far as it is known: "3 Mar", "in March 2026", "a day not known, 20 Mar at the latest"."""
     last = Day.on(when.last).words(today)
     if when.is_exact:
         return last
     if when.first == date.min:
         return f"a day not known, {last} at the latest"
+    day = when.first
+    ways = (Day.about_week(day + HALF_A_WEEK), Day.month(day.year, day.month), Day.season(day), Day.year(day.year))
+    told = next((said for said in ways if (said.first, said.last) == (when.first, when.last)), None)
+    if told is not None:
+        return told.words(today)
     return f"some day from {Day.on(when.first).words(today)} to {last}"

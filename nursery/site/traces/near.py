@@ -78,4 +78,4 @@ def _days(one: Shared) -> str:
         return f"at least {plural(one.fewest, 'day')}"
     if one.fewest == one.most:
         return plural(one.most, "day") if one.most else "some hours of one day"
-    return f"{one.fewest} to {plural(one.most, 'day')}"
+    return f"{one.fewest:,} to {plural(one.most, 'day')}"
