@@ -4,7 +4,7 @@ from django.urls import path, register_converter
 
 from nursery.photo_files import NAME
 from nursery.views import hands, help, photos, sign_in
-from nursery.views.office import about, index, people, places, taxa
+from nursery.views.office import about, index, people, places, sessions, taxa
 
 
 class Sha256Converter:
@@ -34,6 +34,9 @@ urlpatterns = [
     path("office/people/<int:pk>/", people.person, name="person"),
     path("office/people/<int:pk>/code/", people.person_code, name="person-code"),
     path("office/people/<int:pk>/leave/", people.person_leave, name="person-leave"),
+    path("office/people/<int:pk>/sign-out/", sessions.person_end, name="person-end"),
+    path("office/signed-in/", sessions.mine, name="my-sessions"),
+    path("office/signed-in/end/", sessions.mine_end, name="my-sessions-end"),
     path("office/places/", places.places, name="office-places"),
     path("office/places/<int:pk>/earlier/", places.place_earlier, name="place-earlier"),
     path("office/places/<int:pk>/later/", places.place_later, name="place-later"),

@@ -5,7 +5,7 @@ from nursery.models.clones import Clone, CloneMade, Redetermined
 from nursery.models.house import House
 from nursery.models.house_log import HouseEvent, HouseEventEnded
 from nursery.models.outbox import NeedsALook
-from nursery.models.people import Person, SignInCode
+from nursery.models.people import Person, SignedIn, SignInCode
 from nursery.models.photos import Photo
 from nursery.models.places import Moved, Place, PlaceMade, PlaceMoved, PlaceRenamed
 from nursery.models.plants import Plant, PlantArrived, PlantGone
@@ -50,6 +50,7 @@ __all__ = [
     "Settled",
     "SettledTogether",
     "SignInCode",
+    "SignedIn",
     "Stocktake",
     "Tag",
     "TagBound",

@@ -1,6 +1,10 @@
+from collections.abc import Iterator
+
 from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
 from django.db import models
 from django.db.models.functions import Lower
+
+from nursery.devices import LONGEST_WORDS
 
 
 class PersonManager(BaseUserManager):
@@ -29,6 +33,10 @@ class Person(AbstractBaseUser):
     role = models.CharField(max_length=8, choices=Role, default=Role.GROWER)
     is_active = models.BooleanField(default=True)
 
+    signed_out_times = models.PositiveIntegerField(
+        default=0, editable=False, help_text="How often they were signed out everywhere; their sessions hang on it."
+    )
+
     objects = PersonManager()
     USERNAME_FIELD = "name"
 
@@ -48,6 +56,16 @@ class Person(AbstractBaseUser):
 
     def __str__(self) -> str:
         return self.name
+
+    def get_session_auth_hash(self) -> str:
+        """What their sessions are held against: another password ends them, and so does signing out everywhere."""
+        return self._with_times(super().get_session_auth_hash())
+
+    def get_session_auth_fallback_hash(self) -> Iterator[str]:
+        return (self._with_times(known) for known in super().get_session_auth_fallback_hash())
+
+    def _with_times(self, known: str) -> str:
+        return f"{known}-{self.signed_out_times}" if self.signed_out_times else known
 
     @property
     def initials(self) -> str:
@@ -73,3 +91,15 @@ class SignInCode(models.Model):
 
     def __str__(self) -> str:
         return f"code for {self.person}"
+
+
+class SignedIn(models.Model):
+    """A session of a person: on what device, and since when. It counts as long as the session itself lives."""
+
+    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="signed_in")
+    session_key = models.CharField(max_length=40, unique=True)
+    device = models.CharField(max_length=LONGEST_WORDS)
+    since = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"{self.person} on {self.device}"

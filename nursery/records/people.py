@@ -46,6 +46,17 @@ def person_changed(*, by: Person, person: Person, name: str, role: str, is_activ
 
 
 @transaction.atomic
+def signed_out_everywhere(*, by: Person, person: Person) -> Person:
+    """End every session of a person, known to us or not. Everybody may do so for themselves, an owner for others."""
+    if by != person:
+        rights.must_be_owner(by)
+    row = Person.objects.select_for_update().get(pk=person.pk)
+    row.signed_out_times += 1
+    row.save(update_fields=["signed_out_times"])
+    return row
+
+
+@transaction.atomic
 def code_shown(*, by: Person, person: Person) -> str:
     """Make a sign-in code for a person and return it; only its hash is kept, and earlier unused ones end."""
     rights.must_be_owner(by)

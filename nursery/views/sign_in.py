@@ -13,6 +13,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 from django_htmx.http import reswap, retarget
 
+from nursery import sessions
 from nursery.auth import TRIED_BY_CODE
 from nursery.forms.people import CodeForm, SignInForm
 from nursery.models import Person
@@ -38,6 +39,7 @@ def sign_in(request: HttpRequest) -> HttpResponse:
     if person is None:
         return _asked_again(request, form, by_code=by_code)
     auth.login(request, person)
+    sessions.noted(request)
     return _signed_in(request)
 
 

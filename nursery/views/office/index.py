@@ -32,6 +32,7 @@ DOORS = (
     Door("sort-out", "trouble", "To sort out", "What was recorded and does not fit together"),
     Door("journal", "list", "Journal", "Everything recorded, newest first"),
     Door("people", "person", "People", "Who may sign in, and codes for it", owner=True),
+    Door("my-sessions", "person", "Signed in", "Where you are signed in, and signing out everywhere else"),
     Door("office-places", "house", "Places", "Houses, benches and trays, in walking order"),
     Door("taxa", "plant", "Taxa", "Species and named hybrids, with their CITES appendix"),
     Door("routines", "check", "Routines", "What is done again and again, and on which days"),

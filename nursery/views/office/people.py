@@ -1,6 +1,6 @@
 """The people who may sign in: seen and changed by owners only."""
 
-from django.contrib import auth, messages
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -9,12 +9,14 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters, sensitive_variables
 from django.views.decorators.http import require_http_methods, require_safe
 
+from nursery import sessions
 from nursery.forms.people import LeaveForm, PersonChangeForm, PersonForm
 from nursery.forms.refusals import taken
 from nursery.models import Person
 from nursery.records import people as records
 from nursery.views.guards import owners
 from nursery.views.office.pages import cell, filled, form_page
+from nursery.views.office.sessions import devices
 
 COLUMNS = ({"label": "Name"}, {"label": "May"}, {"label": "Signs"}, {"label": "Last signed in"})
 
@@ -88,13 +90,14 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
         lead="" if row.is_active else "Has left: cannot sign in. What they recorded keeps their name.",
         template="office/person.html",
         person=row,
+        devices=devices(request, row),
     )
 
 
 def _keep_signed_in(request: HttpRequest, changed: Person) -> None:
     """A new password ends a person's other sessions, but not the one it was set in."""
     if changed == request.user:
-        auth.update_session_auth_hash(request, changed)
+        sessions.stay_here(request, changed)
 
 
 @owners

@@ -16,7 +16,7 @@ from breeding.records.expectations import (
 from nursery.models import Person, Taxon
 from nursery.records.errors import Refused
 from nursery.records.house import house, house_changed, round_changed
-from nursery.records.people import code_shown, person_added, person_changed
+from nursery.records.people import code_shown, person_added, person_changed, signed_out_everywhere
 from nursery.records.taxa import taxon_added, taxon_changed
 from nursery.records.walk import turn_changed
 from tests.making import Nursery
@@ -33,6 +33,7 @@ def _take() -> Expectation:
 OWNERS_ONLY: dict[str, Write] = {
     "person_added": lambda nursery, by: person_added(by=by, name="Eve Sedge", role="owner"),
     "person_changed": lambda nursery, by: person_changed(by=by, person=by, name="x", role="owner", is_active=True),
+    "signed_out_everywhere": lambda nursery, by: signed_out_everywhere(by=by, person=nursery.by),
     "code_shown": lambda nursery, by: code_shown(by=by, person=nursery.by),
     "house_changed": lambda nursery, by: house_changed(by=by, name="x", public_address="", minutes_a_day=30),
     "round_changed": lambda nursery, by: round_changed(by=by, minutes_a_day=30, tasks_off=["take"]),

@@ -38,6 +38,7 @@ PAGES = {
     "/office/timings/": EVERYBODY,
     "/office/routines/": EVERYBODY,
     "/office/round/": OWNERS,
+    "/office/signed-in/": EVERYBODY,
     "/office/timings/new/": OWNERS,
     "/office/timings/{timing}/": OWNERS,
     "/office/people/": OWNERS,
@@ -66,6 +67,11 @@ TIMING = {
 RISKS = {"pods": "0.005", "spikes": "0.1", "pots": "0.05"}
 TAXON = {"epithet": "glabrata", "genus": "Nepenthes", "rank": "species", "cites": "II"}
 PERSON = {"name": "Eve Sedge", "role": "viewer"}
+
+
+def _signed_out() -> list[int]:
+    return list(Person.objects.order_by("pk").values_list("signed_out_times", flat=True))
+
 
 WRITES: dict[str, tuple[dict, dict, Callable[[], object]]] = {
     "/office/taxa/new/": (RECORDERS, TAXON, Taxon.objects.count),
@@ -103,6 +109,8 @@ WRITES: dict[str, tuple[dict, dict, Callable[[], object]]] = {
         {"minutes_a_day": 30, "kinds": "pods"},
         lambda: list(House.objects.values_list("minutes_a_day", "tasks_off")),
     ),
+    "/office/signed-in/end/": (EVERYBODY, {}, _signed_out),
+    "/office/people/{person}/sign-out/": (OWNERS, {}, _signed_out),
     "/office/timings/risk/": (OWNERS, RISKS, lambda: list(Expectation.objects.values_list("risk", flat=True))),
     "/flags/{flag}/settle/": (RECORDERS, {}, lambda: open_flags().count()),
 }
