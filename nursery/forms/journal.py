@@ -4,11 +4,12 @@ from datetime import date, datetime, time, timedelta
 from typing import Any
 
 from django import forms
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 from django.utils import timezone
 
 from nursery.days import EARLIEST_YEAR, LATEST_YEAR
-from nursery.models import Act, Person
+from nursery.forms.base import TagNumberField
+from nursery.models import Act, ActLink, Person, Tag
 from nursery.records import registry
 
 
@@ -32,6 +33,14 @@ class JournalFilter(forms.Form):
         error_messages={"invalid": "Write the day as year-month-day, for example 2026-03-09."},
     )
 
+    number = TagNumberField(label="Of the thing with the number")
+    undone = forms.ChoiceField(
+        label="Undone or not",
+        required=False,
+        choices=[("", "both"), ("only", "undone only")],
+        error_messages={"invalid_choice": "Choose one from the list."},
+    )
+
     def __init__(self, *args: Any, **kwargs: Any):
         super().__init__(*args, **kwargs)
         kinds = [kind for kind in registry.act_kinds().values() if kind.code != "void"]
@@ -44,6 +53,12 @@ class JournalFilter(forms.Form):
             raise forms.ValidationError(f"Give a year from {EARLIEST_YEAR} to {LATEST_YEAR}.")
         return day
 
+    def clean_number(self) -> int | None:
+        number = self.cleaned_data["number"]
+        if number is not None and not Tag.objects.filter(number=number, thing__isnull=False).exists():
+            raise forms.ValidationError("Nothing carries this number. Look at the tag again.")
+        return number
+
     def chosen(self, acts: QuerySet[Act]) -> QuerySet[Act]:
         """The acts that pass; what was not understood is said beside its field and lets all pass."""
         self.full_clean()
@@ -54,7 +69,17 @@ class JournalFilter(forms.Form):
             acts = acts.filter(kind=told["kind"])
         if told.get("day"):
             acts = acts.filter(recorded_at__range=_from_midnight_to_midnight(told["day"]))
+        if told.get("number"):
+            acts = acts.filter(_about(told["number"]))
+        if told.get("undone"):
+            acts = acts.filter(voided_by__isnull=False)
         return acts
+
+
+def _about(number: int) -> Q:
+    """Acts on the thing that carries this number or did, and those that touched it."""
+    things = Tag.objects.filter(number=number).values("thing")
+    return Q(thing__in=things) | Q(pk__in=ActLink.objects.filter(thing__in=things).values("act"))
 
 
 def _from_midnight_to_midnight(day: date) -> tuple[datetime, datetime]:

@@ -5,10 +5,12 @@ import uuid
 from django.test import Client
 from pytest_django import DjangoAssertNumQueries
 
+from breeding.rounds.tasks import round_for
 from nursery.models import Act, Place
+from nursery.records.places import place_made
 from nursery.records.undo import undone
 from nursery.views.office.places import walked
-from tests.making import Nursery, birth_of
+from tests.making import Nursery, birth_of, today
 
 
 def _names() -> list[str]:
@@ -35,6 +37,35 @@ def test_an_arrow_changes_turns_with_a_neighbour(as_owner: Client, nursery: Nurs
     assert _names() == ["Cool", "1", "3", "2"]
     _tap(as_owner, one, "later")
     assert _names() == ["Cool", "3", "1", "2"]
+
+
+def test_trays_change_turns_on_their_bench_and_nowhere_else(as_owner: Client, nursery: Nursery) -> None:
+    house = nursery.house("Cool")
+    near, far = nursery.bench("Near", inside=house, order=1), nursery.bench("Far", inside=house, order=2)
+    trays = [nursery.made(place_made, name=name, size="tray", inside=near) for name in ("a", "b", "c")]
+    nursery.made(place_made, name="d", size="tray", inside=far)
+    _tap(as_owner, trays[2], "earlier")
+    assert _names() == ["Cool", "Near", "a", "c", "b", "Far", "d"]
+    _tap(as_owner, near, "later")
+    assert _names() == ["Cool", "Far", "d", "Near", "a", "c", "b"]
+    assert [row.depth for row in walked()] == [0, 1, 2, 1, 2, 2, 2]
+
+
+def test_houses_change_turns_with_all_that_is_in_them(as_owner: Client, nursery: Nursery) -> None:
+    warm, cool = nursery.house("Warm", order=1), nursery.house("Cool", order=2)
+    nursery.bench("Left", inside=warm)
+    nursery.bench("Right", inside=cool)
+    _tap(as_owner, cool, "earlier")
+    assert _names() == ["Cool", "Right", "Warm", "Left"]
+
+
+def test_the_round_follows_the_arrows(as_owner: Client, nursery: Nursery) -> None:
+    house = nursery.house("Cool")
+    for name in ("1", "2"):
+        nursery.spike(nursery.plant(place=nursery.bench(name, inside=house)), days_ago=20)
+    assert [group.within for group in round_for(today()).groups] == ["1", "2"]
+    _tap(as_owner, Place.objects.get(name="2"), "earlier")
+    assert [group.within for group in round_for(today()).groups] == ["2", "1"]
 
 
 def test_the_same_tap_twice_moves_once(as_owner: Client, nursery: Nursery) -> None:

@@ -96,7 +96,7 @@ def test_a_new_password_keeps_the_session_it_was_set_in(owner: Person) -> None:
         (PHONE.replace(" Mobile", ""), "Chrome on Android tablet"),
         (DESK, "Firefox on Linux"),
         (
-            "Mozilla/5.0 (iPhone; CPU iPhone OS 17_5 like Mac OS X) Version/17.5 Mobile Safari/604.1",
+            "Mozilla/5.0 (iPhone; CPU iPhone OS 17_5) Version/17.5 Mobile Safari/604.1",
             "Safari on an iPhone",
         ),
         ("Mozilla/5.0 (Windows NT 10.0) Chrome/126.0 Safari/537.36 Edg/126.0", "Edge on Windows"),

@@ -11,15 +11,18 @@ from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from nursery.forms.journal import JournalFilter
-from nursery.models import Act, Person
+from nursery.models import Act, Person, Tag
 from nursery.records.core import NewAct
+from nursery.records.numbers import blank_tags_make
 from nursery.records.places import place_made
 from nursery.records.remarks import remarked
+from nursery.records.tags import tag_bound
 from nursery.records.undo import undone
+from nursery.records.watching import walked_past
 from nursery.site import keyset
 from nursery.site.keyset import Cursor
 from nursery.site.views import journal
-from tests.making import Nursery
+from tests.making import Nursery, tag_of
 
 PAGE = "/office/journal/"
 
@@ -87,12 +90,43 @@ def test_one_day(as_viewer: Client, nursery: Nursery) -> None:
     assert [words.split(" (")[0] for words in _words(as_viewer, day="2026-03-10")] == ["place entered: House 10"]
 
 
+def test_one_thing_by_its_number(as_viewer: Client, nursery: Nursery) -> None:
+    section, other = nursery.section(days_ago=50), nursery.section(days_ago=50)
+    nursery.record(remarked, thing=section, words="Leans.")
+    nursery.record(walked_past, place=section.spike.plant.place, things=[section])
+    told = _words(as_viewer, number=str(tag_of(section).number))
+    assert [words.split(" (")[0] for words in told][:2] == ["walked past: nothing new", "remark: Leans."]
+    assert len(told) == 3 and len(_words(as_viewer, number=str(tag_of(other).number))) == 1
+
+
+def test_a_tag_that_was_replaced_still_names_its_thing(as_viewer: Client, nursery: Nursery) -> None:
+    bench = nursery.bench()
+    old = tag_of(bench).number
+    [blank] = blank_tags_make(count=1)
+    nursery.record(tag_bound, thing=bench, number=blank.number)
+    assert _words(as_viewer, number=str(old)) == _words(as_viewer, number=str(blank.number)) != []
+
+
+def test_undone_ones_only(as_viewer: Client, nursery: Nursery) -> None:
+    first, second = _remarks(nursery, 2)
+    nursery.record(undone, target=second)
+    assert [words.split(" (")[0] for words in _words(as_viewer, undone="only")] == ["remark: Remark 1."]
+    number = str(Tag.objects.get(thing_id=first.thing_id).number)
+    assert len(_words(as_viewer, undone="only", number=number, kind="remarked")) == 1
+    assert _words(as_viewer, undone="only", kind="place_made") == []
+
+
 @pytest.mark.parametrize(
     ("query", "field", "sentence"),
     [
         ({"by": "nobody"}, "by", "Nobody here has that number. Choose a name."),
         ({"by": "9" * 40}, "by", "Nobody here has that number. Choose a name."),
         ({"kind": "<b>"}, "kind", "No act is called that. Choose one from the list."),
+        ({"number": "moss"}, "number", "A tag number has digits only. Type the digits on the tag."),
+        ({"number": "12"}, "number", "This number does not fit its last digit. Look at the tag again."),
+        ({"number": "572005"}, "number", "Nothing carries this number. Look at the tag again."),
+        ({"number": "9" * 400}, "number", "Ensure this value has at most 40 characters (it has 400)."),
+        ({"undone": "🌱"}, "undone", "Choose one from the list."),
         ({"day": "soon"}, "day", "Write the day as year-month-day, for example 2026-03-09."),
         ({"day": "0001-01-01"}, "day", "Give a year from 1900 to 2199."),
         ({"day": "9999-12-31"}, "day", "Give a year from 1900 to 2199."),
