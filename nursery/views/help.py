@@ -1,4 +1,4 @@
-"""The help page: five short texts, with pictures of those screens that were drawn."""
+"""The help page: a short text for each part of Tepal, with pictures of those screens that were drawn."""
 
 from dataclasses import dataclass
 
@@ -9,6 +9,29 @@ from django.views.decorators.http import require_safe
 
 from nursery import cautions
 from nursery.views.guards import signed_in
+
+
+@dataclass(frozen=True)
+class Topic:
+    """A section of the page: its anchor and its title."""
+
+    anchor: str
+    title: str
+
+
+TOPICS = (
+    Topic("round", "The round"),
+    Topic("plants", "Plants"),
+    Topic("crosses", "Crosses"),
+    Topic("seed", "Seed and pots"),
+    Topic("tags", "Labels and tags"),
+    Topic("places", "Places"),
+    Topic("photos", "Photos"),
+    Topic("office", "Office"),
+    Topic("undo", "Undo"),
+    Topic("days", "Vague days"),
+    Topic("safety", "Safety"),
+)
 
 
 @dataclass(frozen=True)
@@ -43,7 +66,8 @@ def help_page(request: HttpRequest) -> HttpResponse:
         "help.html",
         {
             "section": "office",
-            "pictures": {topic: pictures(topic) for topic in ("round", "tags", "undo", "days")},
+            "topics": TOPICS,
+            "pictures": {topic.anchor: pictures(topic.anchor) for topic in TOPICS},
             "steps": list(cautions.STEPS.values()),
             "first": cautions.FIRST,
         },

@@ -42,7 +42,7 @@ DOORS = (
     Door("moving-in", "packet", "Moving in", "Tables from a spreadsheet: plants, pots, seed, pollen", owner=True),
     Door("export", "bag", "Export", "Every record as tables, one by one or all at once", owner=True),
     Door("backup", "lot", "Backup", "How to make one and prove it", owner=True),
-    Door("help", "flower", "Help", "The round, tags, undo, vague days, safety"),
+    Door("help", "flower", "Help", "Every part of Tepal in a few words, undo, vague days, safety"),
     Door("about", "seedling", "About", "Licences of what Tepal is made of"),
 )
 

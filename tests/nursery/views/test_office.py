@@ -12,7 +12,7 @@ from nursery.cautions import STEPS, cautions_for
 from nursery.models import Flag
 from nursery.records.remarks import remarked
 from nursery.views import help as help_views
-from nursery.views.help import PICTURES, Picture
+from nursery.views.help import PICTURES, TOPICS, Picture
 from nursery.views.office.about import PARTS
 from nursery.views.office.index import DOORS
 from tests.making import Nursery
@@ -51,17 +51,24 @@ def test_the_front_page_counts_what_waits(as_viewer: Client, nursery: Nursery, c
 # --- help ---
 
 
-def test_the_help_tells_of_each_topic(as_viewer: Client) -> None:
+def test_the_help_tells_of_each_part_in_order(as_viewer: Client) -> None:
     page = as_viewer.get("/help/").content.decode()
-    for anchor, title in [
-        ("round", "The round"),
-        ("tags", "Tags"),
-        ("undo", "Undo"),
-        ("days", "Vague days"),
-        ("safety", "Safety"),
-    ]:
-        assert f'id="{anchor}"><h2>{title}</h2>' in page
-        assert f'href="#{anchor}"' in page
+    assert re.findall(r'<section class="words" id="(\w+)"><h2>([^<]+)</h2>', page) == [
+        (topic.anchor, topic.title) for topic in TOPICS
+    ]
+    assert all(f'href="#{topic.anchor}"' in page for topic in TOPICS)
+
+
+def test_the_help_has_a_section_for_every_part_of_the_menu(as_viewer: Client) -> None:
+    titles = " ".join(topic.title for topic in TOPICS)
+    assert all(part in titles for part in ("round", "Plants", "Crosses", "Seed and pots", "Labels", "Office"))
+
+
+def test_the_doors_that_the_help_names_are_there(as_viewer: Client) -> None:
+    page = as_viewer.get("/help/").content.decode()
+    office = page[page.index('id="office"') : page.index('id="undo"')]
+    named = {name.removeprefix("The ").capitalize() for name in re.findall(r"<strong>([^<]+)</strong>", office)}
+    assert named <= {door.label for door in DOORS}
 
 
 def test_the_help_shows_every_caution_and_what_comes_first(as_viewer: Client) -> None:
@@ -78,7 +85,7 @@ def test_a_picture_that_is_not_there_is_left_out(monkeypatch: pytest.MonkeyPatch
 
 
 def test_every_picture_belongs_to_a_topic_and_says_what_it_shows() -> None:
-    assert {one.topic for one in PICTURES} <= {"round", "tags", "undo", "days"}
+    assert {one.topic for one in PICTURES} <= {topic.anchor for topic in TOPICS}
     assert all(one.alt.endswith(".") for one in PICTURES)
 
 
