@@ -1,6 +1,6 @@
 """How the acts of the breeding season are told again, by kind."""
 
-from breeding.records import pods, pollen, pots, seed, spikes
+from breeding.records import pods, pollen, posted, pots, seed, spikes
 from breeding.records.sections import section_dabbed, section_pollinated
 from nursery.models import Act
 from nursery.records import registry
@@ -23,6 +23,8 @@ AGAIN = {
     "spike_look": of(spikes.spike_looked, "spike"),
     "pollen_collected": _pollen_collected,
     "pollen_stored": of(pollen.pollen_stored, "lot"),
+    "pollen_sent": of(posted.pollen_sent, "lot"),
+    "pollen_split": of(posted.pollen_split, "lot", born_on="pollenlot"),
     "pollen_finished": of(pollen.pollen_finished, "lot"),
     "pollinated": _pollinated,
     "take_look": of(pods.take_read, "section"),
@@ -31,6 +33,8 @@ AGAIN = {
     "harvested": of(pods.harvested, "section", born_on="section"),
     "seed_cleaned": of(seed.seed_cleaned, "lot"),
     "seed_stored": of(seed.seed_stored, "lot"),
+    "seed_sent": of(posted.seed_sent, "lot"),
+    "seed_split": of(posted.seed_split, "lot", born_on="seedlot"),
     "seed_finished": of(seed.seed_finished, "lot"),
     "sown": of(pots.sown, "lot"),
     "pot_look": of(pots.pot_looked_at, "pot"),

@@ -7,6 +7,7 @@ from django.urls import reverse
 from breeding.forms.clones import RedetermineForm
 from breeding.forms.pods import BagForm, HarvestForm, PodLookForm, TakeForm
 from breeding.forms.pollen import CollectForm, PollenFinishedForm, PollenReceivedForm, PollenStoredForm
+from breeding.forms.posted import OutcomeForm, PollenSentForm, PollenSplitForm, SeedSentForm, SeedSplitForm
 from breeding.forms.pots import PotLookForm, PotLossForm, PotTroubleForm
 from breeding.forms.routines import RoutineChangeForm, RoutineDoneForm, RoutineForm
 from breeding.forms.sections import DabForm, PollinateForm
@@ -94,6 +95,32 @@ PAGES = (
     ),
     ActPage("pollenlot", "store", "pollen_stored", "Store it elsewhere", "Record it", PollenStoredForm, ("desiccant",)),
     ActPage("pollenlot", "finish", "pollen_finished", "Finished", "Record that it is finished", PollenFinishedForm),
+    ActPage("pollenlot", "send", "pollen_sent", "Send pollen", "Record that it went", PollenSentForm, ("permits",)),
+    ActPage(
+        "pollenlot",
+        "split",
+        "pollen_split",
+        "Split off a part",
+        "Make the new packet",
+        PollenSplitForm,
+        ("desiccant",),
+        births="pollenlot",
+        stands_on=_first_touched("pollenlot"),
+    ),
+    ActPage("pollenlot", "outcome", "outcome_told", "What came of it", "Record what was told", OutcomeForm),
+    ActPage("seedlot", "send", "seed_sent", "Send seed", "Record that it went", SeedSentForm, ("permits",)),
+    ActPage(
+        "seedlot",
+        "split",
+        "seed_split",
+        "Split off a part",
+        "Make the new lot",
+        SeedSplitForm,
+        ("desiccant",),
+        births="seedlot",
+        stands_on=_first_touched("seedlot"),
+    ),
+    ActPage("seedlot", "outcome", "outcome_told", "What came of it", "Record what was told", OutcomeForm),
     ActPage("seedlot", "clean", "seed_cleaned", "Clean and estimate", "Record it", SeedCleanedForm, ("dry_pods",)),
     ActPage("seedlot", "sow", "sown", "Sow", "Record the sowing", SowForm, ("sowing",), births="seedpot"),
     ActPage("seedlot", "store", "seed_stored", "Store it elsewhere", "Record it", SeedStoredForm, ("desiccant",)),

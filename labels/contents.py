@@ -124,7 +124,9 @@ def _tagged(tag: Tag, thing: Any) -> Tagged:
 
 
 def _day(thing: Any) -> str:
-    """The day of the act that made it, as it was told."""
+    """The day of the act that made it, as it was told; of a split-off part, of the act that made the first one."""
+    while getattr(thing, "split_from", None) is not None:
+        thing = thing.split_from
     act = thing.thing.born_by
     return Day(act.day_first, act.day_last, act.said).words(ANOTHER_YEAR)
 

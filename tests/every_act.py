@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
-from breeding.records import crosses, pods, pollen, pots, routines, sections, seed, spikes
+from breeding.records import crosses, pods, pollen, posted, pots, routines, sections, seed, spikes
 from breeding.records.redetermined import clone_redetermined
 from nursery.models import Act, Flag, HouseEvent
 from nursery.records import (
@@ -49,6 +49,10 @@ def _flagged(nursery: Nursery) -> Flag:
 
 def _heat(nursery: Nursery) -> HouseEvent:
     return nursery.record(house_log.house_event, place=nursery.house(), what="heat", days_ago=4).houseevent
+
+
+def _posted(nursery: Nursery) -> Act:
+    return nursery.record(posted.seed_sent, lot=nursery.seed(), to_whom="a friend", days_ago=900)
 
 
 CASES = {
@@ -158,6 +162,21 @@ CASES = {
     ),
     "bagged": Case(pods.bagged, lambda n: {"section": n.section()}, lambda n: {"section": n.section()}),
     "harvested": Case(pods.harvested, lambda n: {"section": n.section()}, lambda n: {"pods": 12}),
+    "pollen_sent": Case(
+        posted.pollen_sent, lambda n: {"lot": n.pollen(), "to_whom": "a friend"}, lambda n: {"extent": "all"}
+    ),
+    "pollen_split": Case(
+        posted.pollen_split, lambda n: {"lot": n.pollen(), "storage": "freezer"}, lambda n: {"storage": "bench"}
+    ),
+    "seed_sent": Case(
+        posted.seed_sent, lambda n: {"lot": n.seed(), "to_whom": "a friend", "seeds": 20}, lambda n: {"seeds": 30}
+    ),
+    "seed_split": Case(
+        posted.seed_split, lambda n: {"lot": n.seed(), "storage": "refrigerator"}, lambda n: {"seeds": 30}
+    ),
+    "outcome_told": Case(
+        posted.outcome_told, lambda n: {"sent": _posted(n), "words": "twelve up"}, lambda n: {"words": "nothing up"}
+    ),
     "seed_received": Case(
         seed.seed_received, lambda n: {"words": "lowii, no more known"}, lambda n: {"words": "hamata"}
     ),

@@ -5,6 +5,9 @@ from breeding.science.pollen import best_before
 from nursery.milestones import birth_of, last_of, watching
 from nursery.seen import Seen
 
+FROM_THE_WHOLE = frozenset({"collected_first", "collected_last", "best_before"})
+"""What a split-off part has from its packet (``breeding.records.parts``)."""
+
 
 def pollen_lot(seen: list[Seen]) -> dict[str, Any]:
     """Day collected, storage, best before; closed when it is finished."""
@@ -19,10 +22,16 @@ def pollen_lot(seen: list[Seen]) -> dict[str, Any]:
         "last_look": max((one.last for one in stored if one.last), default=None),
         "stage": "kept" if birth else "",
     }
-    finished = last_of(seen, "pollen_finished")
+    if birth and birth.kind == "pollen_split":
+        columns = {name: value for name, value in columns.items() if name not in FROM_THE_WHOLE}
+    finished = last_of([one for one in seen if one.data.get("extent") != "part"], "pollen_finished", "pollen_sent")
     if finished:
-        columns |= {"closed_on": finished.latest, "closed_why": "finished"}
+        columns |= {"closed_on": finished.latest, "closed_why": _why(finished)}
     return columns
+
+
+def _why(finished: Seen) -> str:
+    return "sent" if finished.kind == "pollen_sent" else "finished"
 
 
 def _best_before(birth: Seen | None, stored: list[Seen]) -> date | None:

@@ -4,6 +4,7 @@ from breeding.models.crosses import Cross, CrossPlanned
 from breeding.models.expectations import Expectation
 from breeding.models.pods import Harvested, PodLook, TakeLook
 from breeding.models.pollen import PollenCollected, PollenLot, PollenReceived, PollenStored
+from breeding.models.posted import OutcomeTold, PollenSent, PollenSplit, SeedSent, SeedSplit
 from breeding.models.pots import PotLook, PotLoss, PotTrouble, SeedPot, Sown
 from breeding.models.routines import Routine, RoutineChanged, RoutineDone, RoutineMade
 from breeding.models.sections import Pollinated, Section
@@ -15,10 +16,13 @@ __all__ = [
     "CrossPlanned",
     "Expectation",
     "Harvested",
+    "OutcomeTold",
     "PodLook",
     "PollenCollected",
     "PollenLot",
     "PollenReceived",
+    "PollenSent",
+    "PollenSplit",
     "PollenStored",
     "Pollinated",
     "PotLook",
@@ -33,6 +37,8 @@ __all__ = [
     "SeedLot",
     "SeedPot",
     "SeedReceived",
+    "SeedSent",
+    "SeedSplit",
     "SeedStored",
     "Sown",
     "Spike",

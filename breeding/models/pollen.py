@@ -17,6 +17,7 @@ class PollenLot(LivingThing):
     clone = models.ForeignKey(Clone, on_delete=models.PROTECT, null=True, related_name="pollen_lots")
     candidates = models.ManyToManyField(Clone, related_name="mixed_pollen_lots", blank=True)
     words = models.CharField(max_length=120, default="", blank=True)
+    split_from = models.ForeignKey("self", on_delete=models.PROTECT, null=True, related_name="parts")
     collected_first = models.DateField(null=True)
     collected_last = models.DateField(null=True)
     storage = models.CharField(max_length=12, choices=PollenStorage, default=PollenStorage.UNKNOWN)

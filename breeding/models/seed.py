@@ -27,6 +27,7 @@ class SeedLot(LivingThing):
     cross = models.ForeignKey(Cross, on_delete=models.PROTECT, related_name="seed_lots")
     section = models.ForeignKey(Section, on_delete=models.PROTECT, null=True, related_name="seed_lots")
     words = models.CharField(max_length=120, default="", blank=True)
+    split_from = models.ForeignKey("self", on_delete=models.PROTECT, null=True, related_name="parts")
     ripe_first = models.DateField(null=True)
     ripe_last = models.DateField(null=True)
     storage = models.CharField(max_length=12, choices=SeedStorage, default=SeedStorage.UNKNOWN)
@@ -34,6 +35,7 @@ class SeedLot(LivingThing):
     estimate_from = models.CharField(max_length=8, choices=EstimateFrom, default="")
     seeds_sown = models.PositiveIntegerField(default=0)
     pots_sown = models.PositiveIntegerField(default=0)
+    seeds_gone = models.PositiveIntegerField(default=0, help_text="Sent elsewhere or put into a lot of their own.")
 
     class Meta:
         indexes = [
@@ -42,6 +44,11 @@ class SeedLot(LivingThing):
 
     def __str__(self) -> str:
         return f"seed of {self.cross}"
+
+    @property
+    def left(self) -> int | None:
+        """Seeds that should be left: the estimate without what was sown, sent and split off; None without one."""
+        return None if self.estimate is None else max(0, self.estimate - self.seeds_sown - self.seeds_gone)
 
 
 class SeedReceived(models.Model):

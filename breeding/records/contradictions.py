@@ -106,18 +106,31 @@ def harvest_contradictions(
     return flags
 
 
+def packet_contradictions(lot: PollenLot, day: Day) -> list[Contradiction]:
+    """For what goes away of a packet: older than its collecting, or after it was finished."""
+    return _lot_contradictions(lot, day)
+
+
+def gone_contradictions(lot: SeedLot, *, seeds: int | None, day: Day) -> list[Contradiction]:
+    """For what goes away of a seed lot: as for sowing it."""
+    flags = _before(day, lot.ripe_first, "sown_before_harvest", "This is older than the harvest.")
+    return flags + _more_than_there_is(lot, seeds or 0)
+
+
 def sowing_contradictions(lot: SeedLot, *, pots: int, seeds: int | None, day: Day) -> list[Contradiction]:
     flags = _before(day, lot.ripe_first, "sown_before_harvest", "This is older than the harvest.")
+    return flags + _more_than_there_is(lot, pots * (seeds or 0))
+
+
+def _more_than_there_is(lot: SeedLot, seeds: int) -> list[Contradiction]:
     if lot.closed_on:
-        flags.append(Contradiction("lot_was_finished", "This lot was finished before, so its estimate was low."))
-    elif seeds and lot.estimate is not None and lot.seeds_sown + pots * seeds > lot.estimate:
-        flags.append(
-            Contradiction(
-                "sown_more_than_estimated",
-                f"{lot.seeds_sown + pots * seeds} seeds sown, but {lot.estimate} were estimated: the estimate was low.",
-            )
-        )
-    return flags
+        return [Contradiction("lot_was_finished", "This lot was finished before, so its estimate was low.")]
+    used = lot.seeds_sown + lot.seeds_gone + seeds
+    if not seeds or lot.estimate is None or used <= lot.estimate:
+        return []
+    done = "sown" if not lot.seeds_gone else "sown or sent"
+    sentence = f"{used} seeds {done}, but {lot.estimate} were estimated: the estimate was low."
+    return [Contradiction("sown_more_than_estimated", sentence)]
 
 
 def pot_contradictions(pot, *, seen: str, counted: int | None, day: Day) -> list[Contradiction]:

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from django.db.models import Q
 
 from breeding.models import PollenLot, Pollinated, Section, SeedLot, Spike
+from breeding.records.parts import with_parts
 from nursery.models import LivingThing, Plant
 
 
@@ -20,13 +21,21 @@ def below_spikes(spikes: Iterable[Spike]) -> list[LivingThing]:
     """The spikes, the pollen taken from them, and the sections that either had a part in."""
     ids = [spike.pk for spike in spikes]
     lots = PollenLot.objects.filter(thing__born_by__kind="pollen_collected", thing__born_by__links__thing__in=ids)
-    dabbed = Pollinated.objects.filter(Q(from_spike__in=ids) | Q(lot__in=lots)).values("act__thing")
-    return [*spikes, *lots.distinct(), *Section.objects.filter(Q(spike__in=ids) | Q(pk__in=dabbed))]
+    packets = with_parts(lots.distinct())
+    dabbed = Pollinated.objects.filter(Q(from_spike__in=ids) | Q(lot__in=packets)).values("act__thing")
+    return [*spikes, *packets, *Section.objects.filter(Q(spike__in=ids) | Q(pk__in=dabbed))]
 
 
 def below_pollen(lot: PollenLot) -> list[LivingThing]:
-    """The sections that this pollen went on."""
-    return list(Section.objects.filter(pk__in=Pollinated.objects.filter(lot=lot).values("act__thing")))
+    """The packets split off from this one, and the sections that any of them went on."""
+    packets = with_parts([lot])
+    dabbed = Pollinated.objects.filter(lot__in=packets).values("act__thing")
+    return [*packets[1:], *Section.objects.filter(pk__in=dabbed)]
+
+
+def below_seed(lot: SeedLot) -> list[LivingThing]:
+    """The lots split off from this one."""
+    return with_parts([lot])[1:]
 
 
 def below_section(section: Section) -> list[LivingThing]:
@@ -34,8 +43,11 @@ def below_section(section: Section) -> list[LivingThing]:
 
 
 def resettle_seed(lot: SeedLot) -> None:
-    """Let harvested seed be of the cross that its section is now."""
-    if lot.section is not None and lot.cross_id != lot.section.cross_id:
+    """Let harvested seed be of the cross that its section is now, and a part of the cross that its lot is."""
+    if lot.split_from is not None:
+        lot.cross, lot.section = lot.split_from.cross, lot.split_from.section
+        lot.save(update_fields=["cross", "section"])
+    elif lot.section is not None and lot.cross_id != lot.section.cross_id:
         lot.cross = lot.section.cross
         lot.save(update_fields=["cross"])
 
@@ -47,6 +59,11 @@ def resettle_pollen(lot: PollenLot) -> None:
         spikes = Spike.objects.filter(pk__in=birth.links.values("thing")).select_related("plant__clone")
         of_clones(lot, [spike.plant.clone for spike in spikes])
         lot.save(update_fields=["clone"])
+    elif lot.split_from is not None:
+        whole = lot.split_from
+        of_clones(lot, [whole.clone] if whole.clone else whole.candidates.all())
+        lot.words = whole.words
+        lot.save(update_fields=["clone", "words"])
 
 
 def of_clones(lot: PollenLot, clones: Iterable) -> None:

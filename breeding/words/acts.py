@@ -43,6 +43,35 @@ def pollen_stored(act: Act) -> str:
     return f"to {act.pollenstored.get_storage_display()}"
 
 
+def pollen_sent(act: Act) -> str:
+    sent = act.pollensent
+    return _joined(f"{sent.get_extent_display()} to {sent.to_whom}", sent.document)
+
+
+def pollen_split(act: Act) -> str:
+    return f"part of it, kept {_kept(act.pollensplit)}"
+
+
+def seed_sent(act: Act) -> str:
+    sent = act.seedsent
+    seeds = f"{sent.seeds} seeds" if sent.seeds is not None else ""
+    return _joined(f"{sent.get_extent_display()} to {sent.to_whom}", seeds, sent.document)
+
+
+def seed_split(act: Act) -> str:
+    split = act.seedsplit
+    return _joined(f"{split.seeds} seeds" if split.seeds is not None else "part of it", f"kept {_kept(split)}")
+
+
+def _kept(split) -> str:
+    return "nobody said where" if split.storage == "unknown" else split.get_storage_display()
+
+
+def outcome_told(act: Act) -> str:
+    told = act.outcometold
+    return _joined(told.words, f"told by {told.told_by}" if told.told_by else "")
+
+
 def cross_planned(act: Act) -> str:
     plan = act.crossplanned
     return _joined(f"{plan.wanted} plants wanted" if plan.wanted else "", plan.aim, plan.family)

@@ -107,8 +107,8 @@ def section(row: Any, today: date) -> str:
 
 
 def pollenlot(row: Any, today: date) -> str:
-    if row.closed_why == "finished":
-        return f"finished {day_words(row.closed_on, today)}"
+    if row.closed_why in {"finished", "sent"}:
+        return f"{'all sent' if row.closed_why == 'sent' else 'finished'} {day_words(row.closed_on, today)}"
     taken = ago(row.collected_first, row.collected_last, today)
     return joined(f"taken {taken}" if taken else "day not known", POLLEN_AT[row.storage], _keeps(row, today))
 
@@ -116,6 +116,8 @@ def pollenlot(row: Any, today: date) -> str:
 def seedlot(row: Any, today: date) -> str:
     if row.closed_why == "sown":
         return joined("all sown", plural(row.pots_sown, "pot"))
+    if row.closed_why == "sent":
+        return joined(f"the rest sent {day_words(row.closed_on, today)}")
     if row.closed_why == "finished":
         return joined("nothing left", f"{plural(row.pots_sown, 'pot')} sown" if row.pots_sown else "")
     ripe = ago(row.ripe_first, row.ripe_last, today)

@@ -23,7 +23,8 @@ _MORE = {
     "clone": ("taxon", "seed_parent", "pollen_parent"),
     "plant": ("clone__seed_parent", "clone__pollen_parent"),
     "section": ("spike__plant__clone",),
-    "seedlot": ("section",),
+    "seedlot": ("section", "split_from"),
+    "pollenlot": ("split_from",),
 }
 _MIXED = {
     "pollenlot": ("candidates",),

@@ -3,7 +3,7 @@
 from django.urls import include, path, re_path
 
 from nursery.site.lists import LISTS
-from nursery.site.views import downstream, lists, more, search, stocktake, tags, thing, trace
+from nursery.site.views import by_post, downstream, lists, more, search, stocktake, tags, thing, trace
 from nursery.site.views.up import up
 
 list_patterns = [path(f"{one.slug}/", lists.list_page, {"slug": one.slug}, name=f"list-{one.slug}") for one in LISTS]
@@ -17,6 +17,7 @@ urlpatterns = [
     path("tag/", tags.tag_typed, name="tag-typed"),
     path("search/", search.search_page, name="search"),
     path("more/", more.more, name="more"),
+    path("by-post/", by_post.by_post, name="by-post"),
     path("clones/<int:pk>/downstream/", downstream.downstream, name="downstream"),
     *list_patterns,
     path("", include("breeding.urls")),

@@ -9,7 +9,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from breeding.models import Cross, PollenLot, Section, SeedLot, SeedPot, Spike
-from breeding.records import crosses, pods, pollen, pots, sections, seed, spikes
+from breeding.records import crosses, pods, pollen, posted, pots, sections, seed, spikes
 from breeding.records.redetermined import clone_redetermined
 from nursery.days import Day
 from nursery.models import Act, Clone, LivingThing, Person, Place, Plant
@@ -82,6 +82,7 @@ class Told:
 SPIKE, SECTION, LOT, POLLEN, POT = (One(model) for model in (Spike, Section, SeedLot, PollenLot, SeedPot))
 PLANT, PLACE, CLONE = One(Plant), One(Place), One(Clone)
 NUMBER = st.none() | st.integers(0, 60)
+EXTENT = st.sampled_from(["part", "all"])
 
 KINDS = [
     Told(plants.plant_arrived, {"clone": CLONE, "place": PLACE}),
@@ -98,6 +99,10 @@ KINDS = [
     Told(pollen.pollen_received, {}, {"words": st.just("pollen of a friend")}),
     Told(pollen.pollen_stored, {"lot": POLLEN}, {"storage": st.sampled_from(["freezer", "bench"])}),
     Told(pollen.pollen_finished, {"lot": POLLEN}),
+    Told(posted.pollen_split, {"lot": POLLEN}, {"storage": st.sampled_from(["freezer", "bench"])}),
+    Told(posted.pollen_sent, {"lot": POLLEN}, {"to_whom": st.just("a friend"), "extent": EXTENT}),
+    Told(posted.seed_split, {"lot": LOT}, {"storage": st.just("room"), "seeds": NUMBER}),
+    Told(posted.seed_sent, {"lot": LOT}, {"to_whom": st.just("a friend"), "extent": EXTENT, "seeds": NUMBER}),
     Told(crosses.cross_planned, {"seed_parent": CLONE, "pollen_parent": CLONE}, {"wanted": NUMBER}),
     Told(sections.section_pollinated, {"spike": SPIKE, "lot": POLLEN}, {"flowers": NUMBER}),
     Told(sections.section_pollinated, {"spike": SPIKE, "from_spike": SPIKE}),

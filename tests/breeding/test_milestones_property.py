@@ -35,9 +35,9 @@ EVIDENCE = {
         "lost": {"pod_look"},
         "harvested": {"harvested"},
     },
-    "pollenlot": {"kept": {"pollen_collected", "pollen_received"}},
+    "pollenlot": {"kept": {"pollen_collected", "pollen_received", "pollen_split"}},
     "seedlot": {
-        "waiting": {"harvested", "seed_received"},
+        "waiting": {"harvested", "seed_received", "seed_split"},
         "cleaned": {"seed_cleaned"},
         "part_sown": {"sown"},
     },
@@ -76,6 +76,7 @@ def test_whatever_is_told_the_books_agree_with_the_acts(people: list[Person], da
         crosses_follow_the_dabs()
         pollen_is_of_the_clones_of_its_spikes()
         names_follow_descent()
+        parts_are_as_their_wholes()
         counts_are_conserved()
         transaction.set_rollback(True)
 
@@ -117,6 +118,16 @@ def pollen_is_of_the_clones_of_its_spikes() -> None:
 def names_follow_descent() -> None:
     for clone in Clone.objects.select_related("taxon", "seed_parent", "pollen_parent"):
         assert clone.tree == to_stored(descent(clone))
+
+
+def parts_are_as_their_wholes() -> None:
+    for lot in PollenLot.objects.filter(split_from__isnull=False, cancelled=False).select_related("split_from"):
+        whole = lot.split_from
+        assert (lot.clone_id, lot.collected_first) == (whole.clone_id, whole.collected_first)
+        assert set(lot.candidates.values_list("pk")) == set(whole.candidates.values_list("pk"))
+    for lot in SeedLot.objects.filter(split_from__isnull=False, cancelled=False).select_related("split_from"):
+        whole = lot.split_from
+        assert (lot.cross_id, lot.section_id, lot.ripe_last) == (whole.cross_id, whole.section_id, whole.ripe_last)
 
 
 def counts_are_conserved() -> None:

@@ -7,7 +7,7 @@ from breeding.answers import asked_of
 from breeding.models import SeedLot
 from breeding.words import facts
 from breeding.words.ages import day_words, plural
-from nursery.links import act_url
+from nursery.links import act_url, thing_url
 from nursery.site.cards.parts import MOST_ROWS, Card, Detail, Link, Listing, acts_of, details, listing, named, row_of
 from nursery.site.cards.spikes import section_words
 from nursery.site.fetch import listed, things
@@ -16,14 +16,21 @@ from nursery.site.fetch import listed, things
 def card(lot: SeedLot, today: date) -> Card:
     """A bag or packet of seed: how much was told, and the pots sown from it."""
     pots = listed(things("seedpot").filter(lot=lot, cancelled=False).order_by("pk")[: MOST_ROWS + 1])
-    own = [] if lot.cancelled else [("Estimate again", "clean"), ("Sow", "sow")]
+    own = (
+        []
+        if lot.cancelled
+        else [("Estimate again", "clean"), ("Sow", "sow"), ("Send it", "send"), ("Split off a part", "split")]
+    )
     return Card(
         section="seed",
         facts=facts.seed(lot, today),
         asked=asked_of(lot),
         acts=[*acts_of(lot, *own), *_several(pots), *_printing(pots)],
         details=_details(lot, today),
-        lists=[_pots(lot, pots, today)],
+        lists=[
+            _pots(lot, pots, today),
+            listing("Split off from it", [row_of(one, today, text="Seed") for one in _parts(lot)]),
+        ],
     )
 
 
@@ -63,5 +70,20 @@ def _details(lot: SeedLot, today: date) -> list:
         ("In words", lot.words),
         ("Harvested", day_words(lot.ripe_last, today) if lot.ripe_last else "day not known"),
         ("Kept", lot.get_storage_display()),
+        ("", Detail("Split from", "the first lot", url=thing_url(lot.split_from)) if lot.split_from else None),
         ("Seeds sown", plural(lot.seeds_sown, "seed") if lot.seeds_sown else ""),
+        ("Sent or split off", plural(lot.seeds_gone, "seed") if lot.seeds_gone else ""),
+        ("Left", _left(lot)),
     )
+
+
+def _left(lot: SeedLot) -> str:
+    """By the estimate, once something went out of it; never for a lot of which nobody estimated the seeds."""
+    if lot.left is None or not (lot.seeds_sown or lot.seeds_gone) or lot.closed_on:
+        return ""
+    return f"about {plural(lot.left, 'seed')}, by the estimate"
+
+
+def _parts(lot: SeedLot) -> list:
+    parts = things("seedlot").filter(split_from=lot.pk, cancelled=False)
+    return listed(parts.order_by("pk")[: MOST_ROWS + 1])

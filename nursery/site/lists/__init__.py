@@ -6,8 +6,3 @@ from nursery.site.lists.parts import ThingList
 LISTS: tuple[ThingList, ...] = (*plants.LISTS, *crosses.LISTS, *seed.LISTS)
 
 BY_SLUG = {one.slug: one for one in LISTS}
-
-
-def beside(shown: ThingList) -> list[ThingList]:
-    """The lists that share their tabs with this one."""
-    return [one for one in LISTS if one.section == shown.section]

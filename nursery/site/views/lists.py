@@ -10,7 +10,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from nursery.models import Person
-from nursery.site.lists import BY_SLUG, beside
+from nursery.site.lists import BY_SLUG, LISTS
 from nursery.site.lists.parts import ThingList
 from nursery.views.guards import signed_in
 
@@ -32,7 +32,7 @@ def _context(request: HttpRequest, shown: ThingList) -> dict[str, Any]:
         "section": shown.section,
         "title": shown.title,
         "lead": "Female parent first." if shown.section in {"crosses", "seed"} else "",
-        "tabs": _tabs(shown),
+        "tabs": tabs_of(shown.section, current=shown.slug),
         "filters": _filters(shown, everything),
         "add": _add(shown, request.user),
         "columns": shown.heads,
@@ -43,8 +43,11 @@ def _context(request: HttpRequest, shown: ThingList) -> dict[str, Any]:
     }
 
 
-def _tabs(shown: ThingList) -> list[dict[str, Any]]:
-    return [{"label": one.title, "url": _url(one), "current": one is shown} for one in beside(shown)]
+def tabs_of(section: str, *, current: str) -> list[dict[str, Any]]:
+    """The lists of one part of the menu, and what stands beside them there; ``current`` is a slug."""
+    tabs = [(one.title, _url(one), one.slug) for one in LISTS if one.section == section]
+    tabs += [("By post", reverse("by-post"), "by-post")] if section == "seed" else []
+    return [{"label": label, "url": url, "current": slug == current} for label, url, slug in tabs]
 
 
 def _filters(shown: ThingList, everything: bool) -> list[dict[str, Any]]:

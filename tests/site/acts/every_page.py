@@ -7,9 +7,11 @@ from typing import Any
 
 from django.utils import timezone
 
+from breeding.records import posted
 from nursery.links import act_url
 from nursery.models import LivingThing, Place
 from nursery.pages import ActPage
+from nursery.records import registry
 from nursery.records.house_log import house_event
 from nursery.records.numbers import blank_tags_make
 from nursery.site import pages
@@ -31,6 +33,13 @@ def _blank(nursery: Nursery) -> str:
 def _event(nursery: Nursery) -> str:
     """Something that goes on at the place that was made last: the one of the page."""
     return str(nursery.record(house_event, place=Place.objects.latest("pk"), what="heat").pk)
+
+
+def _sent(nursery: Nursery, kind: str) -> str:
+    """A sending of the thing made last."""
+    lot = registry.thing_kind(kind).model.objects.order_by("pk").last()
+    record = posted.pollen_sent if kind == "pollenlot" else posted.seed_sent
+    return str(nursery.record(record, lot=lot, to_whom="the friend who writes").pk)
 
 
 MAKE: dict[str, Callable[[Nursery], LivingThing]] = {
@@ -81,6 +90,12 @@ VALUES: dict[tuple[str | None, str], Callable[[Nursery], Values]] = {
     ("section", "harvest"): lambda _: {"what": "pods", "pods": 3},
     ("pollenlot", "store"): lambda _: {"storage": "freezer"},
     ("pollenlot", "finish"): lambda _: {},
+    ("pollenlot", "send"): lambda _: {"to_whom": "the friend who writes", "extent": "part"},
+    ("pollenlot", "split"): lambda _: {"storage": "freezer"},
+    ("pollenlot", "outcome"): lambda nursery: {"sent": _sent(nursery, "pollenlot"), "words": "Two pods."},
+    ("seedlot", "send"): lambda _: {"to_whom": "the friend who writes", "extent": "all", "seeds": 40},
+    ("seedlot", "split"): lambda _: {"storage": "refrigerator", "seeds": 20},
+    ("seedlot", "outcome"): lambda nursery: {"sent": _sent(nursery, "seedlot"), "words": "Twelve up."},
     ("seedlot", "clean"): lambda _: {"seeds": 300, "estimate_from": "guessed"},
     ("seedlot", "sow"): lambda _: {"pots": 2, "pods": 1},
     ("seedlot", "store"): lambda _: {"storage": "refrigerator"},

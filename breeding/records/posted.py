@@ -1,0 +1,98 @@
+"""Pollen and seed sent elsewhere, split into a second packet, and what came of what was sent."""
+
+from breeding.models import OutcomeTold, PollenLot, PollenSent, PollenSplit, SeedLot, SeedSent, SeedSplit
+from breeding.records.contradictions import gone_contradictions, packet_contradictions
+from breeding.records.parts import with_parts
+from nursery.models import Act
+from nursery.records import registry
+from nursery.records.core import Entry, NewAct, recorded
+from nursery.records.errors import Refused
+
+SENT = ("pollen_sent", "seed_sent")
+
+
+@recorded
+def pollen_sent(*, act: NewAct, lot: PollenLot, to_whom: str, extent: str = "part", document: str = "") -> Act:
+    """Pollen went to somebody, part or all of the packet."""
+    facts = {"to_whom": to_whom.strip(), "extent": extent, "document": document.strip()}
+    entry = Entry(act, "pollen_sent", on=[lot], said=facts)
+    if sent := entry.sent_before():
+        return sent
+    _must_say_to_whom(facts["to_whom"])
+    return entry.keep(lot, PollenSent(**facts), flags=packet_contradictions(lot, entry.day))
+
+
+@recorded
+def seed_sent(
+    *,
+    act: NewAct,
+    lot: SeedLot,
+    to_whom: str,
+    extent: str = "part",
+    seeds: int | None = None,
+    document: str = "",
+) -> Act:
+    """Seed went to somebody, part or all of the lot; with a number if one was said."""
+    facts = {"to_whom": to_whom.strip(), "extent": extent, "seeds": seeds, "document": document.strip()}
+    entry = Entry(act, "seed_sent", on=[lot], said=facts)
+    if sent := entry.sent_before():
+        return sent
+    _must_say_to_whom(facts["to_whom"])
+    return entry.keep(lot, SeedSent(**facts), flags=gone_contradictions(lot, seeds=seeds, day=entry.day))
+
+
+@recorded
+def pollen_split(*, act: NewAct, lot: PollenLot, storage: str = "unknown", tag: int | None = None) -> Act:
+    """Part of a packet became a packet of its own, as old as the first and of the same clones."""
+    entry = Entry(act, "pollen_split", on=[lot], said={"storage": storage, "tag": tag})
+    if sent := entry.sent_before():
+        return sent
+    _must_not_be_its_own_part(act, lot)
+    flags = packet_contradictions(lot, entry.day)
+    part = entry.born(PollenLot, tag=tag, clone=lot.clone, words=lot.words, split_from=lot)
+    part.candidates.set(lot.candidates.all())
+    return entry.keep(part, PollenSplit(storage=storage), touched=[lot, lot.clone], flags=flags)
+
+
+@recorded
+def seed_split(
+    *, act: NewAct, lot: SeedLot, storage: str = "unknown", seeds: int | None = None, tag: int | None = None
+) -> Act:
+    """Part of a seed lot became a lot of its own, of the same harvest."""
+    entry = Entry(act, "seed_split", on=[lot], said={"storage": storage, "seeds": seeds, "tag": tag})
+    if sent := entry.sent_before():
+        return sent
+    _must_not_be_its_own_part(act, lot)
+    flags = gone_contradictions(lot, seeds=seeds, day=entry.day)
+    same = {"cross": lot.cross, "section": lot.section, "words": lot.words}
+    part = entry.born(SeedLot, tag=tag, split_from=lot, **same)
+    return entry.keep(part, SeedSplit(storage=storage, seeds=seeds), touched=[lot], flags=flags)
+
+
+@recorded
+def outcome_told(*, act: NewAct, sent: Act, words: str, told_by: str = "") -> Act:
+    """Somebody told what came of what we sent; the act's day is when we heard it."""
+    lot = registry.instance_of(sent.thing)
+    said = {"sent": sent.pk, "words": words.strip(), "told_by": told_by.strip()}
+    entry = Entry(act, "outcome_told", on=[lot], said=said)
+    if known := entry.sent_before():
+        return known
+    if sent.kind not in SENT:
+        raise Refused("not_sent", "That was not sent anywhere. Choose what was sent.", field="sent")
+    if not words.strip():
+        raise Refused("no_words", "Write what came of it.", field="words")
+    return entry.keep(lot, OutcomeTold(sent=sent, words=words.strip(), told_by=told_by.strip()))
+
+
+def _must_say_to_whom(to_whom: str) -> None:
+    if not to_whom:
+        raise Refused("to_whom", "Say to whom it went, in words.", field="to_whom")
+
+
+def _must_not_be_its_own_part(act: NewAct, lot: PollenLot | SeedLot) -> None:
+    """Only a correction can say so: a new part has none yet."""
+    if act.replaces is None:
+        return
+    parts = with_parts(type(lot).objects.filter(pk=act.replaces.thing_id))
+    if lot.pk in {part.pk for part in parts}:
+        raise Refused("own_part", "That came out of this one. Choose the one that was split.")
