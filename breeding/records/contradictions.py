@@ -50,10 +50,12 @@ def pollination_contradictions(
     spike: Spike, *, lot: PollenLot | None, from_spike: Spike | None, day: Day
 ) -> list[Contradiction]:
     flags = quarantine_contradictions([spike.plant, *plants_of_pollen(lot, from_spike)], day)
-    if spike.sex == "male":
-        flags.append(Contradiction("male_pollinated", "This spike was read as male. Were the buds misread?"))
     father = lot.clone if lot else from_spike.plant.clone if from_spike else None
-    flags += [flag for flag in wrong_sexes(spike.plant.clone, father) if spike.sex != "male"]
+    wrong = wrong_sexes(spike.plant.clone, father)
+    if spike.sex == "male":  # said of the spike, it need not be said of its clone as well
+        flags.append(Contradiction("male_pollinated", "This spike was read as male. Were the buds misread?"))
+        wrong = [flag for flag in wrong if flag.code != "seed_parent_male"]
+    flags += wrong
     if lot and lot.clone_id is None and not lot.candidates.exists():
         flags.append(Contradiction("father_unknown", "Nobody knows whose pollen this was."))
     if lot:

@@ -111,6 +111,17 @@ def test_a_male_spike_pollinated(nursery: Nursery) -> None:
     assert _told(act) == [("male_pollinated", "This spike was read as male. Were the buds misread?")]
 
 
+def test_a_male_spike_pollinated_with_pollen_of_a_female_clone(nursery: Nursery) -> None:
+    father = nursery.clone("hamata", "lantern")
+    nursery.female(father)
+    lot = nursery.made(pollen_received, clone=father)
+    act = nursery.record(section_pollinated, spike=nursery.male(), lot=lot)
+    assert _told(act) == [
+        ("male_pollinated", "This spike was read as male. Were the buds misread?"),
+        ("pollen_parent_female", "hamata lantern is the pollen parent, but its spikes were female."),
+    ]
+
+
 def test_pollen_of_a_female_clone(nursery: Nursery) -> None:
     father = nursery.clone("hamata", "lantern")
     nursery.female(father)
