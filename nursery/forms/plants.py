@@ -2,11 +2,13 @@ import uuid
 from dataclasses import replace
 
 from django import forms
+from django.db import transaction
 
 from nursery.forms.base import ActForm, blank_tag, words
 from nursery.forms.choices import CloneField, place_field
 from nursery.forms.clones import CloneFacts
 from nursery.models import Act, Clone, PlantGone
+from nursery.records import locks
 from nursery.records.clones import clone_made
 from nursery.records.core import Contradiction, NewAct
 from nursery.records.plants import leaving_contradictions, plant_arrived, plant_gone
@@ -57,7 +59,10 @@ class PlantForm(CloneFacts, PlantFacts, ActForm):
             raise forms.ValidationError("Choose a clone, or give the species, a parent, or a word of your own for it.")
         return cleaned
 
+    @transaction.atomic
     def record(self, act: NewAct) -> Act:
+        """Both or neither: a plant that is refused leaves no clone and no species behind."""
+        locks.lock(self.cleaned_data[name] for name in ("clone", "seed_parent", "pollen_parent", "place"))
         return plant_arrived(act=act, clone=self.cleaned_data["clone"] or self._clone(act), **self.plant_facts())
 
     def _clone(self, act: NewAct) -> Clone:

@@ -116,10 +116,14 @@ def _recorded(task: Task, form: ActForm, new: NewAct) -> Act:
 
 
 def _not_yet_seen(request: HttpRequest, form: ActForm) -> list:
-    """Contradictions to ask about: all, until the person has seen each of them and says that it was so."""
+    """Contradictions to ask about: all, until the person has seen each of them and says that it was so.
+
+    None for a form that came before: what it said is in the books by now, and would contradict itself.
+    """
     seen = set(request.POST.getlist("objections_seen")) if request.POST.get("anyway") else set()
     found = form.contradictions()
-    return found if {one.code for one in found} - seen else []
+    asks = {one.code for one in found} - seen and not Act.objects.filter(pk=act_id_sent(request)).exists()
+    return found if asks else []
 
 
 def _where_next(request: HttpRequest, task: Task, act: Act) -> str:

@@ -129,10 +129,11 @@ def _numbers(ids: list[str]) -> set[int]:
 
 
 def _not_yet_seen(request: HttpRequest, forms: list[ActForm]) -> list[Contradiction]:
-    """Each contradiction once, until the person has seen all and says that it was so."""
+    """Each contradiction once, until the person has seen all and says that it was so; none for what came before."""
     found = {one.code: one for form in forms for one in form.contradictions()}
     seen = set(request.POST.getlist("objections_seen")) if request.POST.get("anyway") else set()
-    return list(found.values()) if found.keys() - seen else []
+    asks = found.keys() - seen and not acts_of(act_id_sent(request))
+    return list(found.values()) if asks else []
 
 
 def _record(request: HttpRequest, sent: Sent, forms: list[ActForm]) -> HttpResponse:
