@@ -7,6 +7,7 @@ from datetime import date
 from django import forms
 from django.utils import timezone
 
+from breeding.milestones.spikes import OPEN
 from breeding.models import PollenLot, Spike
 from breeding.words.names import name_parts
 from nursery.forms.base import TagNumberField
@@ -104,7 +105,8 @@ def _lot_words(lot: PollenLot, today: date) -> str:
 
 
 def _in_flower() -> list[tuple[str, str]]:
-    spikes = Spike.objects.filter(cancelled=False, closed_on__isnull=True, sex="male", stage__in=["open", "showing"])
+    open_males = Spike.objects.filter(cancelled=False, closed_on__isnull=True, sex="male", stage__in=OPEN)
+    spikes = open_males.filter(plant__closed_on__isnull=True)
     return [
         (f"spike:{spike.pk}", f"{spike.plant.clone} (fresh, from its spike in flower)")
         for spike in spikes.select_related("plant__clone")

@@ -204,7 +204,7 @@ def _pods(asking: Asking) -> Iterator[Answer]:
     yield _seen_pods(asking, "Firm, green", "green", "pod-green", stage="swelling", open_after=day)
     turning = {"turning_by": row.turning_by or day, "open_after": day}
     yield _seen_pods(asking, "Turning", "turning", "pod-turning", stage="turning", **turning)
-    opened = {"open_by": row.open_by or day}
+    opened = {"open_by": row.open_by or day, "seen_open": day}
     yield _seen_pods(asking, "First opening", "opening", "pod-cracked", stage="opening", **opened)
     yield _seen_pods(asking, "Split, fallen", "split", "pod-split", stage="split", **opened)
     yield _cant_tell(asking, "pods")
@@ -217,7 +217,7 @@ def _seen_pods(asking: Asking, label: str, seen: str, icon: str, **after: Any) -
 
 def _bag(asking: Asking) -> Iterator[Answer]:
     yield asking.post("Bagged", "bag", "yes", name="done", icon="bag", bagged=True)
-    opened = {"open_by": asking.row.open_by or asking.day}
+    opened = {"open_by": asking.row.open_by or asking.day, "seen_open": asking.day}
     yield _seen_pods(asking, "First opening", "opening", "pod-cracked", stage="opening", **opened)
 
 

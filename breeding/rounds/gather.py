@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from django.db.models import Count, Max, QuerySet, Subquery
+from django.db.models.functions import Coalesce, TruncDate
 
+from breeding.milestones.sections import OPENED
 from breeding.milestones.spikes import OPEN
-from breeding.models import Expectation, PollenLot, Routine, Section, SeedLot, SeedPot, Spike, TakeLook
+from breeding.models import Expectation, PodLook, PollenLot, Routine, Section, SeedLot, SeedPot, Spike, TakeLook
 from breeding.rounds.books import Books
 from breeding.rounds.expected import Expectations, Expected, source_words
 from breeding.rounds.place_order import PlaceRow, Walked, walking_order
@@ -22,11 +24,14 @@ _MODELS: dict[type[Row], type[LivingThing]] = {
     PotRow: SeedPot,
     RoutineRow: Routine,
 }
+_PLANT: dict[type[LivingThing], str] = {Spike: "plant", Section: "spike__plant"}
 _EXPECTED = ("taxon_id", "step", "low", "high", "grace_plain", "grace_bagged", "risk", "longest_gap", "strength")
 
 
 def gather(*, only: LivingThing | None = None) -> Books:
     """All that is open; with ``only``, one thing whether open or closed (of a plant, its open spikes).
+
+    What grew on a plant that is gone is left out, and so is its pollen.
 
     Pollen and male spikes come along wherever a spike might be pollinated.
     """
@@ -63,7 +68,13 @@ def _expected(step, low, high, grace_plain, grace_bagged, risk, longest_gap, str
 
 
 def _open(model: type[LivingThing]) -> QuerySet:
-    return model.objects.filter(cancelled=False, closed_on__isnull=True)
+    return _on_a_plant(model).filter(cancelled=False, closed_on__isnull=True)
+
+
+def _on_a_plant(model: type[LivingThing]) -> QuerySet:
+    """All of a kind, of spikes and sections those whose plant is still there and watched."""
+    plant = _PLANT.get(model)
+    return model.objects.filter(**{f"{plant}__closed_on__isnull": True}) if plant else model.objects.all()
 
 
 def _open_rows() -> Iterable[Row]:
@@ -75,7 +86,7 @@ def _rows_of(only: LivingThing) -> Iterable[Row]:
     if only.kind == "plant":
         return _completed(SpikeRow, _open(Spike).filter(plant_id=only.pk))
     kind = next((kind for kind in KINDS if kind.kind == only.kind), None)
-    return _completed(kind, _MODELS[kind].objects.filter(pk=only.pk)) if kind else []
+    return _completed(kind, _on_a_plant(_MODELS[kind]).filter(pk=only.pk)) if kind else []
 
 
 def _completed(kind: type[Row], things: QuerySet) -> list[Row]:
@@ -85,8 +96,9 @@ def _completed(kind: type[Row], things: QuerySet) -> list[Row]:
         dabbed = _last_dabs(things)
         return [row._replace(dabbed_on=dabbed[row.pk]) if row.pk in dabbed else row for row in rows]
     if kind is SectionRow:
-        none = _none_readings(things)
-        return [row._replace(none_readings=none[row.pk]) if row.pk in none else row for row in rows]
+        none, seen = _none_readings(things), _last_seen_open(things)
+        more = {pk: {"none_readings": none.get(pk, 0), "seen_open": seen.get(pk)} for pk in none.keys() | seen.keys()}
+        return [row._replace(**more[row.pk]) if row.pk in more else row for row in rows]
     return rows
 
 
@@ -103,6 +115,14 @@ def _none_readings(sections: QuerySet) -> dict[int, int]:
     unswollen = sections.filter(stage="no_take").values("pk")
     looks = TakeLook.objects.filter(swelling="none", act__voided_by__isnull=True, act__thing_id__in=unswollen)
     return dict(looks.order_by().values_list("act__thing_id").annotate(Count("pk")))
+
+
+def _last_seen_open(sections: QuerySet) -> dict[int, object]:
+    """The last day on which somebody saw pods open; who only walked past, or cut some, did not say so."""
+    opened = sections.filter(stage__in=OPENED).values("pk")
+    looks = PodLook.objects.filter(seen__in=OPENED, act__voided_by__isnull=True, act__thing_id__in=opened)
+    day = Coalesce("act__day_last", TruncDate("act__recorded_at"))
+    return dict(looks.order_by().values_list("act__thing_id").annotate(day=Max(day)))
 
 
 def _sheds(spike: SpikeRow) -> bool:

@@ -46,7 +46,10 @@ class SpikeRow(NamedTuple):
 
 
 class SectionRow(NamedTuple):
-    """A pollinated section; ``none_readings`` counts the readings of take that found nothing swelling."""
+    """A pollinated section; ``none_readings`` counts the readings of take that found nothing swelling.
+
+    ``seen_open`` is the last day on which a look at its pods found some open.
+    """
 
     kind = "section"
     slug = "sections"
@@ -77,6 +80,7 @@ class SectionRow(NamedTuple):
     open_by: date | None
     harvested_on: date | None
     none_readings: int = 0
+    seen_open: date | None = None
 
 
 class PollenRow(NamedTuple):

@@ -18,7 +18,7 @@ from breeding.rounds.place_order import Walked
 from breeding.rounds.rows import Row
 from breeding.rounds.rules import left_out, nexts_for
 from breeding.rounds.task import Good, Task
-from breeding.rounds.why_not import switched_off, why_not
+from breeding.rounds.why_not import switched_off, why_not, why_nothing
 from nursery.models import LivingThing
 from nursery.records.house import house
 
@@ -131,20 +131,19 @@ def round_for(day: date, *, minutes: int | None = None, kind: str = "", most_res
 def tasks_for(thing: LivingThing, day: date) -> Outlook:
     """What the round asks or will ask for this thing; for a plant, for its open spikes."""
     books = gather(only=thing)
-    said = why_not(thing, day)
     if not thing.is_open or not books.rows:
-        return Outlook((), said)
+        return Outlook((), why_nothing(thing, day))
     found = [Due(row, one, one.tell(day)) for row in books.rows for one in nexts_for(row, books, day)]
     tasks = _written(found, books, day)
     off = switched_off(kind for row in books.rows for kind in left_out(row, books, day))
-    return Outlook(tuple(sorted(tasks, key=lambda task: (task.due, -task.urgency))), said, off)
+    return Outlook(tuple(sorted(tasks, key=lambda task: (task.due, -task.urgency))), why_not(thing, day), off)
 
 
 def next_words(thing: LivingThing, day: date) -> str:
     """What comes next for a thing, in a few words, for the line that says that an answer was recorded."""
     books = gather(only=thing)
     if not thing.is_open or not books.rows:
-        return why_not(thing, day)
+        return why_nothing(thing, day)
     return _next_words(books.rows[0], books, day)
 
 

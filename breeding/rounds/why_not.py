@@ -7,7 +7,7 @@ from datetime import date
 
 from breeding.rounds import words
 from breeding.rounds.kinds import BY_CODE
-from nursery.models import LivingThing
+from nursery.models import LivingThing, Plant
 
 _NO_TASKS = {
     "plant": "Nothing is asked of a plant without an open spike.",
@@ -56,6 +56,23 @@ def why_not(thing: LivingThing, day: date) -> str:
     if thing.later_until is not None and thing.later_until > day:
         return f"It was put off until {words.short(thing.later_until, day)}."
     return _NO_TASKS.get(thing.kind, "")
+
+
+def why_nothing(thing: LivingThing, day: date) -> str:
+    """A sentence where the round leaves a thing out altogether: for itself, or because its plant is closed."""
+    plant = _plant_of(thing) if thing.is_open else None
+    if plant is None or plant.closed_on is None:
+        return why_not(thing, day)
+    return "Its plant is not watched any more." if plant.closed_why == "stopped" else "Its plant is gone."
+
+
+def _plant_of(thing: LivingThing) -> Plant | None:
+    match thing.kind:
+        case "spike":
+            return thing.plant
+        case "section":
+            return thing.spike.plant
+    return None
 
 
 def switched_off(kinds: Iterable[str]) -> str:

@@ -22,6 +22,10 @@ from nursery.site import fetch, pages
 KINDS = ("spike", "section", "seedpot")
 """What stands somewhere and is looked at."""
 MOST = 200
+_PLANT_IS_THERE = {
+    "spike": {"plant__closed_on__isnull": True},
+    "section": {"spike__plant__closed_on__isnull": True},
+}
 _STANDS = {"spike": "plant__place", "section": "spike__plant__place", "seedpot": "place"}
 
 
@@ -54,11 +58,14 @@ class Batch:
 
 
 def at_place(place: Place) -> list[Any]:
-    """The open things of the kinds that are looked at, here and on all that stands inside; so many of each at most."""
+    """The open things of the kinds that are looked at, here and on all that stands inside; so many of each at most.
+
+    What grew on a plant that is gone stands nowhere any more.
+    """
     inside = _with_all_inside(place)
     found = []
     for code in KINDS:
-        rows = fetch.open_things(code).filter(**{f"{_STANDS[code]}__in": inside})
+        rows = fetch.open_things(code).filter(**{f"{_STANDS[code]}__in": inside} | _PLANT_IS_THERE.get(code, {}))
         found += fetch.listed(rows.order_by("pk")[:MOST])
     return found
 

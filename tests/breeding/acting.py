@@ -62,6 +62,9 @@ SPIKE_LOOKS = st.fixed_dictionaries(
 )
 
 
+SWELLING = ["none", "third", "half", "most", "all", "cant_tell"]
+
+
 class One:
     """Stands in for a thing of a kind; the example picks one of those that are there when its turn comes."""
 
@@ -109,7 +112,7 @@ KINDS = [
     Told(sections.section_pollinated, {"spike": SPIKE}),
     Told(sections.section_dabbed, {"section": SECTION, "lot": POLLEN}),
     Told(sections.section_dabbed, {"section": SECTION, "from_spike": One(Spike, maybe=True)}),
-    Told(pods.take_read, {"section": SECTION}, {"swelling": st.sampled_from(["none", "half", "all", "cant_tell"])}),
+    Told(pods.take_read, {"section": SECTION}, {"swelling": st.sampled_from(SWELLING)}),
     Told(
         pods.pods_looked_at,
         {"section": SECTION},
@@ -149,6 +152,9 @@ KINDS = [
 ]
 """Looks at spikes stand twice: they are what is told most often."""
 
+OF_SECTIONS = [told for told in KINDS if told.on.get("section") is SECTION]
+"""What is told of a section once it is there: dabs, readings of its take, looks at its pods, harvests."""
+
 WATCHABLE = (Spike, Section, PollenLot, SeedLot, SeedPot, Plant, Cross)
 ASIDE = [
     told
@@ -174,11 +180,12 @@ class Sent:
 
 
 class Story:
-    """Plays random acts in a nursery and keeps what was sent."""
+    """Plays random acts in a nursery, of all kinds or of some, and keeps what was sent."""
 
-    def __init__(self, data: st.DataObject, people: list[Person]):
+    def __init__(self, data: st.DataObject, people: list[Person], kinds: list[Told] = KINDS):
         self.data = data
         self.people = people
+        self.kinds = kinds
         self.sent: list[Sent] = []
         self.voids = 0
         self.others = 0
@@ -194,7 +201,7 @@ class Story:
             self.refusals.append(refusal)
 
     def tell(self) -> None:
-        self._send(self.data.draw(st.sampled_from(KINDS)))
+        self._send(self.data.draw(st.sampled_from(self.kinds)))
 
     def tell_aside(self) -> None:
         self._send(self.data.draw(st.sampled_from(ASIDE)))

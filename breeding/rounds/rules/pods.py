@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from functools import partial
 
-from breeding.milestones.sections import OPENED
+from breeding.milestones.sections import OPENED, SWOLLEN
 from breeding.rounds import words
 from breeding.rounds.books import Books, Next, Told
 from breeding.rounds.due import Watch, cant_tell, overdue
@@ -19,7 +19,7 @@ TURNING_PRESSES = 10.0
 
 def look_at_pods(row: SectionRow, books: Books, day: date) -> Next | None:
     """From the reading of take on, so often that a pod which opens is seldom lost; turning ones within their grace."""
-    if not (row.stage in SWELLING or goes_on_unread(row, books, day)) or _waits_for_harvest(row):
+    if not (_swells(row) or goes_on_unread(row, books, day)) or _waits_for_harvest(row):
         return None
     expected = books.expectations.of("ripe", row.taxon_id)
     seen = max(looked(row), row.harvested_on or date.min)
@@ -42,14 +42,18 @@ def harvest(row: SectionRow, books: Books, day: date) -> Next | None:
     return Next("harvest", _opened(row), partial(_tell_harvest, row, books.expectations.of("ripe", row.taxon_id)))
 
 
+def _swells(row: SectionRow) -> bool:
+    """By its stage, or by what was read of its take, whatever was done to it since."""
+    return row.stage in SWELLING or row.take in SWOLLEN
+
+
 def _waits_for_harvest(row: SectionRow) -> bool:
     return row.stage in OPENED and (row.harvested_on is None or row.harvested_on < _opened(row))
 
 
 def _opened(row: SectionRow) -> date:
-    """The day on which pods were last seen open."""
-    seen = row.last_look if row.last_seen in OPENED else None
-    return seen or row.open_by or looked(row)
+    """The day on which pods were last seen open; walking past is no look at them."""
+    return row.seen_open or row.open_by or looked(row)
 
 
 def _due(row: SectionRow, expected: Expected, seen: date) -> date:
@@ -72,7 +76,7 @@ def _watch(row: SectionRow, expected: Expected, seen: date) -> Watch:
 def _tell_look(row: SectionRow, expected: Expected, due: date, day: date) -> Told:
     watch = _watch(row, expected, looked(row))
     bagged = "bagged" if row.bagged else ""
-    unread = "take was never read" if row.stage == "pollinated" else ""
+    unread = "take was never read" if row.stage == "pollinated" and not row.take else ""
     usual = f"{expected.usual} until the first pod opens"
     return Told(
         reason=words.sentence(_age(row, day), usual, unread, bagged, words.last_look(row, day)),

@@ -55,7 +55,7 @@ def _months_after(row: PotRow, watch: Watch) -> list[date]:
 
 def _when_up(row: PotRow, books: Books) -> Next:
     expected = books.expectations.of("crowded", row.taxon_id)
-    looked = row.last_look or row.first_by or made_on(row)
+    looked = row.last_look or row.first_by or row.sown_last or made_on(row)
     due = looked + timedelta(days=expected.longest_gap)
     if row.last_seen == "cant_tell":
         due = cant_tell(looked, expected.longest_gap)

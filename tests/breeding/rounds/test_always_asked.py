@@ -13,7 +13,7 @@ from breeding.rounds.tasks import Outlook, round_for, tasks_for
 from breeding.science.pollen import keeping
 from breeding.science.shipped import shipped
 from nursery.models import LivingThing, Person
-from tests.breeding.acting import Story
+from tests.breeding.acting import OF_SECTIONS, Story
 from tests.making import Nursery, today
 
 WATCHED = (Spike, Section, PollenLot, SeedLot, SeedPot)
@@ -30,13 +30,22 @@ def people(nursery: Nursery, owner: Person) -> list[Person]:
     return [owner, nursery.person("owner")]
 
 
-@settings(
-    max_examples=12,
-    deadline=None,
-    derandomize=True,
-    phases=[Phase.generate],
-    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow, HealthCheck.data_too_large],
-)
+@pytest.fixture
+def section(nursery: Nursery) -> Section:
+    return nursery.section(days_ago=200)
+
+
+def _tries(many: int) -> settings:
+    return settings(
+        max_examples=many,
+        deadline=None,
+        derandomize=True,
+        phases=[Phase.generate],
+        suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow, HealthCheck.data_too_large],
+    )
+
+
+@_tries(12)
 @given(data=st.data(), steps=STEPS)
 def test_whatever_is_told_every_open_thing_is_asked_about_in_time(
     people: list[Person], data: st.DataObject, steps: int
@@ -54,8 +63,25 @@ def test_whatever_is_told_every_open_thing_is_asked_about_in_time(
         transaction.set_rollback(True)
 
 
+@_tries(60)
+@given(data=st.data(), steps=st.integers(2, 5))
+def test_whatever_is_told_of_a_section_it_is_asked_about_in_time(
+    section: Section, owner: Person, data: st.DataObject, steps: int
+) -> None:
+    """Short stories of one section, so that a dab after a reading of take, or a reading on no known day, is drawn."""
+    with transaction.atomic():
+        story = Story(data, [owner], OF_SECTIONS)
+        for _ in range(steps):
+            story.tell()
+        told = Section.objects.get(pk=section.pk)
+        outlook = tasks_for(told, today())
+        is_asked_in_time_or_says_why_not(told, outlook)
+        says_it_in_sentences(outlook)
+        transaction.set_rollback(True)
+
+
 def is_asked_in_time_or_says_why_not(thing: LivingThing, outlook: Outlook) -> None:
-    if not thing.is_open:
+    if not thing.is_open or _plant_is_closed(thing):
         assert outlook.why_not.endswith(".")
         assert outlook.tasks == ()
         return
@@ -66,6 +92,11 @@ def is_asked_in_time_or_says_why_not(thing: LivingThing, outlook: Outlook) -> No
         assert outlook.why_not.startswith("It was put off until ")
     latest = max(_latest(thing), thing.later_until or date.min)
     assert first <= latest, f"{thing}: {first} is later than {latest}"
+
+
+def _plant_is_closed(thing: LivingThing) -> bool:
+    plant = {"spike": lambda: thing.plant, "section": lambda: thing.spike.plant}.get(thing.kind, lambda: None)()
+    return plant is not None and plant.closed_on is not None
 
 
 def says_it_in_sentences(outlook: Outlook) -> None:

@@ -6,12 +6,14 @@ import pytest
 
 from breeding.models import PollenLot, Section, SeedLot, SeedPot, Spike
 from breeding.records import pods, pollen, pots, seed, spikes
+from breeding.records.sections import section_dabbed
 from breeding.rounds.tasks import Outlook, next_words, round_for, tasks_for
 from breeding.words.names import name_parts
 from nursery.days import Day
 from nursery.models import LivingThing, Person
 from nursery.records import house, watching
 from nursery.records.numbers import blank_tags_make
+from nursery.records.plants import plant_gone
 from nursery.records.tags import tag_bound
 from nursery.records.undo import undone
 from tests.making import Nursery, birth_of, tag_of, today
@@ -28,6 +30,16 @@ def _kinds(thing: LivingThing, on: int = 0) -> set[str]:
 
 def _again(thing: LivingThing) -> LivingThing:
     return type(thing).objects.get(pk=thing.pk)
+
+
+def _asked(thing: LivingThing) -> Outlook:
+    return tasks_for(_again(thing), today())
+
+
+def _partners(spike: Spike) -> list[str]:
+    """The pollen that the round offers for a spike, in words."""
+    [task] = [task for task in round_for(today(), minutes=PLENTY).today if task.thing_id == spike.pk]
+    return [partner.words for partner in task.partners]
 
 
 def test_it_works(nursery: Nursery) -> None:
@@ -148,6 +160,63 @@ def test_some_pods_cut_leave_the_others_to_be_looked_at(nursery: Nursery) -> Non
     nursery.record(pods.harvested, section=section, what="pods", pods=3, days_ago=1)
     assert _kinds(section, on=4) == set()
     assert _kinds(section, on=5) == {"pods"}, "six days of grace after the cut"
+
+
+def test_walking_past_a_partly_cut_section_sees_no_new_pods_open(nursery: Nursery) -> None:
+    section = nursery.section(days_ago=150)
+    nursery.record(pods.pods_looked_at, section=section, seen="opening", days_ago=9)
+    nursery.record(pods.harvested, section=section, what="pods", pods=4, days_ago=5)
+    walk = {"place": section.spike.plant.place, "things": [section]}
+    nursery.record(watching.walked_past, **walk)
+    assert _kinds(section, on=7) == {"pods"}
+    look = nursery.record(pods.pods_looked_at, section=section, seen="opening", days_ago=3)
+    [task] = [task for task in _asked(section).tasks if task.kind == "harvest"]
+    assert (task.due, "seen opening 3 days ago" in task.reason) == (today() - timedelta(days=3), True)
+    undone(act=nursery.act(), target=look)
+    assert _kinds(section, on=7) == {"pods"}
+
+
+def test_pods_seen_open_on_an_unknown_day_were_open_by_the_day_of_writing(nursery: Nursery) -> None:
+    section = nursery.section(days_ago=150)
+    nursery.record(pods.pods_looked_at, section=section, seen="opening", day=Day.unknown())
+    [task] = [task for task in _asked(section).tasks if task.kind == "harvest"]
+    assert task.due == today()
+
+
+def test_a_section_dabbed_again_after_its_take_was_read_is_looked_at(nursery: Nursery) -> None:
+    section = nursery.section(days_ago=60)
+    nursery.record(pods.take_read, section=section, swelling="half", days_ago=15)
+    nursery.record(section_dabbed, section=section, lot=nursery.pollen(), days_ago=5)
+    assert _kinds(section, on=7) == {"pods"}
+
+
+def test_what_grew_on_a_plant_that_is_gone_is_not_asked_about(nursery: Nursery) -> None:
+    spike = nursery.female(days_ago=60)
+    section = nursery.section(spike, days_ago=50)
+    assert {spike.pk, section.pk} <= {task.thing_id for task in round_for(today(), minutes=PLENTY).today}
+    gone = nursery.record(plant_gone, plant=spike.plant, why="died")
+    assert not {spike.pk, section.pk} & {task.thing_id for task in round_for(today(), minutes=PLENTY).today}
+    for thing in (spike, section):
+        assert _asked(thing) == Outlook((), "Its plant is gone.")
+        assert next_words(_again(thing), today()) == "Its plant is gone."
+    nursery.record(pods.harvested, section=section)
+    assert _asked(section).why_not.startswith("All of it was harvested, since ")
+    undone(act=nursery.act(), target=gone)
+    assert "spikes" in _kinds(spike)
+
+
+def test_a_plant_that_is_not_watched_any_more_takes_its_spikes_along(nursery: Nursery) -> None:
+    spike = nursery.female()
+    nursery.record(watching.stopped, thing=spike.plant)
+    assert _asked(spike) == Outlook((), "Its plant is not watched any more.")
+
+
+def test_pollen_of_a_plant_that_is_gone_is_not_fresh(nursery: Nursery) -> None:
+    female, male = nursery.female(), nursery.spike(nursery.plant(nursery.clone("hamata")), sex="male", seen="showing")
+    assert _partners(female) == ["fresh"]
+    nursery.record(plant_gone, plant=male.plant, why="sold")
+    assert _partners(female) == []
+    assert [task.partners for task in _asked(female).tasks if task.kind == "pollinate"] == [()]
 
 
 def test_two_readings_of_none_are_counted_from_the_acts(nursery: Nursery) -> None:
@@ -332,7 +401,7 @@ def test_the_round_asks_the_database_as_often_for_few_rows_as_for_many(
     open_before = Spike.objects.filter(closed_on=None).count()
     _many(nursery, 2)
     assert Spike.objects.filter(closed_on=None).count() >= 3 * open_before
-    assert _queries(django_assert_max_num_queries, lambda: round_for(day)) == few <= 16
+    assert _queries(django_assert_max_num_queries, lambda: round_for(day)) == few <= 17
 
 
 @pytest.mark.parametrize("model", [Spike, Section, SeedPot])

@@ -13,7 +13,9 @@ from breeding.models import SeedPot
 from breeding.records.pots import pot_looked_at
 from nursery.models import Act, Flag, Person, Together
 from nursery.records.errors import AlreadySent, Refused
+from nursery.records.plants import plant_gone
 from nursery.records.together import act_id_of, recorded_together, undone_together
+from nursery.site import several
 from tests.conftest import signed_in
 from tests.making import Nursery
 
@@ -28,6 +30,17 @@ def _post(client: Client, pots: list[Any], **values: Any) -> Any:
 
 def _looks() -> Any:
     return Act.objects.filter(kind="pot_look", voided_by__isnull=True)
+
+
+# --- what is listed ---
+
+
+def test_what_grew_on_a_plant_that_is_gone_is_not_listed_at_its_place(nursery: Nursery) -> None:
+    section = nursery.section()
+    plant = section.spike.plant
+    assert {one.pk for one in several.at_place(plant.place)} == {section.pk, section.spike_id}
+    nursery.record(plant_gone, plant=plant, why="died")
+    assert several.at_place(plant.place) == []
 
 
 # --- recording ---

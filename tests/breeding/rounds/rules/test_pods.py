@@ -39,15 +39,23 @@ def test_the_next_look_is_that_of_the_delay_time_model(age, bagged, grace):
         (swelling(131, 0, stage="turning", last_seen="turning", turning_by=before(0)), 6),
         (swelling(131, 0, stage="turning", last_seen="turning", turning_by=before(0), bagged=True), 21),
         (swelling(131, 0, stage="opening", last_seen="opening", open_by=before(0)), None),  # waits for harvest
-        (swelling(140, 3, stage="opening", last_seen="opening", open_by=before(3), harvested_on=before(2)), 4),
+        (swelling(140, 3, stage="opening", last_seen="opening", seen_open=before(3), harvested_on=before(2)), 4),
+        (swelling(140, 0, stage="opening", last_seen="opening", seen_open=before(9), harvested_on=before(5)), 6),
         (section(day0=100), -37),  # take never read: due since day 63
         (section(day0=30), None),
         (section(made=10, last_look=before(2)), 4),  # day not known: as often as an open pod keeps
         (section(day0=60, stage="no_take", take="none"), None),
+        (section(made=60, take="all", last_look=before(3)), 3),
     ],
 )
 def test_pods_are_looked_at(row, due):
     assert due_in("pods", row) == due
+
+
+@pytest.mark.parametrize("take", ["third", "half", "most", "all"])
+def test_what_was_read_as_swelling_swells_though_its_stage_does_not_say_so(take):
+    dabbed_since = swelling(60, 3, stage="pollinated", take=take)
+    assert due_in("pods", dabbed_since) == due_in("pods", swelling(60, 3))
 
 
 def test_looking_at_some_of_the_pods_does_not_put_off_the_others():
@@ -78,10 +86,13 @@ def test_turning_pods_are_bagged_at_once(row, due):
 @pytest.mark.parametrize(
     ("row", "due"),
     [
-        (swelling(140, 1, stage="opening", last_seen="opening", open_by=before(1)), -1),
-        (swelling(140, 1, stage="split", last_seen="split", open_by=before(1)), -1),
-        (swelling(140, 3, stage="opening", last_seen="opening", open_by=before(3), harvested_on=before(2)), None),
-        (swelling(140, 0, stage="opening", last_seen="opening", open_by=before(9), harvested_on=before(5)), 0),
+        (swelling(140, 1, stage="opening", last_seen="opening", seen_open=before(1)), -1),
+        (swelling(140, 1, stage="split", last_seen="split", seen_open=before(1)), -1),
+        (swelling(140, 0, stage="opening", last_seen="opening", seen_open=before(9)), -9),  # walked past since
+        (swelling(140, 0, stage="opening", last_seen="opening", open_by=before(9)), -9),
+        (swelling(140, 3, stage="opening", last_seen="opening", seen_open=before(3), harvested_on=before(2)), None),
+        (swelling(140, 0, stage="opening", last_seen="opening", seen_open=before(9), harvested_on=before(5)), None),
+        (swelling(140, 0, stage="opening", last_seen="opening", seen_open=before(0), harvested_on=before(5)), 0),
         (swelling(140, 0), None),
     ],
 )
@@ -123,6 +134,11 @@ def test_the_reason_for_bagging_and_for_harvest():
         "Day 140 since it was pollinated; seen opening 1 day ago; "
         "not bagged, so the seed keeps about 6 days (shipped, from memory)."
     )
+
+
+def test_a_take_that_was_read_before_another_dab_is_not_called_unread():
+    row = section(day0=100, take="half", last_look=before(40))
+    assert "never read" not in next_of("pods", row).tell(DAY).reason
 
 
 def test_a_take_that_was_never_read_is_said():

@@ -48,6 +48,7 @@ def test_fresh_seed_is_looked_at_by_the_cadence(age):
         (silent(500, 3), 17),  # asked for ever, never closed by itself
         (pot(sown=10, ripe=5, stage="up", last_look=before(10), first_by=before(10)), 80),
         (pot(sown=10, ripe=5, stage="up", last_look=before(0), last_seen="cant_tell"), 2),
+        (pot(sown=10, ripe=5, stage="up", made=0), 80),  # up on a day not known
     ],
 )
 def test_a_pot_is_asked_about(row, due):
