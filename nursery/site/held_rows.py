@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 from urllib.parse import urlencode
 
@@ -72,8 +73,18 @@ def _told(sent: Any) -> list[tuple[str, str]]:
         return []
     values = sent.get("values")
     pairs = list(values.items()) if isinstance(values, dict) else [("values", values)] if values else []
-    shown = [("tapped", sent.get("tapped_at")), ("tag", sent.get("tag")), *pairs]
+    shown = [("tapped", _moment(sent.get("tapped_at"))), ("tag", sent.get("tag")), *pairs]
     return [(name.replace("_", " ")[:40], str(value)[:LONGEST]) for name, value in shown if value not in (None, "")]
+
+
+def _moment(text: Any) -> str:
+    """Day and time of a tap as people say them; what is no moment, as it came."""
+    try:
+        said = datetime.fromisoformat(text)
+    except (TypeError, ValueError):
+        return str(text or "")
+    local = timezone.localtime(said) if said.tzinfo else said
+    return f"{local:%-d %b %Y, %H:%M}" if ":" in text else f"{local:%-d %b %Y}"
 
 
 def _enter_url(row: NeedsALook, sent: Any) -> str:
