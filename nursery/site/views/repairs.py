@@ -29,6 +29,7 @@ from nursery.site.repairs import MISREAD, WAYS
 from nursery.site.search import by_words
 from nursery.site.views import answered
 from nursery.views.guards import may_record
+from nursery.views.hands import hands, signed
 from nursery.views.sent import act_id_sent
 
 MOST_CHOICES = 20
@@ -52,7 +53,7 @@ def repair(request: HttpRequest, pk: int, slug: str) -> HttpResponse:
 
 def _tapped(request: HttpRequest, flag: Flag, record: Callable[[Flag], Callable[[NewAct], Act]]) -> HttpResponse:
     where = next_url(request, otherwise=reverse("sort-out"))
-    act = NewAct(id=act_id_sent(request), by=request.user)
+    act = NewAct(id=act_id_sent(request), **signed(request))
     try:
         done = repaired(act=act, flag=flag, record=record(flag), brings=_brings(flag))
     except (Refused, AlreadySent) as error:
@@ -153,7 +154,7 @@ def _another(request: HttpRequest, flag: Flag) -> HttpResponse:
     page = pages.page_correcting(flag.act)
     if page is None:
         raise Http404("This record can be undone, but not told of another thing.")
-    if not rights.may_undo(request.user, flag.act, timezone.localdate()):
+    if not rights.may_undo(hands(request), flag.act, timezone.localdate()):
         raise PermissionDenied("Somebody else recorded this on another day. Ask them or an owner.")
     told_of = page.stands_on(flag.act)
     number, q = request.GET.get("number", "").strip(), request.GET.get("q", "").strip()

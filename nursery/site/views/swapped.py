@@ -26,6 +26,7 @@ from nursery.site.views import answered
 from nursery.site.views.act import flag_asked, section_of
 from nursery.site.views.journal import with_words
 from nursery.views.guards import may_record, thing_or_404
+from nursery.views.hands import hands, signed
 from nursery.views.sent import act_id_sent
 
 
@@ -65,7 +66,7 @@ def swapped(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 
 
 def _record(request: HttpRequest, form: SwappedForm, through: list[Act]) -> HttpResponse:
-    new = form.new_act(Sending(act_id_sent(request), request.user))
+    new = form.new_act(Sending(act_id_sent(request), **signed(request)))
     ticked = request.POST.getlist("moved")
     moved = list(Act.objects.filter(pk__in=_uuids(ticked))) if form.known else _chosen(through, ticked)
     flag = flag_asked(request)
@@ -110,7 +111,7 @@ def _shows(request: HttpRequest, form: SwappedForm, through: list[Act], *, statu
     names = named([form.thing.thing, form.other.thing])
     under = {act.pk: next(iter(things_told_of(act) & names.keys())) for act in through}
     sides = [
-        Side(names[pk], [_tick(request.user, act, form.day_meant, sent) for act in acts if under[act.pk] == pk])
+        Side(names[pk], [_tick(hands(request), act, form.day_meant, sent) for act in acts if under[act.pk] == pk])
         for pk in names
     ]
     context = _context(form.thing) | {
