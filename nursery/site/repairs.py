@@ -32,6 +32,8 @@ ESTIMATE = Way("estimate", "The estimate was low")
 FLOWERS = Way("flowers", "The flower count was low")
 ANOTHER = Way("another", "It was another one")
 SWAPPED = Way("swapped", "Two tags were swapped")
+GONE = Way("gone", "It is gone")
+ELSEWHERE = Way("elsewhere", "It stands elsewhere")
 
 WAYS: dict[str, tuple[Way, ...]] = {
     "buds_misread": (MISREAD, ANOTHER),
@@ -59,6 +61,7 @@ WAYS: dict[str, tuple[Way, ...]] = {
     "seedlings_gone": (ANOTHER, SWAPPED),
     "more_seedlings_than_seeds": (ANOTHER,),
     "was_undone": (ANOTHER,),
+    "not_found": (ELSEWHERE, GONE),
 }
 """By the code of a flag, the likeliest first; what is not listed can be settled, corrected or undone."""
 
@@ -66,12 +69,19 @@ WAYS: dict[str, tuple[Way, ...]] = {
 def offers(flag: Flag, act: Act, *, may_correct: bool) -> tuple[Offer, ...]:
     """The ways for one flag that this person has. What only corrects is offered to those who may correct the act."""
     ways = [way for way in WAYS.get(flag.code, ()) if may_correct or way not in {ANOTHER, UNKNOWN}]
-    return tuple(_offer(way, flag) for way in ways if way is not MISREAD or _may_be_misread(flag, act))
+    return tuple(_offer(way, flag) for way in ways if _fits(way, flag, act))
 
 
 def _offer(way: Way, flag: Flag) -> Offer:
     url = reverse("repair", kwargs={"pk": flag.pk, "slug": way.slug})
     return Offer(way.label, url, uuid.uuid4() if way.taps else None)
+
+
+def _fits(way: Way, flag: Flag, act: Act) -> bool:
+    """Only a plant is told to be gone; a pot is no longer watched."""
+    if way is MISREAD:
+        return _may_be_misread(flag, act)
+    return way is not GONE or flag.thing.kind == "plant"
 
 
 def _may_be_misread(flag: Flag, act: Act) -> bool:

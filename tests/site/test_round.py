@@ -7,6 +7,7 @@ from io import StringIO
 import pytest
 from django.core.management import CommandError, call_command
 
+from nursery.records.house_log import house_event
 from tests.making import Nursery, tag_of, today
 
 
@@ -91,3 +92,10 @@ def test_what_rolls_over_is_told_too(nursery: Nursery) -> None:
 def test_what_is_no_day_is_refused(db: None, day: str) -> None:
     with pytest.raises(CommandError, match="is no day; write it as year-month-day, for example 2026-03-09"):
         _run("--date", day)
+
+
+def test_what_goes_on_in_a_house_stands_first(spike, nursery: Nursery) -> None:
+    nursery.record(house_event, place=spike.plant.place.inside, what="power")
+    said = "Power cut in Cool house since today, told by Ida Fern."
+    assert _run().splitlines()[1] == said
+    assert json.loads(_run("--format", "json"))["going_on"] == [said]

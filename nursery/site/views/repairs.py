@@ -140,6 +140,16 @@ def _pods(act: Act) -> int | None:
     return getattr(detail, "pods_left", getattr(detail, "pods", None))
 
 
+def _on_its_own_form(slug: str) -> Callable[[HttpRequest, Flag], HttpResponse]:
+    """A form of the thing itself, which says what became of it."""
+
+    def opened(request: HttpRequest, flag: Flag) -> HttpResponse:
+        values = {"flag": flag.pk, "next": reverse("sort-out")}
+        return redirect(f"{act_url(registry.instance_of(flag.thing), slug)}?{urlencode(values)}")
+
+    return opened
+
+
 def _swapped(request: HttpRequest, flag: Flag) -> HttpResponse:
     thing = registry.instance_of(flag.thing)
     carries = thing if Tag.objects.filter(thing=flag.thing, retired=False).exists() else None
@@ -211,4 +221,11 @@ def _choices(like: LivingThing, q: str) -> list[Any]:
 
 
 _TAPS = {"misread": _buds_were_misread, "unknown-father": _father_is_unknown}
-_FORMS = {"estimate": _estimate, "flowers": _flowers, "swapped": _swapped, "another": _another}
+_FORMS = {
+    "estimate": _estimate,
+    "flowers": _flowers,
+    "swapped": _swapped,
+    "another": _another,
+    "gone": _on_its_own_form("gone"),
+    "elsewhere": _on_its_own_form("move"),
+}

@@ -15,6 +15,7 @@ from breeding.records.spikes import spike_found, spike_looked
 from nursery.models import Act, Flag
 from nursery.records.flags import open_flags
 from nursery.records.plants import plant_gone
+from nursery.records.stocktakes import not_found
 from nursery.site.repairs import WAYS
 from tests.making import Nursery, birth_of, tag_of
 
@@ -290,6 +291,24 @@ def test_a_swapped_tag_leads_to_the_exchange(as_owner: Client, nursery: Nursery)
     assert as_owner.get(offer.url)["Location"] == f"/plants/{plant.pk}/swapped/?flag={Flag.objects.get().pk}"
 
 
+def test_what_was_not_found_is_gone_or_elsewhere(nursery: Nursery, as_owner: Client) -> None:
+    plant, bench = nursery.plant(), nursery.bench()
+    nursery.record(not_found, thing=plant)
+    offered = _offers(as_owner, "not_found")
+    assert set(offered) == {"It is gone", "It stands elsewhere"}
+    form = as_owner.get(offered["It stands elsewhere"].url)["Location"]
+    assert form.startswith(f"/plants/{plant.pk}/move/?flag=")
+    as_owner.post(form, {"place": bench.pk})
+    plant.refresh_from_db()
+    assert plant.place == bench
+    assert not open_flags().exists()
+
+
+def test_a_pot_that_was_not_found_is_not_told_to_be_gone(nursery: Nursery, as_owner: Client) -> None:
+    nursery.record(not_found, thing=nursery.pot())
+    assert set(_offers(as_owner, "not_found")) == {"It stands elsewhere"}
+
+
 def test_every_reason_that_has_repairs_is_one_that_is_given() -> None:
     given = {
         "buds_misread", "sex_contradicts", "clone_other_sex", "spike_before_found", "spike_was_closed",
@@ -297,6 +316,6 @@ def test_every_reason_that_has_repairs_is_one_that_is_given() -> None:
         "pollen_parent_female", "pollinated_before_found", "pollen_not_yet", "pollen_was_finished",
         "before_pollination", "section_was_closed", "more_pods_than_flowers", "harvest_without_take",
         "lot_was_finished", "sown_more_than_estimated", "sown_before_harvest", "before_sowing", "seedlings_gone",
-        "more_seedlings_than_seeds", "was_undone",
+        "more_seedlings_than_seeds", "was_undone", "not_found",
     }  # fmt: skip
     assert set(WAYS) == given

@@ -12,6 +12,7 @@ from django.utils import timezone
 from breeding.rounds import words
 from breeding.rounds.order import Group
 from breeding.rounds.tasks import Round, Task, round_for
+from nursery.closings import open_events, sentence
 
 
 def day(text: str) -> date:
@@ -46,6 +47,7 @@ def as_plain(found: Round) -> dict[str, Any]:
         "day": found.day.isoformat(),
         "minutes": found.minutes,
         "minutes_needed": found.minutes_needed,
+        "going_on": [sentence(event, timezone.now()) for event in open_events()],
         "groups": [_plain_group(group) for group in found.groups],
         "if_there_is_time": [_plain_group(group) for group in found.rest_groups],
     }
@@ -80,6 +82,7 @@ def _plain_task(task: Task) -> dict[str, Any]:
 
 def _lines(found: Round) -> Iterator[str]:
     yield f"{words.WEEKDAYS[found.day.weekday()]} round, {words.long(found.day)}, {found.minutes_needed} min"
+    yield from (sentence(event, timezone.now()) for event in open_events())
     if not found.today:
         yield "Nothing is due."
     yield from _of_groups(found.groups)
