@@ -18,8 +18,9 @@ from PIL.WebPImagePlugin import WebPImageFile
 
 MOST_BYTES = 20_000_000
 """Of a file as sent; photos of 50 megapixels stay below it."""
-MOST_PIXELS = 60_000_000
-"""Of a picture as sent, told by its first bytes: a small file can unfold into more memory than the server has."""
+MOST_PIXELS, MOST_PIXELS_OF_OTHERS = 60_000_000, 25_000_000
+"""Of a JPEG as sent, which is unpacked at the size needed, and of any other, which is unpacked whole. Told by its first
+bytes: a small file can unfold into more memory than the server has."""
 LONG_SIDE = 2048
 SMALL_SIDE = 320
 QUALITY, SMALL_QUALITY = 85, 75
@@ -107,11 +108,12 @@ def _content(sent: BinaryIO) -> bytes:
 def _drawn(content: bytes) -> Image.Image:
     """The picture upright, in red, green and blue, at most ``LONG_SIDE`` long."""
     image = _opened(content)
-    if image.width * image.height > MOST_PIXELS:
-        raise _too_many_pixels()
+    most = MOST_PIXELS if isinstance(image, JpegImageFile) else MOST_PIXELS_OF_OTHERS
+    if image.width * image.height > most:
+        raise _too_many_pixels(most)
     turn = UPRIGHT.get(_orientation(image))
     try:
-        image.draft(None, (LONG_SIDE, LONG_SIDE))  # a JPEG is unpacked at the size needed, and no larger
+        image.draft(None, (LONG_SIDE, LONG_SIDE))  # of use to a JPEG only
         image.load()
         drawn = _in_srgb(_shrunk(image))
     except Exception as error:  # Pillow's readers raise whatever they stumble on: OSError, SyntaxError, struct.error
@@ -126,16 +128,16 @@ def _opened(content: bytes) -> Image.Image:
     try:
         return Image.open(io.BytesIO(content), formats=FORMATS)
     except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
-        raise _too_many_pixels() from error
+        raise _too_many_pixels(MOST_PIXELS) from error
     except UnidentifiedImageError as error:
         raise PictureRefused(_why_not_read(content)) from error
     except Exception as error:  # as above
         raise PictureRefused(f"This file is damaged or no photo. {READABLE}.") from error
 
 
-def _too_many_pixels() -> PictureRefused:
+def _too_many_pixels(most: int) -> PictureRefused:
     return PictureRefused(
-        f"This picture has more than {MOST_PIXELS // 1_000_000} million pixels. Choose a smaller size in the camera's "
+        f"This picture has more than {most // 1_000_000} million pixels. Choose a smaller size in the camera's "
         "settings, or crop it, and send it again."
     )
 
@@ -172,7 +174,7 @@ def _shrunk(image: Image.Image) -> Image.Image:
 
 def _mixable(image: Image.Image) -> Image.Image:
     if image.has_transparency_data:
-        return image.convert("RGBA")
+        return image if image.mode == "RGBA" else image.convert("RGBA")
     if image.mode.startswith("I"):  # greys in 16 bits
         return image.convert("I").point(lambda grey: grey * (1 / 256)).convert("L").convert("RGB")
     return image if image.mode in {"RGB", "CMYK"} else image.convert("RGB")

@@ -335,8 +335,10 @@ def test_a_file_that_is_too_large_is_refused_without_being_read_whole():
     assert endless.given == pictures.MOST_BYTES + 1
 
 
-@pytest.mark.parametrize("measures", [(20_000, 20_000), (10_000, 9_500), (60_000, 1_001)])
-def test_a_small_file_that_would_unfold_into_a_huge_picture_is_refused(measures: tuple[int, int], monkeypatch):
+@pytest.mark.parametrize(("measures", "most"), [((20_000, 20_000), 60), ((10_000, 9_500), 60), ((25_000, 1_001), 25)])
+def test_a_small_file_that_would_unfold_into_a_huge_picture_is_refused(
+    measures: tuple[int, int], most: int, monkeypatch
+):
     def unfolded(*_):
         raise AssertionError("It began to unpack the pixels.")
 
@@ -344,13 +346,21 @@ def test_a_small_file_that_would_unfold_into_a_huge_picture_is_refused(measures:
     bomb = png_of(*measures)
     assert len(bomb) < 200_000
     assert _refusal(bomb) == (
-        "This picture has more than 60 million pixels. Choose a smaller size in the camera's settings, or crop it, and "
-        "send it again."
+        f"This picture has more than {most} million pixels. Choose a smaller size in the camera's settings, or crop it, "
+        "and send it again."
     )
 
 
 def test_a_picture_within_the_limit_is_unfolded():
-    assert _read(png_of(7_000, 8_000)).width == 1792
+    assert _read(png_of(3_504, 7_008)).width == 1024
+
+
+def test_a_jpeg_that_says_it_is_huge_is_refused():
+    """Its height and width stand in the frame header. Source: ITU-T T.81, B.2.2."""
+    sent = bytearray(jpeg())
+    frame = sent.index(b"\xff\xc0")
+    sent[frame + 5 : frame + 9] = (8_000).to_bytes(2) + (7_600).to_bytes(2)
+    assert _refusal(bytes(sent)).startswith("This picture has more than 60 million pixels.")
 
 
 def test_many_at_once_are_drawn_one_after_another(monkeypatch):
