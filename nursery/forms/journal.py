@@ -33,7 +33,7 @@ class JournalFilter(forms.Form):
         error_messages={"invalid": "Write the day as year-month-day, for example 2026-03-09."},
     )
 
-    number = TagNumberField(label="Of the thing with the number")
+    number = TagNumberField(label="Number on its tag")
     undone = forms.ChoiceField(
         label="Undone or not",
         required=False,

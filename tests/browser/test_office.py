@@ -11,9 +11,12 @@ from breeding.models import Expectation, Routine
 from nursery.links import thing_url
 from nursery.models import Person
 from nursery.records.house import house
+from nursery.records.remarks import remarked
+from nursery.views.office.places import walked
 from tests.browser.conftest import DESK
 from tests.browser.looks import looked_over
-from tests.making import Nursery, today
+from tests.conftest import signed_in
+from tests.making import Nursery, tag_of, today
 
 Look = Callable[[str], None]
 MOST_TABS = 120
@@ -120,6 +123,51 @@ def test_what_the_round_asks_and_what_may_be_lost_are_set_by_keyboard(page: Page
     assert Expectation.objects.get(step="ripe", taxon=None).risk == 0.005
 
 
+def test_places_change_turns_by_keyboard(page: Page, nursery: Nursery, look: Look) -> None:
+    page.set_viewport_size(DESK["viewport"])
+    house = nursery.house("Cool house")
+    for turn, name in enumerate(("Near bench", "Far bench")):
+        nursery.bench(name, inside=house, order=turn)
+    look("/office/places/")
+    _reach(page, page.get_by_role("button", name="Walk Far bench earlier"))
+    page.keyboard.press("Enter")
+    expect(page.locator("#status .strip")).to_contain_text("Far bench is walked earlier now.")
+    assert [row.place.name for row in walked()] == ["Cool house", "Far bench", "Near bench"]
+
+
+def test_the_journal_is_searched_by_keyboard(page: Page, nursery: Nursery, look: Look) -> None:
+    page.set_viewport_size(DESK["viewport"])
+    bench = nursery.bench("Near bench")
+    nursery.record(remarked, thing=bench, words="Dry corner.")
+    look("/office/journal/")
+    _reach(page, page.locator("summary").filter(has_text="Choose by person"))
+    page.keyboard.press("Enter")
+    _reach(page, page.get_by_label("Number on its tag"))
+    page.keyboard.type(str(tag_of(bench).number))
+    page.keyboard.press("Enter")
+    expect(page.locator(".story__row")).to_have_count(2)
+    expect(page.locator(".story").first).to_contain_text("Dry corner.")
+
+
+def test_other_devices_are_signed_out_by_keyboard(page: Page, owner: Person, look: Look) -> None:
+    page.set_viewport_size(DESK["viewport"])
+    lost = signed_in(owner)
+    look("/office/signed-in/")
+    _reach(page, page.get_by_role("button", name="Sign out everywhere else"))
+    page.keyboard.press("Enter")
+    expect(page.locator("#status .strip")).to_contain_text("You are signed out everywhere but here.")
+    assert lost.get("/").status_code == 302
+
+
+def test_a_clones_parents_are_reached_by_keyboard(page: Page, nursery: Nursery, look: Look) -> None:
+    page.set_viewport_size(DESK["viewport"])
+    mother = nursery.clone("lowii", "kettle")
+    look(thing_url(nursery.clone(word="anvil", seed_parent=mother)))
+    _reach(page, page.locator(".descent__name"))
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", level=1)).to_have_text("lowii kettle")
+
+
 # --- looks ---
 
 
@@ -130,7 +178,8 @@ def test_the_pages_of_the_office_and_of_a_clone_look_right(page: Page, nursery: 
     section = nursery.section(spike, days_ago=39)
     routine = nursery.routine()
     things = [thing_url(thing) for thing in (clone, spike.plant, section, routine)]
-    pages = ["/office/routines/", "/routines/new/", f"/routines/{routine.pk}/change/", "/office/round/"]
+    pages = ["/office/signed-in/", f"/office/people/{nursery.by.pk}/", "/office/journal/?undone=only", "/help/"]
+    pages += ["/office/routines/", "/routines/new/", f"/routines/{routine.pk}/change/", "/office/round/"]
     wrong = []
     for address in [*things, *pages, "/office/timings/", "/"]:
         look(address)
