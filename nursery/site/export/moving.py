@@ -1,5 +1,6 @@
 """The tables that moving in takes, filled from the books: what a nursery would type to move in again."""
 
+import unicodedata
 from collections.abc import Iterable, Iterator
 from typing import Any
 
@@ -37,9 +38,17 @@ def _sheet(code: str, told: Any) -> Sheet:
 
     def rows() -> Iterator[list[Any]]:
         for one in told():
-            yield [*(one.values.get(column.name, "") for column in kind.columns), one.number]
+            yield [*(_tidy(one.values.get(column.name, ""), column) for column in kind.columns), one.number]
 
     return Sheet(f"moving-in/{code}.csv", f"To move in with: {kind.title.lower()}", columns, rows)
+
+
+def _tidy(value: Any, column: takes.Column) -> Any:
+    """Words without what no table takes, and on one line where moving in reads one line."""
+    if not isinstance(value, str):
+        return value
+    plain = "".join(sign if sign in "\n\t" or unicodedata.category(sign) != "Cc" else " " for sign in value)
+    return plain.replace("\xa0", " ").strip(" \n") if column.name == takes.REMARK else " ".join(plain.split())
 
 
 def _column(column: takes.Column) -> Column:

@@ -11,7 +11,7 @@ from nursery.days import Day
 from nursery.models import Act, Clone, LivingThing, Plant, Remark, Tag, Taxon
 from nursery.names import GENUS, label
 from nursery.site.export.naming import Names
-from nursery.site.moving.places import path_words
+from nursery.site.moving.places import path_cell
 from nursery.site.moving.tables import days
 from nursery.site.moving.tables.parse import MOST_LETTERS
 
@@ -60,7 +60,7 @@ def _of_plant(plant: Plant, facts: dict[str, Any], before: str) -> Told:
     own = {
         "plants": 1,
         "came": day_words(plant.thing.born_by),
-        "place": path_words(plant.place),
+        "place": path_cell(plant.place),
         "pot": plant.pot,
         "remark": _joined(before, _remark(plant)),
     }
@@ -76,7 +76,7 @@ def pot_row(pot: SeedPot, names: Names) -> Told:
         "pots": 1,
         "seeds": pot.seeds,
         "pods": sowing.pods,
-        "place": path_words(pot.place),
+        "place": path_cell(pot.place),
         "pot_size": sowing.pot_size,
         "medium": sowing.medium,
         "seen": look.get_seen_display() if look else "",
@@ -121,20 +121,19 @@ def section_rows(names: Names) -> Iterator[Told]:
 def _of_section(section: Section, names: Names, spike: str) -> Told:
     looks = Act.objects.filter(thing_id=section.pk, voided_by__isnull=True)
     pods = _last_act(looks.filter(kind="pod_look").exclude(podlook__seen="cant_tell"))
-    take = _last_act(looks.filter(kind="take_look"))
+    take = _last_act(looks.filter(kind="take_look").exclude(takelook__swelling__in=["", "cant_tell"]))
     look = pods or take
-    left = [pods.podlook.pods_left] if pods else []
-    counts = [*left, *([take.takelook.pods] if take else [])]
+    counted = pods.podlook.pods_left if pods else take.takelook.pods if take else None
     values = {
         "plant": names.of(section.spike.plant.clone),
-        "place": path_words(section.spike.plant.place),
+        "place": path_cell(section.spike.plant.place),
         "spike": spike,
         "pollen_parent": _father(section, names),
         "pollinated": day_words(section.thing.born_by),
         "tie": section.tie,
         "flowers": section.flowers,
-        "take": dict(take.takelook._meta.get_field("swelling").flatchoices).get(section.take, "") if take else "",
-        "pods": next((one for one in counts if one is not None), None) if section.take or pods else None,
+        "take": take.takelook.get_swelling_display() if take else "",
+        "pods": counted,
         "seen": pods.podlook.get_seen_display() if pods else "",
         "bagged": True if section.bagged else "",
         "looked": day_words(look) if look else "",
@@ -216,10 +215,9 @@ def _remark(thing: LivingThing) -> str:
 
 
 def _joined(*words: str) -> str:
-    """Remarks behind each other, without what no table takes, and cut where no remark goes on."""
+    """Remarks behind each other, cut where no remark goes on."""
     text = "\n".join(one.strip() for one in words if one.strip())
-    plain = "".join(sign if sign.isprintable() or sign in "\n\t" else " " for sign in text)
-    return plain if len(plain) <= MOST_LETTERS else f"{plain[: MOST_LETTERS - 1]}…"
+    return text if len(text) <= MOST_LETTERS else f"{text[: MOST_LETTERS - 1]}…"
 
 
 def _short(words: str) -> str:

@@ -7,7 +7,7 @@ from nursery.records.places import place_made
 from nursery.site.moving.making import Making, refused, thing_of
 
 Path = tuple[str, ...]
-MOST_DEEP = 4
+MOST_DEEP = 6
 SIZES = ("house", "bench", "tray")
 
 
@@ -28,7 +28,7 @@ class Places:
             return None
         if len(path) > MOST_DEEP:
             raise refused("place", f"“{text[:60]}” names more than {MOST_DEEP} places inside each other. Name fewer.")
-        alone = self._alone(path[0]) if len(path) == 1 else None
+        alone = self._alone(path[0]) if path == (" ".join(text.split()),) else None
         return alone or self._reached(path)
 
     def _alone(self, name: str) -> Place | None:
@@ -56,16 +56,30 @@ class Places:
 
 
 def path_words(place: Place | None) -> str:
-    """From the house inwards, as tables write it: "House 1 / Bench 2"."""
+    """From the house inwards, as people read it: "House 1 / Bench 2"."""
+    return " / ".join(_names(place))
+
+
+def path_cell(place: Place | None) -> str:
+    """As tables write it; a sign behind a single name says that no bench of that name is meant."""
+    parts = [part for name in _names(place) for part in _SIGN.split(name)]
+    cell = " / ".join(" ".join(part.split()) for part in parts if part.strip())
+    return f"{cell} /" if len(_path(f"{cell}/")) == 1 else cell
+
+
+def _names(place: Place | None) -> list[str]:
     names = []
     while place is not None:
         names.append(place.name)
         place = place.inside
-    return " / ".join(reversed(names))
+    return names[::-1]
+
+
+_SIGN = re.compile(r"[/>›»]")
 
 
 def _path(text: str) -> Path:
-    parts = re.split(r"\s*[/>›»]\s*", text) if re.search(r"[/>›»]", text) else text.split(",")
+    parts = _SIGN.split(text) if _SIGN.search(text) else text.split(",")
     return tuple(" ".join(part.split()) for part in parts if part.strip())
 
 

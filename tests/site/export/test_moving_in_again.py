@@ -5,16 +5,22 @@
 
 import csv
 import io
+from datetime import date
 from typing import Any
 
 import pytest
 from django.db import transaction
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
 
+from breeding.models.pods import PodSeen, Swelling
+from breeding.models.pots import PotSeen
 from breeding.records import pods, pots, seed, spikes
 from breeding.records.pollen import pollen_received
 from nursery.days import Day
 from nursery.models import Act, Person
-from nursery.records import moves, plants
+from nursery.records import moves, places, plants
+from nursery.records.clones import clone_made
 from nursery.records.remarks import remarked
 from nursery.site.export.moving import tables
 from nursery.site.export.sheet import written
@@ -119,3 +125,137 @@ def test_a_season_moved_out_and_in_again_is_the_same(owner: Person) -> None:
         "sections": 2,
     }
     assert after == before
+
+
+# --- any nursery ---
+
+NASTY = ("=1+1", "-3", "A × B", "x", "unknown", "one of these", "“q”", "'tis", "'=x'", "a [1]", "(", "lowii", "नर्सरी")
+WORDS = st.one_of(
+    st.just(""), st.sampled_from(NASTY), st.text(st.characters(exclude_categories=("Cs", "Cc")), max_size=9)
+)
+EPITHETS = st.sampled_from(["lowii", "hamata", "veitchii"])
+EXACT = st.dates(date(2001, 1, 1), date(2024, 12, 31))
+DAYS = st.one_of(
+    st.just(Day.unknown()),
+    EXACT.map(Day.on),
+    EXACT.map(Day.about_week),
+    EXACT.map(Day.season),
+    EXACT.map(lambda day: Day.month(day.year, day.month)),
+    EXACT.map(lambda day: Day.year(day.year)),
+)
+PICK = st.integers(0, 99)
+MAYBE = st.one_of(st.none(), PICK)
+COUNT = st.one_of(st.none(), st.integers(0, 90))
+PATHS = st.sampled_from(["", "East", "East/Ledge", "East/Shelf", "West/Ledge", "West/Ledge/Tray, left"])
+KEPT = st.sampled_from(["unknown", "refrigerator"])
+
+CLONES = st.lists(
+    st.tuples(st.one_of(st.none(), EPITHETS), WORDS, MAYBE, MAYBE, st.booleans(), WORDS), min_size=1, max_size=5
+)
+PLANTS = st.lists(st.tuples(PICK, PATHS, DAYS, WORDS, WORDS), max_size=5)
+LOTS = st.lists(st.tuples(MAYBE, MAYBE, WORDS, DAYS, KEPT, COUNT), max_size=3)
+POTS = st.lists(
+    st.tuples(PICK, PATHS, DAYS, st.integers(1, 2), COUNT, WORDS, st.sampled_from(["", *PotSeen]), COUNT, DAYS),
+    max_size=3,
+)
+POLLEN = st.lists(st.tuples(MAYBE, WORDS, DAYS, KEPT), max_size=3)
+SECTIONS = st.lists(
+    st.tuples(
+        PICK, MAYBE, DAYS, WORDS, st.sampled_from(["", *Swelling]), COUNT, st.sampled_from(["", *PodSeen]), DAYS, WORDS
+    ),
+    max_size=3,
+)
+
+
+class _Planting:
+    """Makes a nursery from drawn numbers and words, through the record functions."""
+
+    def __init__(self, nursery: Nursery):
+        self.nursery = nursery
+        self.places: dict[str, Any] = {"": None}
+        self.clones: list[Any] = []
+
+    def _one(self, things: list[Any], pick: int | None) -> Any:
+        return None if pick is None or not things else things[pick % len(things)]
+
+    def place(self, path: str) -> Any:
+        if path not in self.places:
+            above, _, name = path.rpartition("/")
+            inside = self.place(above)
+            size = "tray" if above.count("/") else "bench" if above else "house"
+            self.places[path] = self.nursery.made(places.place_made, name=name, size=size, inside=inside)
+        return self.places[path]
+
+    def clone(
+        self, epithet: str | None, word: str, seed: int | None, pollen: int | None, only: bool, source: str
+    ) -> None:
+        parents = {"seed_parent": self._one(self.clones, seed), "pollen_parent": self._one(self.clones, pollen)}
+        taxon = (
+            self.nursery.taxon(epithet or "lowii") if epithet or not (word.strip() or any(parents.values())) else None
+        )
+        facts = {"designation": word, "taxon": taxon, "words_only": only, "source": source} | parents
+        self.clones.append(self.nursery.made(clone_made, **facts))
+
+    def plant(self, clone: int, path: str, day: Day, pot: str, remark: str) -> Any:
+        plant = self.nursery.plant(self._one(self.clones, clone), place=self.place(path), day=day, pot=pot)
+        if remark.strip():
+            self.nursery.record(remarked, thing=plant, words=remark)
+        return plant
+
+    def lot(self, seed: int | None, pollen: int | None, words: str, day: Day, kept: str, seeds: int | None) -> Any:
+        parents = {"seed_parent": self._one(self.clones, seed), "pollen_parent": self._one(self.clones, pollen)}
+        words = words.strip() or ("" if any(parents.values()) else "no name")
+        return self.nursery.seed_by_post(**parents, words=words, day=day, storage=kept, seeds=seeds)
+
+    def pots(self, lots: list[Any], told: tuple) -> None:
+        lot, path, day, count, seeds, medium, seen, counted, looked = told
+        if lots:
+            facts = {"place": self.place(path), "seeds": seeds, "medium": medium, "day": day}
+            for pot in self.nursery.pots(count, self._one(lots, lot), **facts):
+                if seen:
+                    counted = None if seen == "nothing" else counted
+                    self.nursery.record(pots.pot_looked_at, pot=pot, seen=seen, counted=counted, day=looked)
+
+    def pollen(self, clone: int | None, words: str, day: Day, kept: str) -> Any:
+        of = self._one(self.clones, clone)
+        words = words.strip() or ("" if of else "no name")
+        return self.nursery.made(pollen_received, clone=of, words=words, day=day, storage=kept)
+
+    def section(self, standing: list[Any], told: tuple) -> None:
+        plant, father, day, tie, take, count, seen, looked, position = told
+        if not standing:
+            return
+        of = self._one(self.clones, father)
+        lot = self.nursery.made(pollen_received, clone=of, day=Day.unknown()) if of else None
+        spike = self.nursery.spike(self._one(standing, plant), sex="female", day=Day.unknown(), position=position)
+        section = self.nursery.section(spike, **({"lot": lot} if lot else {"from_spike": None}), day=day, tie=tie)
+        if take:
+            self.nursery.record(pods.take_read, section=section, swelling=take, pods=count, day=looked)
+        if seen:
+            self.nursery.record(pods.pods_looked_at, section=section, seen=seen, pods_left=count, day=looked)
+
+
+@settings(
+    max_examples=15,
+    deadline=None,
+    phases=[Phase.explicit, Phase.reuse, Phase.generate],  # a try takes a second, so shrinking would take minutes
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
+)
+@given(clones=CLONES, plants=PLANTS, lots=LOTS, pots=POTS, pollen=POLLEN, sections=SECTIONS)
+def test_any_nursery_moved_out_and_in_again_is_the_same(owner: Person, **told: list[tuple]) -> None:
+    def plant_all(nursery: Nursery) -> None:
+        planting = _Planting(nursery)
+        for one in told["clones"]:
+            planting.clone(*one)
+        standing = [planting.plant(*one) for one in told["plants"]]
+        lots = [planting.lot(*one) for one in told["lots"]]
+        for one in told["pots"]:
+            planting.pots(lots, one)
+        for one in told["pollen"]:
+            planting.pollen(*one)
+        for one in told["sections"]:
+            planting.section(standing, one)
+
+    before, after = _out_and_in(owner, plant_all)
+    for code in KINDS:
+        assert after[code] == before[code], code

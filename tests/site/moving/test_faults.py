@@ -60,11 +60,6 @@ FAULTS = {
         "Species",
         "“(lowii x hamata” has a bracket that does not close. Look at it again.",
     ),
-    "a species and parents": Fault(
-        {"Species": "lowii", "Seed parent": "hamata"},
-        "Species",
-        "A species and parents are told. Keep the species for species, or leave it out.",
-    ),
     "parents twice": Fault({"Species": "lowii x hamata", "Pollen parent": "hamata"}, "Species", TWICE),
     "a word behind the species and another": Fault(
         {"Species": "hamata whisk", "Own word": "ladle"}, "Species", NO_SPECIES.format("hamata whisk")
@@ -128,7 +123,7 @@ FAULTS = {
     "neither first": _day("13/13/2024", "“13/13/2024” is no day of any calendar. Look at it again."),
     "a year of two centuries": _day("9 Mar 89", "The year “89” may be of two centuries. Write it with four digits."),
     "places without end": _own(
-        "Place", "A / B / C / D / E", "“A / B / C / D / E” names more than 4 places inside each other. Name fewer."
+        "Place", "A/B/C/D/E/F/G", "“A/B/C/D/E/F/G” names more than 6 places inside each other. Name fewer."
     ),
     "a long place": _own("Place", "w" * 61, _too_long(60)),
     "a long pot": _own("Pot", "w" * 41, _too_long(40)),

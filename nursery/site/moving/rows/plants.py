@@ -109,9 +109,7 @@ def _identity(books: Books, told: Told) -> Identity:
         return Identity(None, seed, pollen, word)
     head, rest = _head_and_word(text, word)
     taxon = books.clones.taxon(head, "species")
-    if seed or pollen:
-        raise refused("species", "A species and parents are told. Keep the species for species, or leave it out.")
-    return Identity(taxon, word=rest)
+    return Identity(taxon, seed, pollen, rest)
 
 
 def _is_formula(text: str) -> bool:

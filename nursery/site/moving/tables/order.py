@@ -1,7 +1,7 @@
 """The order in which rows are brought in: those that name a clone after the row that brings it."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from nursery.site.moving.tables.columns import Told
 from nursery.site.moving.tables.errors import CellWrong
@@ -16,16 +16,13 @@ def parents_first(rows: Sequence[Told]) -> list[Told]:
     for row in rows:
         for key in _defined(row):
             defining[key].add(row.number)
-    waits = {
-        row.number: set().union(*(defining.get(key, set()) for key in _needed(row))) - {row.number} for row in rows
-    }
+    waits = {row.number: _waits_for(row, defining) for row in rows}
     ordered: list[Told] = []
     pending, done = list(rows), set()
     while pending:
-        ready = [row for row in pending if waits[row.number] <= done] or pending[:1]
-        ordered += ready
-        done |= {row.number for row in ready}
-        pending = [row for row in pending if row.number not in done]
+        first_ready = next((at for at, row in enumerate(pending) if waits[row.number] <= done), 0)
+        ordered.append(pending.pop(first_ready))
+        done.add(ordered[-1].number)
     return ordered
 
 
@@ -35,13 +32,16 @@ def _defined(row: Told) -> Iterator[str]:
     yield from (key_of(one) for one in (f"{species} {word}", word or species) if one.strip())
 
 
-def _needed(row: Told) -> set[str]:
-    needed: set[str] = set()
+def _waits_for(row: Told, defining: Mapping[str, set[int]]) -> set[int]:
+    """The rows that bring what this one names; a number that some row bears tells more than the name before it."""
+    found: set[int] = set()
     for column in NAMING:
         name = _name(row.words(column))
         if column != "species" or isinstance(name, Pair):
-            needed |= set(_leaves(name))
-    return needed
+            for leaf in _leaves(name):
+                by_number = defining.get(f"[{leaf.ref.casefold()}]", set()) if leaf.ref else set()
+                found |= by_number or defining.get(key_of(leaf.text), set())
+    return found - {row.number}
 
 
 def _name(text: str) -> Name:
@@ -51,10 +51,10 @@ def _name(text: str) -> Name:
         return None
 
 
-def _leaves(name: Name) -> Iterator[str]:
+def _leaves(name: Name) -> Iterator[Leaf]:
     match name:
         case Pair():
             yield from _leaves(name.seed)
             yield from _leaves(name.pollen)
         case Leaf():
-            yield from (key_of(name.text), f"[{name.ref.casefold()}]")
+            yield name
