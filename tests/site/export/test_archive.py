@@ -176,6 +176,8 @@ TOLD_ELSEWHERE = {
     "SignInCode": "secrets",
     "House": "settings",
     "NeedsALook": "no records yet",
+    "Repair": "the acts",
+    "SignedIn": "secrets",
 }
 """Tables without one of their own in the export, and where what they hold stands, or what it is."""
 

@@ -54,6 +54,9 @@ PAGES = {
     "/office/moving-in/{brought}/": OWNERS,
 }
 
+FILES = ("/office/export/everything.zip", "/office/export/{name}.csv")
+"""Who may have these is tried in tests/site/export."""
+
 TIMING = {
     "low": 30,
     "high": 60,
@@ -214,7 +217,7 @@ def _filled(sent: dict, ids: dict) -> dict:
 
 def test_every_office_address_stands_in_these_tables() -> None:
     office = {one for one in _addresses(get_resolver().url_patterns) if one.startswith("office/")}
-    assert {_shape(one) for one in office} <= {_shape(one) for one in (*PAGES, *WRITES)}
+    assert {_shape(one) for one in office} <= {_shape(one) for one in (*PAGES, *WRITES, *FILES)}
 
 
 def _addresses(patterns: list, before: str = "") -> Iterator[str]:
