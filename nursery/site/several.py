@@ -1,7 +1,7 @@
 """Things of one kind that are asked the same, to be answered by one tap: those at a place, or the pots of a sowing."""
 
 import uuid
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date
@@ -83,6 +83,14 @@ def batches(things: Iterable[Any], today: date, *, ticked: set[int] | None = Non
         if answers:
             alike[thing.kind, tuple((one.label, one.url, one.name, one.value) for one in answers)].append(thing)
     return [_batch(found, today, ticked) for found in alike.values()]
+
+
+def limit_met(found: Iterable[Batch]) -> int:
+    """How many of a kind are listed at most, where there may be more than that; else 0."""
+    counts = Counter()
+    for batch in found:
+        counts[batch.kind] += len(batch.choices)
+    return MOST if max(counts.values(), default=0) >= MOST else 0
 
 
 def answers_of(thing: LivingThing) -> list[Answer]:

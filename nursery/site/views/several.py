@@ -32,6 +32,7 @@ from nursery.views.hands import signed
 from nursery.views.sent import act_id_sent
 
 NOTHING_TICKED = "Tick at least one, or there is nothing to record."
+TOO_MANY = f"That is more than {several.MOST} at once. Nothing was recorded; answer them in parts, by bench or tray."
 SENT_BEFORE = "This page was answered before, with another list or another answer. Look at what is recorded now."
 
 
@@ -78,8 +79,8 @@ def of_sowing(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def answer(request: HttpRequest, slug: str, act: str) -> HttpResponse:
     """Record one answer of every thing that is ticked."""
     sent = _sent(request, slug, act)
-    if not sent.things:
-        return _again(request, sent, NOTHING_TICKED)
+    if not sent.things or len(sent.listed) > several.MOST:
+        return _again(request, sent, TOO_MANY if sent.things else NOTHING_TICKED)
     forms = [sent.page.form(request.POST, thing=thing) for thing in sent.things]
     wrong = next((form for form in forms if not form.is_valid()), None)
     if wrong is not None:
@@ -195,5 +196,11 @@ NOT_VALUES = {"act_id", "csrfmiddlewaretoken", "things", "listed", "next", "obje
 def _page(request: HttpRequest, found: list[several.Batch], *, status: int = 200, **more: Any) -> HttpResponse:
     section = section_of(found[0].kind) if found else "round"
     tabs = [Tab(batch.title, f"#{batch.anchor}") for batch in found] if len(found) > 1 else []
-    shown = {"section": section, "batches": found, "tabs": tabs, "act_id": act_id_sent(request)} | more
+    shown = {
+        "section": section,
+        "batches": found,
+        "tabs": tabs,
+        "limit": several.limit_met(found),
+        "act_id": act_id_sent(request),
+    } | more
     return render(request, "round/several.html", shown, status=status)

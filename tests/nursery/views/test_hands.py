@@ -14,7 +14,7 @@ from nursery.models import Act, House, Person
 from nursery.records.hands import lent
 from nursery.records.undo import undone
 from tests.conftest import signed_in
-from tests.making import Nursery
+from tests.making import Nursery, tag_of, today
 
 pytestmark = pytest.mark.django_db
 ROOT = Path(__file__).parents[3]
@@ -217,3 +217,20 @@ def test_an_act_undone_by_records_keeps_its_signature(nursery: Nursery, grower: 
     act = plant.thing.born_by
     void = undone(act=nursery.act(by=lent(owner), phone_of=grower), target=act)
     assert (void.by_id, void.phone_of) == (owner.pk, grower)
+
+
+def test_every_way_to_record_is_signed_by_the_hands(
+    nursery: Nursery, as_owner: Client, owner: Person, grower: Person
+) -> None:
+    bench = nursery.bench()
+    pots = nursery.pots(2, days_ago=60, place=bench)
+    row, ids = str(uuid.uuid4()), [pot.pk for pot in pots]
+    before = set(Act.objects.values_list("pk", flat=True))
+    _say(as_owner, grower)
+    as_owner.post("/several/pots/look/", {"act_id": uuid.uuid4(), "things": ids, "seen": "nothing"})
+    as_owner.post(f"/walk/{bench.pk}/", {"act_id": uuid.uuid4(), "things": ids})
+    typed = {"row": row, f"number-{row}": str(tag_of(pots[0]).number), f"answer-{row}": "few"}
+    as_owner.post("/round/2026-03-09/grid/", typed | {f"day-{row}": today().isoformat()})
+    acts = Act.objects.exclude(pk__in=before)
+    assert sorted(acts.values_list("kind", flat=True)) == ["pot_look", "pot_look", "pot_look", "walked_past"]
+    assert {(act.by, act.phone_of) for act in acts} == {(grower, owner)}

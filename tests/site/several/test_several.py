@@ -241,6 +241,21 @@ def test_an_empty_bench_says_so(nursery: Nursery, as_grower: Client) -> None:
     assert "Nothing stands here that is answered with one tap." in page
 
 
+def test_more_than_are_listed_at_once_is_told_on_the_page_and_refused_whole(
+    nursery: Nursery, as_grower: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(several, "MOST", 3)
+    bench = nursery.bench()
+    pots = nursery.pots(4, days_ago=50, place=bench)
+    page = as_grower.get(f"/places/{bench.pk}/several/")
+    assert len(page.context["batches"][0].choices) == 3
+    assert "Of each kind the first 3 are listed." in page.content.decode()
+    answer = _post(as_grower, pots)
+    assert answer.status_code == 422
+    assert "at once. Nothing was recorded; answer them in parts, by bench or tray." in answer.content.decode()
+    assert not _looks().exists()
+
+
 def test_many_ask_no_more_than_few(nursery: Nursery, as_grower: Client, django_assert_max_num_queries: Any) -> None:
     bench, lot = nursery.bench(), nursery.seed(days_ago=60)
     nursery.pots(30, lot, days_ago=50, place=bench)
