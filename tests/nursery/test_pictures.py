@@ -346,8 +346,8 @@ def test_a_small_file_that_would_unfold_into_a_huge_picture_is_refused(
     bomb = png_of(*measures)
     assert len(bomb) < 200_000
     assert _refusal(bomb) == (
-        f"This picture has more than {most} million pixels. Choose a smaller size in the camera's settings, or crop it, "
-        "and send it again."
+        f"This picture has more than {most} million pixels. Choose a smaller size in the camera's settings, or crop "
+        "it, and send it again."
     )
 
 
