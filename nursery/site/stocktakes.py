@@ -54,15 +54,23 @@ def found(act: Act, today: date, *, may_record: bool) -> Found:
     seen = _things(act.links.values_list("thing_id", flat=True))
     missed = _things(act.stocktake.missed.values_list("pk", flat=True))
     within = places_within(place)
-    since = _said_since(act, missed)
+    since, moved = _said_since(act, missed), _moved_since(act, seen)
     return Found(
         place=place,
         seen=act.stocktake.seen,
         missed=tuple(_missed(one, act, since.get(one.pk), today, may_record) for one in missed),
         strangers=tuple(
-            _stranger(one, place, today, may_record) for one in seen if getattr(one, "place_id", None) not in within
+            _stranger(one, place, today, may_record)
+            for one in seen
+            if one.place_id not in within and one.pk not in moved
         ),
     )
+
+
+def _moved_since(act: Act, seen: list[LivingThing]) -> set[int]:
+    """Where these stand now says nothing of where the books had them then."""
+    moves = Act.objects.filter(thing__in=[one.pk for one in seen], kind="moved", voided_by__isnull=True)
+    return set(moves.filter(recorded_at__gte=act.recorded_at).values_list("thing_id", flat=True))
 
 
 def _things(ids: Iterable[int]) -> list[Any]:

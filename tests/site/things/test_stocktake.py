@@ -145,6 +145,14 @@ def test_a_bench_on_which_all_stood_says_so(bench: Place, plants: list[Plant], a
     assert "3 seen" in as_viewer.get(f"/places/{bench.pk}/").text
 
 
+def test_what_was_moved_afterwards_was_no_difference_then(
+    nursery: Nursery, bench: Place, plants: list[Plant], as_grower: Client
+):
+    here = _send(as_grower, bench, plants, *plants).headers["Location"]
+    nursery.record(moved, thing=plants[0], place=nursery.bench())
+    assert as_grower.get(here).context["found"].strangers == ()
+
+
 def test_a_viewer_reads_the_differences_and_settles_none(
     bench: Place, plants: list[Plant], as_grower: Client, as_viewer: Client, stranger: Client
 ):
