@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, time, tzinfo
+from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from functools import lru_cache
 
 from dateutil.rrule import rrule, rrulestr
@@ -33,6 +33,7 @@ _NOT_WITH = {
     "BYYEARDAY": {"DAILY", "WEEKLY", "MONTHLY"},
     "BYWEEKNO": {"DAILY", "WEEKLY", "MONTHLY"},
 }
+_REPEATS_SOON = frozenset({"FREQ", "INTERVAL", "BYDAY", "WKST", "UNTIL"})
 _EXAMPLE = "for example FREQ=WEEKLY;BYDAY=MO,TH"
 
 
@@ -120,11 +121,23 @@ def next_day(text: str, start: date, day: date) -> date | None:
 @lru_cache(maxsize=4096)
 def _around(text: str, start: date, day: date) -> tuple[date | None, date | None]:
     last = None
-    for found in days(text, start):
+    for found in days(text, _near(read(text), start, day)):
         if found > day:
             return last, found
         last = found
     return last, None
+
+
+def _near(rule: Rule, start: date, day: date) -> date:
+    """A later start from which the days around ``day`` are the same, so that years of days are not gone through.
+
+    Only where the rule repeats within seven of its steps: daily and weekly ones that choose by weekday at the most.
+    """
+    step = rule.interval * {"DAILY": 1, "WEEKLY": 7}.get(rule.get("FREQ"), 0)
+    if not step or not {name for name, _ in rule.parts} <= _REPEATS_SOON:
+        return start
+    last = min(day, rule.until or day)
+    return start + timedelta(days=step * max((last - start).days // step - 8, 0))
 
 
 def _rrule(text: str, start: date) -> rrule:

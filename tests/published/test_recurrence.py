@@ -3,7 +3,7 @@
 import json
 import time
 from datetime import UTC, date, datetime, timedelta
-from itertools import islice
+from itertools import islice, takewhile
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -146,6 +146,24 @@ def test_of_any_rule_that_is_taken_last_and_next_day_stand_around_a_day(parts: l
     assert last is None or START <= last <= day
     assert coming is None or coming > day
     assert last or coming, "it names a day within ten years"
+
+
+@given(
+    often=st.sampled_from(["FREQ=DAILY", "FREQ=WEEKLY"]),
+    interval=st.integers(1, 9),
+    more=st.sampled_from(["", ";BYDAY=MO", ";BYDAY=TU,SU", ";BYDAY=TU,SU;WKST=SU", ";UNTIL=20260301"]),
+    days_on=st.integers(0, 900),
+)
+def test_years_that_are_not_gone_through_change_nothing(often: str, interval: int, more: str, days_on: int) -> None:
+    text, day = f"{often};INTERVAL={interval}{more}", START + timedelta(days=days_on)
+    try:
+        checked(text, start=START)
+    except ValueError:
+        return
+    whole = list(takewhile(lambda found: found <= day + timedelta(days=200), days(text, START)))
+    until = [found for found in whole if found <= day]
+    assert last_day(text, START, day) == (until[-1] if until else None)
+    assert next_day(text, START, day) == next((found for found in whole if found > day), None)
 
 
 # --- days, not moments ---
