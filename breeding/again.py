@@ -1,10 +1,13 @@
 """How the acts of the breeding season are told again, by kind."""
 
-from breeding.records import pods, pollen, posted, pots, seed, spikes
+from typing import Any
+
+from breeding.records import crosses, pods, pollen, posted, pots, routines, seed, spikes
+from breeding.records.redetermined import clone_redetermined
 from breeding.records.sections import section_dabbed, section_pollinated
 from nursery.models import Act
 from nursery.records import registry
-from nursery.records.again import Told, details_for, first_touched, of, touched
+from nursery.records.again import Told, details_for, entered, first_touched, of, touched
 
 
 def _pollinated(act: Act) -> Told:
@@ -16,6 +19,19 @@ def _pollinated(act: Act) -> Told:
 
 def _pollen_collected(act: Act) -> Told:
     return pollen.pollen_collected, details_for(pollen.pollen_collected, act) | {"spikes": touched(act, "spike")}
+
+
+def _cross_planned(act: Act) -> Told:
+    wish = crosses.cross_planned
+    return wish, details_for(wish, act) | _parents(act.thing.cross)
+
+
+def _seed_received(act: Act) -> Told:
+    return seed.seed_received, details_for(seed.seed_received, act) | _parents(act.seedreceived.cross)
+
+
+def _parents(cross: Any) -> dict[str, Any]:
+    return {"seed_parent": cross.seed_parent, "pollen_parent": cross.pollen_parent}
 
 
 AGAIN = {
@@ -41,3 +57,15 @@ AGAIN = {
     "pot_loss": of(pots.seedlings_lost, "pot"),
     "pot_trouble": of(pots.trouble_seen, "pot"),
 }
+
+ONLY_BACK = {
+    "redetermined": of(clone_redetermined, "clone"),
+    "pollen_received": entered(pollen.pollen_received),
+    "cross_planned": _cross_planned,
+    "seed_received": _seed_received,
+    "outcome_told": entered(posted.outcome_told),
+    "routine_made": entered(routines.routine_made),
+    "routine_changed": of(routines.routine_changed, "routine"),
+    "routine_done": of(routines.routine_done, "routine"),
+}
+"""Acts that are told again only when an undo brings an earlier version back, never of another thing."""

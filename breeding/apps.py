@@ -8,4 +8,5 @@ class BreedingConfig(AppConfig):
         from breeding import again, kinds
         from nursery.records import registry
 
-        registry.register(kinds.THINGS, kinds.ACTS, kinds.SUMMARIES, kinds.BELOW, again.AGAIN)
+        below = {"summaries": kinds.SUMMARIES, "below": kinds.BELOW}
+        registry.register(kinds.THINGS, kinds.ACTS, **below, again=again.AGAIN, only_back=again.ONLY_BACK)

@@ -12,6 +12,7 @@ from nursery.records import registry
 from nursery.records.house import house
 from nursery.records.telling import tell
 from nursery.records.together import acts_of, submit_of
+from nursery.records.versions import stands_again
 from nursery.views.hands import strip
 
 
@@ -37,8 +38,13 @@ def _undo_strip(request: HttpRequest) -> dict[str, Any]:
 
 
 def _one(act: Act, request: HttpRequest, here: str) -> dict[str, str]:
-    photo = photo_url(act, back=here)
-    return {"words": tell(act), "about": _about(act, request), "url": undo_url(act), "photo_url": photo}
+    return {
+        "words": tell(act),
+        "about": _about(act, request),
+        "means": "Undo brings back what was recorded before." if stands_again(act) else "",
+        "url": undo_url(act),
+        "photo_url": photo_url(act, back=here),
+    }
 
 
 def _several(act: Act, submit: uuid.UUID) -> dict[str, str]:

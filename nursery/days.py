@@ -108,6 +108,15 @@ class Day:
         return self.first and self.first + (self.last - self.first) // 2
 
     @property
+    def told_on(self) -> date | None:
+        """A date that tells ``from_form`` this day again, wherever its end was cut off; None when not known.
+
+        >>> Day.about_week(date(2026, 3, 10)).clipped(date(2026, 3, 10)).told_on
+        datetime.date(2026, 3, 10)
+        """
+        return self.first + HALF_A_WEEK if self.said == "week" else self.middle
+
+    @property
     def key(self) -> tuple[date, date]:
         """For sorting: by the middle, then by the first day; days not known come first."""
         return (self.middle or date.min, self.first or date.min)

@@ -11,9 +11,10 @@ from uuid import UUID
 class Seen:
     """An act that still counts, as told for one thing.
 
-    ``first`` and ``last`` are None when the day is not known; ``recorded_on`` is the nursery's own day of
-    ``recorded_at``. ``birth`` is true when this act made the thing; ``main`` is false when the act is about another
-    thing and only touched this one.
+    ``first`` and ``last`` are None when the day is not known. ``recorded_at`` is when it was first told, whatever was
+    corrected since; ``recorded_on`` is the nursery's own day of that.
+    ``birth`` is true when this act made the thing; ``main`` is false when the act is about another thing and only
+    touched this one.
     ``data`` holds the columns of the act's details by name, foreign keys as ids.
     """
 

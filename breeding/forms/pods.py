@@ -26,7 +26,8 @@ class TakeForm(ActForm):
     pods = whole_number("Pods, if you counted them", 2000)
 
     def contradictions(self) -> list[Contradiction]:
-        return section_contradictions(self.thing, day=self.day_meant, pods=self.cleaned_data["pods"])
+        pods = self.cleaned_data["pods"]
+        return section_contradictions(self.thing, day=self.day_meant, pods=pods, without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         return take_read(act=act, section=self.thing, **self.facts())
@@ -49,7 +50,8 @@ class PodLookForm(ActForm):
         return self.cleaned_data["extent"] or "all"
 
     def contradictions(self) -> list[Contradiction]:
-        return section_contradictions(self.thing, day=self.day_meant, pods=self.cleaned_data["pods_left"])
+        pods = self.cleaned_data["pods_left"]
+        return section_contradictions(self.thing, day=self.day_meant, pods=pods, without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         return pods_looked_at(act=act, section=self.thing, **self.facts())
@@ -61,7 +63,7 @@ class PodLookForm(ActForm):
 
 class BagForm(ActForm):
     def contradictions(self) -> list[Contradiction]:
-        return section_contradictions(self.thing, day=self.day_meant)
+        return section_contradictions(self.thing, day=self.day_meant, without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         return bagged(act=act, section=self.thing)
@@ -77,7 +79,7 @@ class HarvestForm(ActForm):
 
     def contradictions(self) -> list[Contradiction]:
         counts = {name: self.cleaned_data[name] for name in ("pods", "pods_open")}
-        return harvest_contradictions(self.thing, day=self.day_meant, **counts)
+        return harvest_contradictions(self.thing, day=self.day_meant, **counts, without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         return harvested(act=act, section=self.thing, **self.facts())

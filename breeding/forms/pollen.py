@@ -1,3 +1,5 @@
+from typing import Any
+
 from django import forms
 
 from breeding.models import PollenLot, Spike
@@ -35,18 +37,28 @@ class CollectForm(ActForm):
     def __init__(self, *args, thing=None, **kwargs):
         super().__init__(*args, thing=thing, **kwargs)
         males = Spike.objects.filter(sex="male", stage__in=["open", "showing"], cancelled=False, closed_on=None)
-        self.fields["also"].queryset = males.exclude(pk=thing.pk).select_related("plant__clone")
+        told = Spike.objects.filter(pk__in=_spikes_of(self.corrects) if self.corrects else [])
+        self.fields["also"].queryset = (males | told).exclude(pk=thing.pk).select_related("plant__clone")
 
     @property
     def spikes(self) -> list[Spike]:
         return [self.thing, *self.cleaned_data["also"]]
 
     def contradictions(self) -> list[Contradiction]:
-        return pollen_contradictions(self.spikes, day=self.day_meant)
+        return pollen_contradictions(self.spikes, day=self.day_meant, without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         data = self.cleaned_data
         return pollen_collected(act=act, spikes=self.spikes, storage=data["storage"], tag=data.get("tag"))
+
+    @classmethod
+    def initial_from(cls, act: Act) -> dict[str, Any]:
+        return super().initial_from(act) | {"also": _spikes_of(act)[1:]}
+
+
+def _spikes_of(act: Act) -> list[int]:
+    """The spikes that a packet was taken from, the one of the page first."""
+    return list(act.links.filter(thing__kind="spike").order_by("pk").values_list("thing_id", flat=True))
 
 
 class PollenReceivedForm(ActForm):

@@ -31,7 +31,7 @@ class SentForm(ActForm):
 
 class PollenSentForm(SentForm):
     def contradictions(self) -> list[Contradiction]:
-        return packet_contradictions(self.thing, self.day_meant)
+        return packet_contradictions(self.thing, self.day_meant, without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         return pollen_sent(act=act, lot=self.thing, **self.facts())
@@ -41,7 +41,8 @@ class SeedSentForm(SentForm):
     seeds = whole_number("About how many seeds", MOST_SEEDS)
 
     def contradictions(self) -> list[Contradiction]:
-        return gone_contradictions(self.thing, seeds=self.cleaned_data["seeds"], day=self.day_meant)
+        seeds = self.cleaned_data["seeds"]
+        return gone_contradictions(self.thing, seeds=seeds, day=self.day_meant, without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         return seed_sent(act=act, lot=self.thing, **self.facts())
@@ -52,7 +53,7 @@ class PollenSplitForm(ActForm):
     tag = blank_tag()
 
     def contradictions(self) -> list[Contradiction]:
-        return packet_contradictions(self.thing, self.day_meant)
+        return packet_contradictions(self.thing, self.day_meant, without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         return pollen_split(act=act, lot=self.thing, **self.facts())
@@ -64,7 +65,8 @@ class SeedSplitForm(ActForm):
     tag = blank_tag()
 
     def contradictions(self) -> list[Contradiction]:
-        return gone_contradictions(self.thing, seeds=self.cleaned_data["seeds"], day=self.day_meant)
+        seeds = self.cleaned_data["seeds"]
+        return gone_contradictions(self.thing, seeds=seeds, day=self.day_meant, without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         return seed_split(act=act, lot=self.thing, **self.facts())

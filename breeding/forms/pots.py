@@ -19,7 +19,7 @@ class PotLookForm(ActForm):
     counted = whole_number("Seedlings, if you counted them", 10_000)
 
     def contradictions(self) -> list[Contradiction]:
-        return pot_contradictions(self.thing, day=self.day_meant, **self.facts())
+        return pot_contradictions(self.thing, day=self.day_meant, **self.facts(), without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         return pot_looked_at(act=act, pot=self.thing, **self.facts())

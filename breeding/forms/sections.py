@@ -24,7 +24,8 @@ class Dab(PollenChoice):
 
     def objections_of(self, spike) -> list[Contradiction]:
         lot, from_spike = self.chosen.lot, self.chosen.from_spike
-        return pollination_contradictions(spike, lot=lot, from_spike=from_spike, day=self.day_meant)
+        told = {"lot": lot, "from_spike": from_spike, "day": self.day_meant}
+        return pollination_contradictions(spike, **told, without=self.corrects)
 
 
 class PollinateForm(Dab, ActForm):

@@ -1,5 +1,8 @@
+from typing import Any
+
 from django import forms
 
+from breeding.models import Cross
 from breeding.models.seed import MOST_SEEDS, EstimateFrom, SeedStorage
 from breeding.records.contradictions import sowing_contradictions
 from breeding.records.crosses import cross_planned, wrong_sexes
@@ -30,6 +33,10 @@ class SeedReceivedForm(ActForm):
 
     def record(self, act: NewAct) -> Act:
         return seed_received(act=act, **self.facts())
+
+    @classmethod
+    def initial_from(cls, act: Act) -> dict[str, Any]:
+        return super().initial_from(act) | _parents(act.seedreceived.cross)
 
 
 class SeedCleanedForm(ActForm):
@@ -78,7 +85,8 @@ class SowForm(ActForm):
 
     def contradictions(self) -> list[Contradiction]:
         data = self.cleaned_data
-        return sowing_contradictions(self.thing, pots=data["pots"], seeds=data["seeds"], day=self.day_meant)
+        told = {"pots": data["pots"], "seeds": data["seeds"], "day": self.day_meant}
+        return sowing_contradictions(self.thing, **told, without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         return sown(act=act, lot=self.thing, **self.facts())
@@ -96,3 +104,11 @@ class CrossPlannedForm(ActForm):
 
     def record(self, act: NewAct) -> Act:
         return cross_planned(act=act, **self.facts())
+
+    @classmethod
+    def initial_from(cls, act: Act) -> dict[str, Any]:
+        return super().initial_from(act) | _parents(act.thing.cross)
+
+
+def _parents(cross: Cross) -> dict[str, Any]:
+    return {"seed_parent": cross.seed_parent, "pollen_parent": cross.pollen_parent}

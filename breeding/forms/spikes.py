@@ -1,7 +1,7 @@
 from django import forms
 
 from breeding.models.spikes import SexFrom, SpikeSeen, SpikeSex
-from breeding.records.contradictions import spike_look_contradictions
+from breeding.records.contradictions import found_contradictions, spike_look_contradictions
 from breeding.records.spikes import spike_found, spike_looked
 from nursery.forms.base import ActForm, blank_tag, words
 from nursery.models import Act
@@ -59,6 +59,9 @@ class SpikeFoundForm(SpikeSight, ActForm):
     position = words("Where on the plant", 60, help_text="For example: the second growth point")
     tag = blank_tag()
 
+    def contradictions(self) -> list[Contradiction]:
+        return found_contradictions(self.thing, sex=self.cleaned_data["sex"], without=self.corrects)
+
     def record(self, act: NewAct) -> Act:
         facts = {"position": self.cleaned_data["position"], "tag": self.cleaned_data.get("tag")}
         return spike_found(act=act, plant=self.thing, **facts, **self.look())
@@ -66,7 +69,7 @@ class SpikeFoundForm(SpikeSight, ActForm):
 
 class SpikeLookForm(SpikeSight, ActForm):
     def contradictions(self) -> list[Contradiction]:
-        return spike_look_contradictions(self.thing, day=self.day_meant, **self.look())
+        return spike_look_contradictions(self.thing, day=self.day_meant, **self.look(), without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         return spike_looked(act=act, spike=self.thing, **self.look())

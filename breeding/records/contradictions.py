@@ -1,28 +1,42 @@
 """What an act says that the books do not agree with. Listed before it is recorded, so that a view can ask once; taken
-and flagged by the record function all the same. Reads the things as they are, writes nothing."""
+and flagged by the record function all the same. Reads the things as they are, writes nothing; a correction is told of
+the things as they would be ``without`` the act that it takes the place of."""
 
 from datetime import date
 
-from breeding.models import PollenLot, Section, SeedLot, Spike
+from breeding.models import PollenLot, Section, SeedLot, SeedPot, Spike
+from breeding.records.apart import clone_without
 from breeding.records.crosses import wrong_sexes
 from nursery.days import Day
-from nursery.models import Plant
+from nursery.models import Act, Plant
 from nursery.records.core import Contradiction
+from nursery.records.milestones import without as apart
 from nursery.records.quarantine import quarantine_contradictions
 
 
-def spike_look_contradictions(spike: Spike, *, seen: str, sex: str, sex_from: str, day: Day) -> list[Contradiction]:
+def found_contradictions(plant: Plant, *, sex: str, without: Act | None = None) -> list[Contradiction]:
+    flags, clone = [], clone_without(plant.clone, without)
+    if apart(plant, without).closed_on:
+        flags.append(Contradiction("plant_was_gone", "This plant was gone before. Was the tag on another plant?"))
+    if sex and clone.sex and sex != clone.sex:
+        flags.append(Contradiction("clone_other_sex", f"Other spikes of {clone} were {clone.sex}, this one is {sex}."))
+    return flags
+
+
+def spike_look_contradictions(
+    spike: Spike, *, seen: str, sex: str, sex_from: str, day: Day, without: Act | None = None
+) -> list[Contradiction]:
+    spike, clone = apart(spike, without), clone_without(spike.plant.clone, without)
     flags = _before(
         day, spike.found_first, "spike_before_found", "This look is older than the day the spike was found."
     )
     if sex and spike.sex and sex != spike.sex:
         flags.append(_other_sex(spike, sex, sex_from))
-    elif sex and spike.plant.clone.sex and sex != spike.plant.clone.sex:
+    elif sex and clone.sex and sex != clone.sex:
         flags.append(
             Contradiction(
                 "clone_other_sex",
-                f"Other spikes of {spike.plant.clone} were {spike.plant.clone.sex}, this one is {sex}. "
-                "Buds misread, or a swapped tag?",
+                f"Other spikes of {clone} were {clone.sex}, this one is {sex}. Buds misread, or a swapped tag?",
             )
         )
     if spike.closed_on and seen not in {"over", "aborted", "cant_tell"}:
@@ -36,7 +50,8 @@ def _other_sex(spike: Spike, sex: str, sex_from: str) -> Contradiction:
     return Contradiction("sex_contradicts", f"This spike was read as {spike.sex} before, now as {sex}.")
 
 
-def pollen_contradictions(spikes: list[Spike], *, day: Day) -> list[Contradiction]:
+def pollen_contradictions(spikes: list[Spike], *, day: Day, without: Act | None = None) -> list[Contradiction]:
+    spikes = [apart(spike, without) for spike in spikes]
     females = [spike for spike in spikes if spike.sex == "female"]
     flags = quarantine_contradictions([spike.plant for spike in spikes], day)
     if females:
@@ -47,11 +62,12 @@ def pollen_contradictions(spikes: list[Spike], *, day: Day) -> list[Contradictio
 
 
 def pollination_contradictions(
-    spike: Spike, *, lot: PollenLot | None, from_spike: Spike | None, day: Day
+    spike: Spike, *, lot: PollenLot | None, from_spike: Spike | None, day: Day, without: Act | None = None
 ) -> list[Contradiction]:
+    spike, mother = apart(spike, without), clone_without(spike.plant.clone, without)
     flags = quarantine_contradictions([spike.plant, *plants_of_pollen(lot, from_spike)], day)
     father = lot.clone if lot else from_spike.plant.clone if from_spike else None
-    wrong = wrong_sexes(spike.plant.clone, father)
+    wrong = wrong_sexes(mother, clone_without(father, without))
     if spike.sex == "male":  # said of the spike, it need not be said of its clone as well
         flags.append(Contradiction("male_pollinated", "This spike was read as male. Were the buds misread?"))
         wrong = [flag for flag in wrong if flag.code != "seed_parent_male"]
@@ -59,7 +75,7 @@ def pollination_contradictions(
     if lot and lot.clone_id is None and not lot.candidates.exists():
         flags.append(Contradiction("father_unknown", "Nobody knows whose pollen this was."))
     if lot:
-        flags += _lot_contradictions(lot, day)
+        flags += _lot_contradictions(apart(lot, without), day)
     flags += _before(
         day, spike.found_first, "pollinated_before_found", "This is older than the day the spike was found."
     )
@@ -83,8 +99,11 @@ def _lot_contradictions(lot: PollenLot, day: Day) -> list[Contradiction]:
     return flags
 
 
-def section_contradictions(section: Section, *, day: Day, pods: int | None = None) -> list[Contradiction]:
+def section_contradictions(
+    section: Section, *, day: Day, pods: int | None = None, without: Act | None = None
+) -> list[Contradiction]:
     """For any look at a section: older than its pollination, after its harvest, more pods than flowers."""
+    section = apart(section, without)
     flags = _before(day, section.day0_first, "before_pollination", "This is older than the pollination.")
     if section.closed_on:
         flags.append(Contradiction("section_was_closed", "This section was harvested, lost or stopped before."))
@@ -98,8 +117,9 @@ def section_contradictions(section: Section, *, day: Day, pods: int | None = Non
 
 
 def harvest_contradictions(
-    section: Section, *, day: Day, pods: int | None, pods_open: int | None
+    section: Section, *, day: Day, pods: int | None, pods_open: int | None, without: Act | None = None
 ) -> list[Contradiction]:
+    section = apart(section, without)
     flags = section_contradictions(section, day=day, pods=pods)
     if section.take == "none":
         flags.append(
@@ -108,18 +128,24 @@ def harvest_contradictions(
     return flags
 
 
-def packet_contradictions(lot: PollenLot, day: Day) -> list[Contradiction]:
+def packet_contradictions(lot: PollenLot, day: Day, *, without: Act | None = None) -> list[Contradiction]:
     """For what goes away of a packet: older than its collecting, or after it was finished."""
-    return _lot_contradictions(lot, day)
+    return _lot_contradictions(apart(lot, without), day)
 
 
-def gone_contradictions(lot: SeedLot, *, seeds: int | None, day: Day) -> list[Contradiction]:
+def gone_contradictions(
+    lot: SeedLot, *, seeds: int | None, day: Day, without: Act | None = None
+) -> list[Contradiction]:
     """For what goes away of a seed lot: as for sowing it."""
+    lot = apart(lot, without)
     flags = _before(day, lot.ripe_first, "sown_before_harvest", "This is older than the harvest.")
     return flags + _more_than_there_is(lot, seeds or 0)
 
 
-def sowing_contradictions(lot: SeedLot, *, pots: int, seeds: int | None, day: Day) -> list[Contradiction]:
+def sowing_contradictions(
+    lot: SeedLot, *, pots: int, seeds: int | None, day: Day, without: Act | None = None
+) -> list[Contradiction]:
+    lot = apart(lot, without)
     flags = _before(day, lot.ripe_first, "sown_before_harvest", "This is older than the harvest.")
     return flags + _more_than_there_is(lot, pots * (seeds or 0))
 
@@ -135,7 +161,10 @@ def _more_than_there_is(lot: SeedLot, seeds: int) -> list[Contradiction]:
     return [Contradiction("sown_more_than_estimated", sentence)]
 
 
-def pot_contradictions(pot, *, seen: str, counted: int | None, day: Day) -> list[Contradiction]:
+def pot_contradictions(
+    pot: SeedPot, *, seen: str, counted: int | None, day: Day, without: Act | None = None
+) -> list[Contradiction]:
+    pot = apart(pot, without)
     flags = _before(day, pot.sown_first, "before_sowing", "This look is older than the sowing.")
     if seen == "nothing" and pot.first_by and day.last and day.last >= pot.first_by:
         flags.append(

@@ -11,7 +11,7 @@ def take_read(*, act: NewAct, section: Section, brown: str = "", swelling: str =
     entry = Entry(act, "take_look", on=[section], said=look)
     if sent := entry.sent_before():
         return sent
-    flags = section_contradictions(section, day=entry.day, pods=pods)
+    flags = section_contradictions(section, day=entry.day, pods=pods, without=act.replaces)
     return entry.keep(section, TakeLook(**look), flags=flags)
 
 
@@ -30,7 +30,7 @@ def pods_looked_at(
     entry = Entry(act, "pod_look", on=[section], said=look)
     if sent := entry.sent_before():
         return sent
-    flags = section_contradictions(section, day=entry.day, pods=pods_left)
+    flags = section_contradictions(section, day=entry.day, pods=pods_left, without=act.replaces)
     return entry.keep(section, PodLook(**look), flags=flags)
 
 
@@ -40,7 +40,8 @@ def bagged(*, act: NewAct, section: Section) -> Act:
     entry = Entry(act, "bagged", on=[section], said={})
     if sent := entry.sent_before():
         return sent
-    return entry.keep(section, flags=section_contradictions(section, day=entry.day))
+    flags = section_contradictions(section, day=entry.day, without=act.replaces)
+    return entry.keep(section, flags=flags)
 
 
 @recorded
@@ -58,6 +59,7 @@ def harvested(
     entry = Entry(act, "harvested", on=[section], said=facts | {"tag": tag})
     if sent := entry.sent_before():
         return sent
-    flags = harvest_contradictions(section, day=entry.day, pods=pods, pods_open=pods_open)
+    counts = {"pods": pods, "pods_open": pods_open}
+    flags = harvest_contradictions(section, day=entry.day, **counts, without=act.replaces)
     lot = entry.born(SeedLot, tag=tag, cross=section.cross, section=section)
     return entry.keep(lot, Harvested(**facts), touched=[section], flags=flags)

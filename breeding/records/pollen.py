@@ -19,7 +19,7 @@ def pollen_collected(*, act: NewAct, spikes: Sequence[Spike], storage: str = "be
     clones = {spike.plant.clone_id: spike.plant.clone for spike in spikes}
     lot = entry.born(PollenLot, tag=tag, clone=next(iter(clones.values())) if len(clones) == 1 else None)
     lot.candidates.set(clones if len(clones) > 1 else [])
-    flags = pollen_contradictions(spikes, day=entry.day)
+    flags = pollen_contradictions(spikes, day=entry.day, without=act.replaces)
     return entry.keep(lot, PollenCollected(storage=storage), touched=[*spikes, *clones.values()], flags=flags)
 
 

@@ -19,7 +19,7 @@ def pollen_sent(*, act: NewAct, lot: PollenLot, to_whom: str, extent: str = "par
     if sent := entry.sent_before():
         return sent
     _must_say_to_whom(facts["to_whom"])
-    return entry.keep(lot, PollenSent(**facts), flags=packet_contradictions(lot, entry.day))
+    return entry.keep(lot, PollenSent(**facts), flags=packet_contradictions(lot, entry.day, without=act.replaces))
 
 
 @recorded
@@ -38,7 +38,8 @@ def seed_sent(
     if sent := entry.sent_before():
         return sent
     _must_say_to_whom(facts["to_whom"])
-    return entry.keep(lot, SeedSent(**facts), flags=gone_contradictions(lot, seeds=seeds, day=entry.day))
+    flags = gone_contradictions(lot, seeds=seeds, day=entry.day, without=act.replaces)
+    return entry.keep(lot, SeedSent(**facts), flags=flags)
 
 
 @recorded
@@ -48,7 +49,7 @@ def pollen_split(*, act: NewAct, lot: PollenLot, storage: str = "unknown", tag: 
     if sent := entry.sent_before():
         return sent
     _must_not_be_its_own_part(act, lot)
-    flags = packet_contradictions(lot, entry.day)
+    flags = packet_contradictions(lot, entry.day, without=act.replaces)
     part = entry.born(PollenLot, tag=tag, clone=lot.clone, words=lot.words, split_from=lot)
     part.candidates.set(lot.candidates.all())
     return entry.keep(part, PollenSplit(storage=storage), touched=[lot, lot.clone], flags=flags)
@@ -63,7 +64,7 @@ def seed_split(
     if sent := entry.sent_before():
         return sent
     _must_not_be_its_own_part(act, lot)
-    flags = gone_contradictions(lot, seeds=seeds, day=entry.day)
+    flags = gone_contradictions(lot, seeds=seeds, day=entry.day, without=act.replaces)
     same = {"cross": lot.cross, "section": lot.section, "words": lot.words}
     part = entry.born(SeedLot, tag=tag, split_from=lot, **same)
     return entry.keep(part, SeedSplit(storage=storage, seeds=seeds), touched=[lot], flags=flags)

@@ -39,7 +39,7 @@ def sown(
         return sent
     if not 1 <= pots <= MOST_POTS:
         raise Refused("pots_1_to_100", f"Sow 1 to {MOST_POTS} pots at a time.", field="pots")
-    flags = sowing_contradictions(lot, pots=pots, seeds=seeds, day=entry.day)
+    flags = sowing_contradictions(lot, pots=pots, seeds=seeds, day=entry.day, without=act.replaces)
     for number in range(pots):
         entry.born(SeedPot, tag=tag if number == 0 else None, lot=lot, place=place, seeds=seeds)
     return entry.keep(lot, Sown(**facts), touched=[place], flags=flags)
@@ -51,7 +51,7 @@ def pot_looked_at(*, act: NewAct, pot: SeedPot, seen: str, counted: int | None =
     entry = Entry(act, "pot_look", on=[pot], said={"seen": seen, "counted": counted})
     if sent := entry.sent_before():
         return sent
-    flags = pot_contradictions(pot, seen=seen, counted=counted, day=entry.day)
+    flags = pot_contradictions(pot, seen=seen, counted=counted, day=entry.day, without=act.replaces)
     return entry.keep(pot, PotLook(seen=seen, counted=counted), flags=flags)
 
 

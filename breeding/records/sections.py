@@ -28,7 +28,8 @@ def section_pollinated(
     entry = Entry(act, "pollinated", on=[spike, lot, from_spike], also=foreseen, said=dab | facts | {"tag": tag})
     if sent := entry.sent_before():
         return sent
-    flags = pollination_contradictions(spike, lot=lot, from_spike=from_spike, day=entry.day)
+    told = {"lot": lot, "from_spike": from_spike, "day": entry.day}
+    flags = pollination_contradictions(spike, **told, without=act.replaces)
     # Asked again now that they are held: the pollen or the plant may have been corrected while we waited.
     fathers = dab_fathers(lot, from_spike)
     cross = cross_for(spike.plant.clone, fathers, born_by_id=act.id, made_at=entry.recorded_at)
@@ -54,13 +55,24 @@ def section_dabbed(
     entry = Entry(act, "pollinated", on=[section, spike, lot, from_spike], said=dab)
     if sent := entry.sent_before():
         return sent
-    flags = pollination_contradictions(spike, lot=lot, from_spike=from_spike, day=entry.day)
+    told = {"lot": lot, "from_spike": from_spike, "day": entry.day}
+    flags = pollination_contradictions(spike, **told, without=act.replaces)
     return entry.keep(section, Pollinated(**dab), touched=[spike, lot, from_spike], flags=flags)
 
 
 def _order(act: NewAct, spike: Spike) -> int:
-    """Counted from the bottom; a correction keeps its turn."""
+    """Counted from the bottom. A correction keeps its turn on its spike; on another one it is the next there."""
+    others = Section.objects.filter(spike=spike, cancelled=False)
     if act.replaces is not None:
-        return act.replaces.pollinated.order or 1
-    highest = Section.objects.filter(spike=spike, cancelled=False).aggregate(highest=Max("order"))["highest"]
-    return (highest or 0) + 1
+        before = act.again.version if act.again else act.replaces
+        others = others.exclude(pk=before.thing_id)
+        turn = before.pollinated.order or 1
+        if _was_on(before, spike) and not others.filter(order=turn).exists():
+            return turn
+    return (others.aggregate(highest=Max("order"))["highest"] or 0) + 1
+
+
+def _was_on(act: Act, spike: Spike) -> bool:
+    """Whether it made its section on this spike; that link comes before the one to a spike the pollen came from."""
+    first = act.links.filter(thing__kind="spike").order_by("pk").values_list("thing_id", flat=True).first()
+    return first == spike.pk

@@ -1,7 +1,7 @@
 from breeding.models import Spike, SpikeFound, SpikeLook
-from breeding.records.contradictions import spike_look_contradictions
+from breeding.records.contradictions import found_contradictions, spike_look_contradictions
 from nursery.models import Act, Plant
-from nursery.records.core import Contradiction, Entry, NewAct, recorded
+from nursery.records.core import Entry, NewAct, recorded
 
 
 @recorded
@@ -20,15 +20,7 @@ def spike_found(
     entry = Entry(act, "spike_found", on=[plant], said=look | {"position": position, "tag": tag})
     if sent := entry.sent_before():
         return sent
-    flags = []
-    if plant.closed_on:
-        flags.append(Contradiction("plant_was_gone", "This plant was gone before. Was the tag on another plant?"))
-    if sex and plant.clone.sex and sex != plant.clone.sex:
-        flags.append(
-            Contradiction(
-                "clone_other_sex", f"Other spikes of {plant.clone} were {plant.clone.sex}, this one is {sex}."
-            )
-        )
+    flags = found_contradictions(plant, sex=sex, without=act.replaces)
     spike = entry.born(Spike, tag=tag, plant=plant, position=position.strip())
     return entry.keep(spike, SpikeFound(position=position.strip(), **look), touched=[plant], flags=flags)
 
@@ -40,5 +32,5 @@ def spike_looked(*, act: NewAct, spike: Spike, seen: str, sex: str = "", sex_fro
     entry = Entry(act, "spike_look", on=[spike], said=look)
     if sent := entry.sent_before():
         return sent
-    flags = spike_look_contradictions(spike, day=entry.day, **look)
+    flags = spike_look_contradictions(spike, day=entry.day, **look, without=act.replaces)
     return entry.keep(spike, SpikeLook(**look), flags=flags)

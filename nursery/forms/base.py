@@ -24,15 +24,16 @@ DAYS = (
     ("unknown", "Day not known"),
 )
 SAID_BY_CHOICE = {"on": "exact"}
+NO_FACTS = frozenset({"day_said", "day_on", "note", "other", "other_number"})
+"""Fields that are no facts of the act itself; the last two say that a correction is about another thing."""
 
 
 @dataclass(frozen=True)
 class Sending:
-    """Who sends a form, under which UUID, which act it corrects if any, and whose phone it was if not theirs."""
+    """Who sends a form, under which UUID, and whose phone it was if not theirs."""
 
     id: uuid.UUID
     by: Person
-    replaces: Act | None = None
     phone_of: Person | None = None
 
 
@@ -63,6 +64,7 @@ class ActForm(forms.Form):
 
     A subclass names its fields, ``record`` (calls its record function) and, where the books may disagree,
     ``contradictions``. ``today`` is the day on which it was filled in: for what a phone kept, the day of the tap.
+    ``corrects`` is the act that it says again. What the form does not ask, the day perhaps, stays as that act has it.
     """
 
     day_said = forms.ChoiceField(label="When", choices=DAYS, widget=forms.RadioSelect, required=False, initial="today")
@@ -76,8 +78,16 @@ class ActForm(forms.Form):
         label="Note", required=False, max_length=1000, widget=forms.Textarea(attrs={"rows": 2, "maxlength": 1000})
     )
 
-    def __init__(self, *args: Any, thing: LivingThing | None = None, today: date | None = None, **kwargs: Any):
+    def __init__(
+        self,
+        *args: Any,
+        thing: LivingThing | None = None,
+        today: date | None = None,
+        corrects: Act | None = None,
+        **kwargs: Any,
+    ):
         self.thing = thing
+        self.corrects = corrects
         self.today = today or timezone.localdate()
         super().__init__(*args, **kwargs)
         self.order_fields([name for name in self.fields if name not in {"day_said", "day_on", "note"}])
@@ -87,10 +97,21 @@ class ActForm(forms.Form):
         cleaned = super().clean()
         if not self.errors.keys() & {"day_said", "day_on"}:
             try:
-                self.day = self._day_told(cleaned.get("day_said") or "today", cleaned.get("day_on"))
+                self.day = self._day_as_before(cleaned)
             except ValueError as error:
                 self.add_error("day_on", str(error))
         return cleaned
+
+    def _day_as_before(self, cleaned: dict[str, Any]) -> Day | None:
+        """The day told; the very day of the act that is corrected where the form says the same, or does not ask.
+
+        A month that was still running then may be over by now: that makes it no other day.
+        """
+        before = day_of(self.corrects) if self.corrects else None
+        if before and "day_said" not in self.fields:
+            return before
+        day = self._day_told(cleaned.get("day_said") or "today", cleaned.get("day_on"))
+        return before if before and day and (day.said, day.first) == (before.said, before.first) else day
 
     def _day_told(self, said: str, on) -> Day | None:
         """None is today, as the server's clock says on arrival: so a form sent twice is the same, whatever the hour."""
@@ -107,12 +128,19 @@ class ActForm(forms.Form):
 
     def facts(self) -> dict[str, Any]:
         """The form's own values, by the names that the record function takes."""
-        return {name: value for name, value in self.cleaned_data.items() if name not in {"day_said", "day_on", "note"}}
+        return {name: value for name, value in self.cleaned_data.items() if name not in NO_FACTS}
 
     def new_act(self, sending: Sending) -> NewAct:
-        note = self.cleaned_data.get("note", "")
-        by, phone_of = sending.by, sending.phone_of
-        return NewAct(id=sending.id, by=by, day=self.day, note=note, replaces=sending.replaces, phone_of=phone_of)
+        old = self.corrects
+        return NewAct(
+            id=sending.id,
+            by=sending.by,
+            day=self.day,
+            at=old.at if old and self.day == day_of(old) else None,
+            note=self.cleaned_data.get("note", old.note if old else ""),
+            replaces=old,
+            phone_of=sending.phone_of,
+        )
 
     def contradictions(self) -> list[Contradiction]:
         """What the books do not agree with, to be asked about once."""
@@ -137,8 +165,11 @@ class ActForm(forms.Form):
 
 def day_initial(act: Act) -> dict[str, Any]:
     said = {"exact": "on"}.get(act.said, act.said)
-    day = Day(act.day_first, act.day_last, act.said)
-    return {"day_said": said, "day_on": day.middle}
+    return {"day_said": said, "day_on": day_of(act).told_on}
+
+
+def day_of(act: Act) -> Day:
+    return Day(act.day_first, act.day_last, act.said)
 
 
 def drop_fields(form: forms.Form, names: set[str]) -> None:

@@ -1,3 +1,5 @@
+from typing import Any
+
 from django import forms
 
 from nursery.forms.base import ActForm, words
@@ -50,5 +52,12 @@ class CloneFacts(TaxonChoice):
 
 
 class CloneForm(CloneFacts, ActForm):
+    words_only = forms.BooleanField(label="Known by words only: no plant of it here", required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any):
+        super().__init__(*args, **kwargs)
+        last = ["words_only", "day_said", "day_on", "note"]
+        self.order_fields([*(name for name in self.fields if name not in last), *last])
+
     def record(self, act: NewAct) -> Act:
-        return clone_made(act=act, **self.clone_facts())
+        return clone_made(act=act, **self.clone_facts(), words_only=self.cleaned_data["words_only"])

@@ -41,11 +41,6 @@ def told_again(
     return _record(act, id=id, by=by, replaces=act, instead=instead or {}, **changes)
 
 
-def told_back(act: Act, *, id: uuid.UUID, by: Person) -> Act:
-    """What this act corrected, in its place again."""
-    return _record(act.replaces, id=id, by=by, replaces=act, instead={})
-
-
 def _record(
     act: Act, *, id: uuid.UUID, by: Person, replaces: Act, instead: Mapping[int, LivingThing], **changes: Any
 ) -> Act:
@@ -82,6 +77,11 @@ def of(record: Callable[..., Act], on: str, *, born_on: str = "") -> Callable[[A
         return record, details_for(record, act) | {on: thing}
 
     return told
+
+
+def entered(record: Callable[..., Act]) -> Callable[[Act], Told]:
+    """How acts are told that enter something, and whose details name all that was said."""
+    return lambda act: (record, details_for(record, act))
 
 
 def details_for(record: Callable[..., Act], act: Act) -> Facts:

@@ -25,12 +25,21 @@ _SENT = Prepared(lambda ids: Act.objects.filter(pk__in=ids))
 
 
 @dataclass(frozen=True)
+class Again:
+    """The version that an undo lets stand again, and the undo, which takes back what replaced it."""
+
+    version: Act
+    undo_id: uuid.UUID
+    undo_hash: str
+
+
+@dataclass(frozen=True)
 class NewAct:
     """What every act says beside its details.
 
     ``id`` is minted once per submit by whoever sends it. ``day`` None means the day it is recorded. ``replaces`` is
     the act that this one corrects. ``phone_of`` is who was signed in, where that is not ``by``. ``recorded_at`` None
-    means now; only imports and the demo set it.
+    means now; only imports and the demo set it. ``again`` only an undo sets.
     """
 
     id: uuid.UUID
@@ -41,6 +50,7 @@ class NewAct:
     replaces: Act | None = None
     recorded_at: datetime | None = None
     phone_of: Person | None = None
+    again: Again | None = None
 
 
 @dataclass(frozen=True)
@@ -142,6 +152,7 @@ class Entry:
             for name, value in columns.items():
                 setattr(instance, name, value)
             save_valid(instance)
+            self._must_have_a_number(thing)
         else:
             kind = registry.thing_kind(model._meta.model_name)
             thing = Thing.objects.create(kind=kind.code, made_at=self.recorded_at, born_by_id=self.act.id)
@@ -151,6 +162,11 @@ class Entry:
                 numbers.give_number(thing, at=self.recorded_at, blank=tag)
         self._born.append(instance)
         return instance
+
+    def _must_have_a_number(self, thing: Thing) -> None:
+        """The tag of something that was taken out for a while may be on something else by now."""
+        if registry.thing_kind(thing.kind).tagged and not thing.tags.exists():
+            numbers.give_number(thing, at=self.recorded_at)
 
     def keep(
         self,
@@ -177,7 +193,7 @@ class Entry:
         )
         before = self._undo_replaced()
         after = self._resettle() if self._again else []
-        because = None if after else self.kind
+        because = None if self._again else self.kind  # it may belong to something else now, whatever its columns
         milestones.rewrite([thing, *others, *before, *after], because=because)
         milestones.summarise(self._stood_under)  # a later dab may have led a section to a cross that no link names
         return row
@@ -232,14 +248,16 @@ class Entry:
             raise Refused("not_yours", "Somebody else recorded this on another day. Ask them or an owner.")
 
     def _find_things_to_keep(self, old: Act) -> None:
+        versions = [old, self.act.again.version] if self.act.again else [old]
         again = defaultdict(list)
-        for thing in Thing.objects.filter(born_by=old).exclude(kind="cross").order_by("pk"):
+        for thing in Thing.objects.filter(born_by__in=versions).exclude(kind="cross").order_by("pk"):
             again[thing.kind].append(thing)
         self._reborn = dict(again)
 
     def _replaced(self) -> list[LivingThing]:
         """What a correction may change: the things of the act it corrects, and those whose facts follow from them."""
         things = voiding.things_of(self.act.replaces) if self.act.replaces else []
+        things += voiding.things_of(self.act.again.version) if self.act.again else []
         return [*things, *(below for thing in things for below in registry.below(thing))]
 
     def _resettle(self) -> list[LivingThing]:
@@ -260,7 +278,9 @@ class Entry:
         for thing in left_over:
             voiding.must_have_no_dependents(thing, besides=old)
         signed = {"by": self.act.by, "phone_of": self.act.phone_of, "recorded_at": self.recorded_at}
-        voiding.insert_void(old, id=uuid.uuid5(self.act.id, "void"), **signed)
+        again = self.act.again
+        undo = {"id": again.undo_id, "payload_hash": again.undo_hash} if again else {}
+        voiding.insert_void(old, **({"id": uuid.uuid5(self.act.id, "void")} | undo), **signed)
         return voiding.things_of(old)
 
 

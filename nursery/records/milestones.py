@@ -2,6 +2,8 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
+from copy import copy
+from datetime import datetime
 from functools import cache
 from typing import Any
 from uuid import UUID
@@ -15,12 +17,13 @@ from nursery.records.prepared import Prepared
 from nursery.records.rows import save_columns
 from nursery.seen import Seen
 
-ACT_COLUMNS = ("id", "kind", "thing", "day_first", "day_last", "recorded_at")
+ACT_COLUMNS = ("id", "kind", "thing", "day_first", "day_last", "recorded_at", "replaces")
 _COUNTING = Act.objects.filter(voided_by__isnull=True).exclude(kind="void")
 _MAIN = Prepared(lambda ids: _COUNTING.filter(thing__in=ids).values(*ACT_COLUMNS, "thing__born_by"))
 _LINKED = Prepared(
     lambda ids: _COUNTING.filter(links__thing__in=ids).values(*ACT_COLUMNS, "links__thing", "links__thing__born_by")
 )
+_VERSIONS = Prepared(lambda ids: Act.objects.filter(pk__in=ids).values("id", "recorded_at", "replaces"))
 
 Told = tuple[dict[str, Any], UUID]
 """The row of an act, and the act that made the thing it is told for."""
@@ -63,6 +66,17 @@ def worked_out(thing: LivingThing) -> dict[str, Any]:
     return columns
 
 
+def without(thing: Any, act: Act | None) -> Any:
+    """The thing with the columns that its acts give if this one is left out; nothing is stored."""
+    if act is None:
+        return thing
+    seen = [one for one in seen_of([thing])[thing.pk] if one.id != act.pk]
+    as_if = copy(thing)
+    for name, value in registry.thing_kind(thing.kind).milestones(seen).items():
+        setattr(as_if, name, value)
+    return as_if
+
+
 def _write(thing: LivingThing, columns: Mapping[str, Any]) -> set[str]:
     """Store the columns that differ; their names."""
     changed = {name for name, value in columns.items() if getattr(thing, name) != value}
@@ -86,21 +100,45 @@ def seen_of(things: Iterable[LivingThing]) -> dict[int, list[Seen]]:
         told[row["thing"]].append((row, row["thing__born_by"]))
     for row in _LINKED.rows(told):
         told[row["links__thing"]].append((row, row["links__thing__born_by"]))
-    details = _details(row for rows in told.values() for row, _ in rows)
+    rows = [row for rows in told.values() for row, _ in rows]
+    details, first_told = _details(rows), _first_told(rows)
     return {
-        pk: sorted((_seen(row, pk, born_by, details) for row, born_by in rows), key=lambda one: one.order)
+        pk: sorted((_seen(row, pk, born_by, details, first_told) for row, born_by in rows), key=lambda one: one.order)
         for pk, rows in told.items()
     }
 
 
-def _seen(row: dict[str, Any], thing: int, born_by: UUID, details: Mapping[UUID, dict[str, Any]]) -> Seen:
+def _first_told(rows: Iterable[dict[str, Any]]) -> dict[UUID, datetime]:
+    """When each act was first told: a correction keeps the turn of what it corrects among the acts of a day."""
+    versions = {row["id"]: row for row in rows}
+    corrections = [pk for pk, row in versions.items() if row["replaces"]]
+    while missing := {row["replaces"] for row in versions.values()} - versions.keys() - {None}:
+        versions |= {row["id"]: row for row in _VERSIONS.rows(missing)}
+    return {pk: _first_of(pk, versions)["recorded_at"] for pk in corrections}
+
+
+def _first_of(pk: UUID, versions: Mapping[UUID, dict[str, Any]]) -> dict[str, Any]:
+    row = versions[pk]
+    while row["replaces"]:
+        row = versions[row["replaces"]]
+    return row
+
+
+def _seen(
+    row: dict[str, Any],
+    thing: int,
+    born_by: UUID,
+    details: Mapping[UUID, dict[str, Any]],
+    first_told: Mapping[UUID, datetime],
+) -> Seen:
+    recorded_at = first_told.get(row["id"], row["recorded_at"])
     return Seen(
         id=row["id"],
         kind=row["kind"],
         first=row["day_first"],
         last=row["day_last"],
-        recorded_at=row["recorded_at"],
-        recorded_on=timezone.localdate(row["recorded_at"]),
+        recorded_at=recorded_at,
+        recorded_on=timezone.localdate(recorded_at),
         birth=row["id"] == born_by,
         main=row["thing"] == thing,
         data=details.get(row["id"], {}),

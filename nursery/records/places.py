@@ -1,5 +1,7 @@
+from typing import Any
+
 from nursery.models import Act, Place, PlaceMade, PlaceRenamed
-from nursery.records import rights
+from nursery.records import milestones, rights
 from nursery.records.core import Entry, NewAct, recorded
 from nursery.records.errors import Refused
 
@@ -11,8 +13,26 @@ def place_made(*, act: NewAct, name: str, size: str, inside: Place | None = None
     if sent := entry.sent_before():
         return sent
     facts = {"name": name.strip(), "size": size, "inside": inside, "order": order}
-    place = entry.born(Place, **facts)
+    if act.replaces is not None:
+        _must_be_able_to_rename(act, facts)
+    place = entry.born(Place, **(facts | _told_since(act)))
     return entry.keep(place, PlaceMade(**facts), touched=[inside])
+
+
+def _must_be_able_to_rename(act: NewAct, facts: dict[str, Any]) -> None:
+    before = act.replaces.placemade
+    if (facts["name"], facts["order"]) != (before.name, before.order):
+        rights.must_be_owner(act.by)
+
+
+def _told_since(act: NewAct) -> dict[str, Any]:
+    """What a place whose entry is corrected was named, and where it was put, since: that holds."""
+    if act.replaces is None:
+        return {}
+    place = Place.objects.get(pk=act.replaces.thing_id)
+    since = set(milestones.counting_acts(place).filter(thing=place.pk).values_list("kind", flat=True))
+    named = {"name": place.name, "order": place.order} if "place_renamed" in since else {}
+    return named | ({"inside": place.inside} if "place_moved" in since else {})
 
 
 @recorded

@@ -1,6 +1,7 @@
 from nursery.days import Day
 from nursery.models import Act, Clone, Place, Plant, PlantArrived, PlantGone
 from nursery.records.core import Contradiction, Entry, NewAct, recorded
+from nursery.records.milestones import without
 from nursery.records.quarantine import quarantine_contradictions
 
 
@@ -34,7 +35,7 @@ def plant_gone(*, act: NewAct, plant: Plant, why: str) -> Act:
     if sent := entry.sent_before():
         return sent
     flags = leaving_contradictions(plant, why=why, day=entry.day)
-    if plant.closed_on:
+    if without(plant, act.replaces).closed_on:
         flags.append(Contradiction("gone_twice", "This plant was already gone. Was the tag on another plant?"))
     return entry.keep(plant, PlantGone(why=why), flags=flags)
 

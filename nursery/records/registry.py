@@ -89,6 +89,7 @@ class Registry:
     summaries: dict[str, list[Summary]] = field(default_factory=dict)
     below: dict[str, list[Below]] = field(default_factory=dict)
     again: dict[str, Callable[[Any], Any]] = field(default_factory=dict)
+    only_back: dict[str, Callable[[Any], Any]] = field(default_factory=dict)
 
 
 _registry = Registry()
@@ -100,6 +101,7 @@ def register(
     summaries: Iterable[Summary] = (),
     below: Iterable[Below] = (),
     again: Mapping[str, Callable[[Any], Any]] | None = None,
+    only_back: Mapping[str, Callable[[Any], Any]] | None = None,
 ) -> None:
     for thing in things:
         _registry.things[thing.code] = thing
@@ -110,6 +112,7 @@ def register(
     for one in below:
         _registry.below.setdefault(one.of, []).append(one)
     _registry.again |= again or {}
+    _registry.only_back |= only_back or {}
 
 
 def thing_kind(code: str) -> ThingKind:
@@ -129,8 +132,13 @@ def act_kinds() -> Mapping[str, ActKind]:
 
 
 def again(code: str) -> Callable[[Any], Any] | None:
-    """How acts of this kind are told again: gives the record function and its facts."""
+    """How acts of this kind are told again, of another thing too: gives the record function and its facts."""
     return _registry.again.get(code)
+
+
+def back(code: str) -> Callable[[Any], Any] | None:
+    """How an earlier version of an act of this kind is told once more, as ``again`` gives it."""
+    return _registry.again.get(code) or _registry.only_back.get(code)
 
 
 def summaries_of(code: str) -> list[Summary]:

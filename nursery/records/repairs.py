@@ -1,11 +1,9 @@
 """Putting right what a flag says, by an act; while that act counts, the flag is settled."""
 
-import uuid
 from collections.abc import Callable, Sequence
 
 from nursery.models import Act, Flag, Repair
 from nursery.records import locks, registry
-from nursery.records.again import can_be_told_again, told_back
 from nursery.records.core import NewAct, recorded
 from nursery.records.errors import Refused
 from nursery.records.flags import open_flags
@@ -30,14 +28,3 @@ def repaired(*, act: NewAct, flag: Flag, record: Callable[[NewAct], Act], brings
     for one in [flag, *done.flags.filter(code__in=brings)]:
         Repair.objects.get_or_create(flag=one, act=done)
     return done
-
-
-def brings_back(act: Act) -> bool:
-    """Whether undoing this act must bring back the one it corrects: it was a repair, not a better memory."""
-    return act.replaces is not None and can_be_told_again(act.replaces) and act.repairs.exists()
-
-
-def brought_back(act: NewAct, target: Act) -> Act:
-    """Let the act that a repair corrected stand in its place again; the row that undoes the repair."""
-    told_back(target, id=uuid.uuid5(act.id, f"back {target.pk}"), by=act.by)
-    return Act.objects.get(void__target=target)

@@ -1,13 +1,24 @@
+import uuid
+from dataclasses import replace
+
 from nursery.models import Act, Repair, Thing, Void
-from nursery.records import milestones, registry, repairs, rights, voiding
+from nursery.records import locks, milestones, registry, rights, versions, voiding
 from nursery.records.core import Entry, NewAct, recorded
 from nursery.records.errors import Refused
 
 
 @recorded
 def undone(*, act: NewAct, target: Act) -> Act:
-    """Undo an act of any kind. What it made is taken out of the lists, and nothing is erased."""
+    """Undo an act of any kind. What it made is taken out of the lists, and nothing is erased.
+
+    Of a correction, only that is taken back: the version before stands again, told again by whoever undoes.
+    """
     things = voiding.things_of(target)
+    version = versions.stands_again(target)
+    if version is not None:
+        # All at once and in their order, before the parts are locked one after the other.
+        found = [*voiding.things_of(target), *voiding.things_of(version)]
+        locks.lock([*found, *(below for thing in found for below in registry.below(thing))])
     entry = Entry(act, "void", on=things, said={"target": target.pk})
     if sent := entry.sent_before():
         return sent
@@ -18,8 +29,8 @@ def undone(*, act: NewAct, target: Act) -> Act:
         raise Refused("undo_of_undo", "An undo cannot be undone. Record it again instead.")
     if not rights.may_undo(act.by, target, entry.today):
         raise Refused("not_yours", "Somebody else recorded this on another day. Ask them or an owner.")
-    if repairs.brings_back(target):
-        return repairs.brought_back(act, target)
+    if version is not None:
+        return versions.brought_back(version, act, target, payload_hash=entry.hash)
     _bring_back_what_was_moved(act, target)
     for thing in _made_by(target):
         voiding.must_have_no_dependents(thing, besides=target)
@@ -33,7 +44,8 @@ def _bring_back_what_was_moved(act: NewAct, target: Act) -> None:
     """With an exchange of tags goes back what was recorded through the wrong one; what was undone since stays so."""
     moved = Repair.objects.filter(swap__act=target, act__voided_by__isnull=True).select_related("act")
     for repair in moved.order_by("act__recorded_at", "pk"):
-        repairs.brought_back(act, repair.act)
+        undo = replace(act, id=uuid.uuid5(act.id, f"back {repair.act_id}"))
+        versions.brought_back(versions.before(repair.act), undo, repair.act)
 
 
 def _made_by(target: Act):

@@ -26,10 +26,23 @@ def new_page(slug: str) -> ActPage:
     raise Http404("There is no such page.")
 
 
+def can_be_corrected(act: Act) -> bool:
+    """Whether a page can say this act again: of all that has a form, but not of undoing and the like."""
+    return act.kind in _FORMS
+
+
 def page_correcting(act: Act) -> ActPage | None:
-    """The page whose form can say this act again; None for undoing and the like."""
-    born = act.births.exclude(kind="cross").exists()
-    for page in ALL:
-        if page.act_kind == act.kind and bool(page.births) == born and page.tells(act):
-            return page
-    return None
+    """The page whose form can say this act again, as ``can_be_corrected`` tells.
+
+    Where one kind has two forms, such as the first dabbing and any later one, it is whether the act made its thing.
+    """
+    pages = [page for page in _FORMS.get(act.kind, []) if page.tells(act)]
+    if len({bool(page.births) for page in pages}) > 1:
+        born = act.births.exclude(kind="cross").exists()
+        pages = [page for page in pages if bool(page.births) == born]
+    return pages[0] if pages else None
+
+
+_FORMS: dict[str, list[ActPage]] = {}
+for _page in ALL:
+    _FORMS.setdefault(_page.act_kind, []).append(_page)

@@ -10,14 +10,14 @@ from django.db.models import F, Q, QuerySet
 from django.urls import reverse
 from django.utils import timezone
 
-import breeding.pages
-import nursery.pages
 from nursery.days import Day
 from nursery.links import undo_url
 from nursery.models import Act, ActLink, Flag, LivingThing, Person
 from nursery.pictures import SMALL_SIDE
 from nursery.records import registry, rights
 from nursery.records.flags import open_flags
+from nursery.records.versions import id_told_again
+from nursery.site import pages
 
 SHOWN_AT_FIRST = 40
 SHOWN_AT_MOST = 2000
@@ -25,8 +25,6 @@ PHOTOS_AT_FIRST = 12
 
 PHOTO = "photo_taken"
 APART = frozenset({"remarked", PHOTO})
-
-CORRECTABLE = frozenset(page.act_kind for page in (*nursery.pages.PAGES, *breeding.pages.PAGES))
 
 ON_PLACES = frozenset({"place_moved", "house_event", "house_event_ended", "stocktake"})
 
@@ -192,7 +190,7 @@ def row_of(act: Act, reader: Reader, *, on: int, sure: bool = True) -> StoryRow:
         void_words=void_words(act, reader.today) if void else "",
         undo_url=undo_url(act) if may_change else "",
         undo_id=uuid.uuid4() if may_change else None,
-        correct_url=reverse("correct", kwargs={"pk": act.pk}) if may_change and act.kind in CORRECTABLE else "",
+        correct_url=correct_url(act) if may_change else "",
         photo=_photo(act, reader.today) if act.kind == PHOTO and void is None else None,
     )
 
@@ -237,12 +235,21 @@ def _words_elsewhere(act: Act, sure: bool) -> str:
     return f"{place}{_words(act)}{'' if sure else ' (perhaps while it stood there)'}"
 
 
+def correct_url(act: Act) -> str:
+    """Where an act is corrected; empty where it cannot be."""
+    return reverse("correct", kwargs={"pk": act.pk}) if pages.can_be_corrected(act) else ""
+
+
 def void_words(act: Act, today: date) -> str:
     """When and by whom an act was undone or corrected."""
     undoing = act.voided_by.act
     day = Day.on(timezone.localdate(undoing.recorded_at)).words(today)
-    done = "Corrected" if getattr(act, "replaced_by", None) else "Undone"
-    return f"{done} {day} by {undoing.by.name}."
+    after = getattr(act, "replaced_by", None)
+    if after is None:
+        return f"Undone {day} by {undoing.by.name}."
+    if after.pk == id_told_again(undoing.pk):
+        return f"Undone {day} by {undoing.by.name}: the version before stands again."
+    return f"Corrected {day} by {undoing.by.name}."
 
 
 def _main_url(act: Act) -> str:

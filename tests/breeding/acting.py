@@ -26,6 +26,7 @@ from nursery.records import (
     swapped,
     tags,
     undo,
+    versions,
     watching,
 )
 from nursery.records.core import NewAct
@@ -189,6 +190,7 @@ class Story:
         self.sent: list[Sent] = []
         self.voids = 0
         self.others = 0
+        self.told_again: list[Act] = []
         self.refusals: list[Refused] = []
 
     def step(self) -> None:
@@ -220,10 +222,15 @@ class Story:
     def undo(self) -> None:
         if not self.sent:
             return
-        target = self.data.draw(st.sampled_from(self.sent)).act
-        already = hasattr(Act.objects.get(pk=target.pk), "voided_by")
-        undo.undone(act=self._new(), target=target)
+        target = self.data.draw(st.sampled_from([*(one.act for one in self.sent), *self.told_again]))
+        target = Act.objects.get(pk=target.pk)
+        already, before = hasattr(target, "voided_by"), versions.stands_again(target)
+        void = undo.undone(act=self._new(), target=target)
         self.voids += not already
+        if before is not None and not already:
+            again = Act.objects.get(pk=versions.id_told_again(void.pk))
+            says_the_same(again, before)
+            self.told_again.append(again)
 
     def tag(self) -> None:
         model = self.data.draw(st.sampled_from([Spike, Section, SeedPot]))
@@ -279,6 +286,16 @@ class Story:
 
     def _new(self) -> NewAct:
         return NewAct(id=uuid.uuid4(), by=self.data.draw(st.sampled_from(self.people)))
+
+
+def says_the_same(again: Act, before: Act) -> None:
+    """What an undo told again has the kind, day, note and details of the version that it brings back."""
+    for name in ("kind", "day_first", "day_last", "said", "at", "note"):
+        assert getattr(again, name) == getattr(before, name)
+    detail = registry.act_kind(again.kind).detail
+    if detail is not None:
+        rows = [detail.objects.filter(pk=act.pk).values().get() | {"act_id": None} for act in (again, before)]
+        assert rows[0] == rows[1]
 
 
 def every_thing() -> list[LivingThing]:

@@ -23,6 +23,7 @@ from nursery.records.core import NewAct
 from nursery.records.errors import AlreadySent, Refused
 from nursery.records.repairs import repaired
 from nursery.site import pages
+from nursery.site.correcting import OtherThing, other_thing
 from nursery.site.views import answered, sent_twice
 from nursery.views.guards import may_record, thing_or_404
 from nursery.views.hands import hands, signed
@@ -84,10 +85,9 @@ def flag_asked(request: HttpRequest) -> Flag | None:
 
 
 def _handle(request: HttpRequest, task: Task) -> HttpResponse:
-    if request.method != "POST":
-        return _form_page(request, task, _empty_form(request, task))
-    form = task.page.form(request.POST, files=request.FILES, thing=task.thing)
-    _leave_out(form, task)
+    form = _sent_form(request, task) if request.method == "POST" else _empty_form(request, task)
+    if not form.is_bound:
+        return _form_page(request, task, form)
     if not form.is_valid():
         return _form_page(request, task, form, status=422)
     objections = _not_yet_seen(request, form)
@@ -97,7 +97,7 @@ def _handle(request: HttpRequest, task: Task) -> HttpResponse:
 
 
 def _record(request: HttpRequest, task: Task, form: ActForm) -> HttpResponse:
-    sending = Sending(act_id_sent(request), replaces=task.corrects, **signed(request))
+    sending = Sending(act_id_sent(request), **signed(request))
     try:
         act = _recorded(task, form, form.new_act(sending))
     except Refused as refused:
@@ -138,15 +138,28 @@ def _empty_form(request: HttpRequest, task: Task) -> ActForm:
     form_class = task.page.form
     told = form_class.initial_from(task.corrects) if task.corrects else {}
     initial = told | request.GET.dict()
-    form = form_class(thing=task.thing, initial=initial)
-    _leave_out(form, task)
+    form = form_class(thing=task.thing, corrects=task.corrects, initial=initial)
+    if task.corrects:
+        _as_correction(form, other_thing(task.thing))
     return form
 
 
-def _leave_out(form: ActForm, task: Task) -> None:
-    """A correction keeps the tag that the thing has."""
+def _sent_form(request: HttpRequest, task: Task) -> ActForm:
+    other = other_thing(task.thing, request.POST) if task.corrects else None
+    thing = other.right_one if other else task.thing
+    form = task.page.form(request.POST, files=request.FILES, thing=thing, corrects=task.corrects)
     if task.corrects:
-        form.fields.pop("tag", None)
+        _as_correction(form, other)
+    if other:
+        other.tell_errors(form)
+    return form
+
+
+def _as_correction(form: ActForm, other: OtherThing | None) -> None:
+    """A correction keeps the tag that the thing has, and may say that it was another thing."""
+    form.fields.pop("tag", None)
+    if other:
+        other.put_into(form)
 
 
 def _form_page(

@@ -114,5 +114,4 @@ def _repairs(act: Act, person: Person) -> dict[str, object]:
     """Addresses that undo and correct the act, where this person may."""
     if not rights.may_undo(person, act, timezone.localdate()):
         return {}
-    correct = reverse("correct", kwargs={"pk": act.pk}) if act.kind in stories.CORRECTABLE else ""
-    return {"undo_url": undo_url(act), "undo_id": uuid.uuid4(), "correct_url": correct}
+    return {"undo_url": undo_url(act), "undo_id": uuid.uuid4(), "correct_url": stories.correct_url(act)}

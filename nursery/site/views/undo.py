@@ -15,6 +15,7 @@ from nursery.records.errors import AlreadySent, Refused
 from nursery.records.flags import flag_settled, flags_settled
 from nursery.records.telling import tell
 from nursery.records.undo import undone
+from nursery.records.versions import id_told_again
 from nursery.site.views import answered
 from nursery.views.guards import may_record
 from nursery.views.hands import signed
@@ -32,7 +33,9 @@ def undo(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         return _refused(request, target, error)
     if request.htmx:
         return render(request, "parts/_done.html", {"done": answered.done_undoing(void, target)})
-    messages.success(request, f"Undone: {tell(target)}.")
+    again = Act.objects.filter(pk=id_told_again(void.pk)).first()
+    since = f" Again on record: {tell(again)}." if again else ""
+    messages.success(request, f"Undone: {tell(target)}.{since}")
     return redirect(next_url(request, otherwise=_url_after(target)))
 
 

@@ -130,6 +130,9 @@ def test_a_corrected_birth_can_be_undone_itself(nursery: Nursery) -> None:
     act = nursery.record(spike_found, plant=spike.plant, seen="buds", replaces=birth_of(spike))
     undone(act=nursery.act(), target=act)
     spike.refresh_from_db()
+    assert (spike.stage, spike.cancelled) == ("growing", False), "the first version stands again"
+    undone(act=nursery.act(), target=birth_of(spike))
+    spike.refresh_from_db()
     assert spike.cancelled
     assert Thing.objects.filter(kind="spike").count() == 1
 
@@ -139,8 +142,9 @@ def test_a_harvest_of_the_wrong_section_moves_the_bag_to_the_right_one(nursery: 
     act = nursery.record(harvested, section=wrong, days_ago=1)
     lot = SeedLot.objects.get()
     nursery.record(harvested, section=right, days_ago=1, replaces=act)
-    for one in (wrong, right, lot):
+    for one in (wrong, right, lot, wrong.cross, right.cross):
         one.refresh_from_db()
+    assert (wrong.cross.stage, right.cross.stage) == ("pollinated", "seed")
     assert (lot.section, lot.cross) == (right, right.cross)
     assert (wrong.stage, wrong.closed_on, right.stage) == ("pollinated", None, "harvested")
 
