@@ -39,7 +39,7 @@ def test_moving_in_from_a_pasted_table(
     page.get_by_text("the day", exact=True).click()
     page.get_by_role("button", name="Look at what this makes").click()
 
-    expect(page.get_by_text("a plant of hamata lantern, House 1 / Bench 1, here since 3 Apr 2024")).to_be_visible()
+    expect(page.get_by_text("a plant of hamata lantern, House 1 / Bench 1, came 3 Apr 2024")).to_be_visible()
     expect(page.get_by_text("“31 Feb 2025” is no day of any calendar. Look at it again.")).to_be_visible()
     assert looked_over(page) == []
     page.set_viewport_size(size)

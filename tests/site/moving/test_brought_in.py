@@ -84,7 +84,7 @@ def test_looking_over_keeps_nothing(owner: Person) -> None:
     assert moving.preview["made"] == {"clone": 4, "place": 3, "plant": 4}
     assert list(moving.preview["rows"][0]) == [
         2,
-        "2 plants of hamata lantern, House 1 / Bench 2, here since Mar–May 2024",
+        "2 plants of hamata lantern, House 1 / Bench 2, came Mar–May 2024",
     ]
     assert moving.preview["taxa"] == ["Nepenthes hamata", "Nepenthes lowii"]
 

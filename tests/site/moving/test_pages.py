@@ -43,7 +43,7 @@ def test_the_whole_way(as_owner: Client) -> None:
     assert "For example: lowii; hamata" in _text(page)
     moving = Import.objects.get()
     page = as_owner.post(f"{BEGIN}{moving.pk}/columns/", _columns(moving, spring="march"), follow=True)
-    assert "a plant of lowii, House 1 / Bench 1, here since Mar–May 2024" in _text(page)
+    assert "a plant of lowii, House 1 / Bench 1, came Mar–May 2024" in _text(page)
     assert "Bring in these 2 rows" in _text(page)
     assert not Act.objects.exists()
     page = as_owner.post(f"{BEGIN}{moving.pk}/bring/", follow=True)
@@ -148,20 +148,20 @@ def test_days_that_may_be_two_are_asked_once(as_owner: Client, owner: Person) ->
     assert answer.status_code == 422
     assert "Some days here may be two days. Say which number comes first." in _text(answer)
     page = as_owner.post(f"{BEGIN}{moving.pk}/columns/", _columns(moving, day_order="month"), follow=True)
-    assert "a plant of lowii, here since 4 Mar 2024" in _text(page)
+    assert "a plant of lowii, came 4 Mar 2024" in _text(page)
 
 
 def test_days_that_tell_are_not_asked_about(as_owner: Client, owner: Person) -> None:
     moving = table(owner, "plants", "Species,Here since\nlowii,3/4/2024\nhamata,25/6/2024\n")
     assert "the first number is" not in _text(as_owner.get(f"{BEGIN}{moving.pk}/"))
     page = as_owner.post(f"{BEGIN}{moving.pk}/columns/", _columns(moving), follow=True)
-    assert "a plant of lowii, here since 3 Apr 2024" in _text(page)
+    assert "a plant of lowii, came 3 Apr 2024" in _text(page)
 
 
 def test_spring_is_asked_where_it_is_named(as_owner: Client, owner: Person) -> None:
     moving = table(owner, "plants", "Species,Here since\nlowii,spring 2024\n")
     page = as_owner.post(f"{BEGIN}{moving.pk}/columns/", _columns(moving, spring="september"), follow=True)
-    assert "here since Sep–Nov 2024" in _text(page)
+    assert "came Sep–Nov 2024" in _text(page)
 
 
 def test_one_column_cannot_be_two(as_owner: Client, owner: Person) -> None:

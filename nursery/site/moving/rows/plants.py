@@ -33,7 +33,7 @@ def bring(books: Books, told: Told) -> str:
     ]
     books.remark(made[0] if made else clone, told.remark, later_words)
     where = f", {path_words(place)}" if place else ""
-    return f"{_plants(count)} {name_of(clone)}{where}{books.told_day(told.day('came'), 'here since')}"
+    return f"{_plants(count)} {name_of(clone)}{where}{books.told_day(told.day('came'), 'came')}"
 
 
 def _plants(count: int) -> str:
