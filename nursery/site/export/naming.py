@@ -3,7 +3,7 @@
 from collections import defaultdict
 
 from nursery.models import Clone
-from nursery.site.moving.clones import keys_of, name_of, the_one
+from nursery.site.moving.clones import keys_of, name_of
 from nursery.site.moving.tables.errors import CellWrong
 from nursery.site.moving.tables.names import Leaf, key_of, may_be_several, name_told
 
@@ -22,7 +22,7 @@ class Names:
         if clone is None:
             return ""
         name = clone.designation if _is_word_only(clone) else name_of(clone)
-        if _is_plain(name) and the_one(self._by_key[key_of(name)]) == clone:
+        if _is_plain(name) and self._by_key[key_of(name)] == [clone]:
             return name
         return f"{_before_number(name)}[{clone.pk}]"
 

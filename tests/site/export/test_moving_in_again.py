@@ -115,6 +115,21 @@ def _season(nursery: Nursery) -> None:
     nursery.record(spikes.spike_looked, spike=spike, seen="over", days_ago=100)
 
 
+def _two_of_one_name(nursery: Nursery) -> None:
+    """A parent whose name a later clone bears, too, which has parents of its own."""
+    first = nursery.clone("lowii", " ", words_only=True)
+    nursery.clone(word=" ", seed_parent=first, pollen_parent=nursery.clone(word="whisk"))
+    late = nursery.clone(word=" ", pollen_parent=first)
+    second = clone_made(act=nursery.act(), taxon=first.taxon, seed_parent=first, pollen_parent=late, words_only=True)
+    assert str(second.thing.clone) == str(first)
+
+
+def test_clones_of_one_name_stay_two_in_their_order(owner: Person) -> None:
+    before, after = _out_and_in(owner, _two_of_one_name)
+    assert [row["Seed parent"] for row in before["plants"]].count("lowii [0]") == 2
+    assert after == before
+
+
 def test_a_season_moved_out_and_in_again_is_the_same(owner: Person) -> None:
     before, after = _out_and_in(owner, _season)
     assert {code: len(rows) for code, rows in before.items()} == {
