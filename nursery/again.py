@@ -39,9 +39,14 @@ def _stocktake(act: Act) -> Told:
     return stocktake_taken, {"place": place, "seen": seen, "missed": missed}
 
 
+def _remarked(act: Act) -> Told:
+    thing, *also = voiding.things_of(act)
+    return remarked, {"thing": thing, "words": act.remark.words, "also": also}
+
+
 AGAIN = {
     "moved": of(moved, "thing"),
-    "remarked": of(remarked, "thing"),
+    "remarked": _remarked,
     "stopped": of(stopped, "thing"),
     "resumed": of(resumed, "thing"),
     "plant_gone": of(plant_gone, "plant"),

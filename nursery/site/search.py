@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 
 from nursery.damm import number_is_valid, number_with_digit, read_number
 from nursery.models import Tag
@@ -81,13 +81,23 @@ class Kind:
 
 
 def _of_kind(kind: Kind, words: list[str]) -> Found:
-    named = registry.thing_kind(kind.code).model.objects.filter(cancelled=False)
-    for word in words:
-        named = named.filter(_any_of(kind.columns, word))
+    named = _named(kind, words)
     # Not the joined rows themselves: of mixed pollen, each possible father would give the thing once more.
     rows = fetch.things(kind.code).filter(pk__in=named.values("pk"))
     found = list(rows.order_by(fetch.OPEN_FIRST, "-pk")[: MOST_FOUND + 1])
     return Found(kind.code, kind.title, tuple(found[:MOST_FOUND]), more=len(found) > MOST_FOUND)
+
+
+def _named(kind: Kind, words: list[str]) -> QuerySet[Any]:
+    named = registry.thing_kind(kind.code).model.objects.filter(cancelled=False)
+    for word in words:
+        named = named.filter(_any_of(kind.columns, word))
+    return named
+
+
+def narrowed(code: str, q: str) -> QuerySet[Any]:
+    """Things of a kind in whose name or parents every word typed occurs; all of them where nothing was typed."""
+    return _named(next(kind for kind in KINDS if kind.code == code), words_in(q))
 
 
 def _any_of(columns: tuple[str, ...], word: str) -> Q:

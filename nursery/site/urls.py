@@ -3,7 +3,7 @@
 from django.urls import include, path, re_path
 
 from nursery.site.lists import LISTS
-from nursery.site.views import by_post, downstream, lists, more, search, stocktake, tags, thing, trace
+from nursery.site.views import by_post, downstream, lists, lost, more, search, stocktake, tags, thing, trace
 from nursery.site.views.up import up
 
 list_patterns = [path(f"{one.slug}/", lists.list_page, {"slug": one.slug}, name=f"list-{one.slug}") for one in LISTS]
@@ -15,6 +15,7 @@ urlpatterns = [
     # As printed in the codes of tags (capitals), and as people type it.
     re_path(r"^[tT]/(?P<typed>[^/]+)/?$", tags.tag_page),
     path("tag/", tags.tag_typed, name="tag-typed"),
+    path("tag/lost/", lost.tag_lost, name="tag-lost"),
     path("search/", search.search_page, name="search"),
     path("more/", more.more, name="more"),
     path("by-post/", by_post.by_post, name="by-post"),

@@ -181,6 +181,7 @@ PAGES: dict[str, Callable[[], list[str]]] = {
     "round/<str:day>/grid/": _fixed("/round/2020-02-29/grid/"),
     "t/<str:typed>/": _tags,
     "tag/": _fixed("/tag/", "/tag/?number=12"),
+    "tag/lost/": _fixed("/tag/lost/", "/tag/lost/?kind=spike", "/tag/lost/?q=nosuchthing"),
     "search/": _fixed("/search/", "/search/?q=lowii", "/search/?q=nosuchthing"),
     "more/": _fixed("/more/"),
     "<slug:slug>/<int:pk>/": _things,

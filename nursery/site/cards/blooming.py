@@ -6,14 +6,15 @@ from datetime import date
 from typing import Any
 
 from django.db.models import F, Q
+from django.urls import reverse
 
 from breeding.words.ages import day_words
 from breeding.words.blooms import Bloom, Chart, chart_of
 from breeding.words.stages import sex_words
 from nursery.days import Day
-from nursery.links import thing_url
+from nursery.links import act_url, thing_url
 from nursery.models import Act
-from nursery.site.cards.parts import MOST_ROWS, Listing, Row, listing
+from nursery.site.cards.parts import MOST_ROWS, Link, Listing, Row, listing
 from nursery.site.fetch import things
 
 MOST_SPIKES = 200
@@ -77,12 +78,25 @@ def evidence(spikes: Iterable[Any], today: date) -> Listing:
     acts = Act.objects.filter(kind__in=_LOOKS, thing__in=by_pk, voided_by__isnull=True)
     told = acts.exclude(Q(spikefound__sex="") | Q(spikelook__sex="")).select_related("by", "spikefound", "spikelook")
     latest = told.order_by(F("day_last").desc(nulls_last=True), "-recorded_at")[: MOST_ROWS + 1]
-    rows = [_reading(act, by_pk[act.thing_id], today) for act in latest]
+    sexes = {_look_of(act).sex for act in told}
+    rows = [_reading(act, by_pk[act.thing_id], today, doubted=len(sexes) > 1) for act in latest]
     return listing("What its sex rests on", rows, empty="No spike of it was read yet.")
 
 
-def _reading(act: Act, spike: Any, today: date) -> Row:
-    look = act.spikefound if act.kind == "spike_found" else act.spikelook
+def _look_of(act: Act) -> Any:
+    return act.spikefound if act.kind == "spike_found" else act.spikelook
+
+
+def _reading(act: Act, spike: Any, today: date, *, doubted: bool) -> Row:
+    """Where both sexes were read, each reading leads to what may put it right."""
+    look = _look_of(act)
+    repairs = (
+        Link(
+            "Correct this reading", f"{reverse('correct', kwargs={'pk': act.pk})}?next={thing_url(spike.plant.clone)}"
+        ),
+        Link("Its tag was swapped", act_url(spike, "swapped")),
+    )
     day = Day(act.day_first, act.day_last, act.said).words(today)
     read = "by its open flowers" if look.sex_from == "flowers" else "by its buds"
-    return Row(thing_url(spike), spike.number, text=f"{sex_words(look.sex)} {read}", sub=f"{day}, {act.by.name}")
+    told = f"{sex_words(look.sex)} {read}"
+    return Row(thing_url(spike), spike.number, text=told, sub=f"{day}, {act.by.name}", links=repairs if doubted else ())

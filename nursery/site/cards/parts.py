@@ -29,13 +29,17 @@ class Link:
 
 @dataclass(frozen=True)
 class Row:
-    """One thing in a list of things."""
+    """One thing in a list of things; ``links`` stand below it, for those who record."""
 
     url: str
     number: int | None = None
     name_parts: tuple[NamePart, ...] = ()
     text: str = ""
     sub: str = ""
+    links: tuple[Link, ...] = ()
+
+    def without_links(self) -> "Row":
+        return replace(self, links=())
 
 
 @dataclass(frozen=True)
@@ -47,6 +51,9 @@ class Listing:
     empty: str = ""
     url: str = ""
     label: str = ""
+
+    def without_links(self) -> "Listing":
+        return replace(self, url="", label="", rows=tuple(row.without_links() for row in self.rows))
 
 
 @dataclass(frozen=True)
@@ -74,7 +81,7 @@ class Card:
     history: Any = None
 
     def without_acts(self) -> "Card":
-        return replace(self, asked=Asked(), acts=(), lists=[replace(one, url="", label="") for one in self.lists])
+        return replace(self, asked=Asked(), acts=(), lists=[one.without_links() for one in self.lists])
 
 
 def acts_of(thing: LivingThing, *own: tuple[str, str]) -> list[Link]:

@@ -174,3 +174,28 @@ def _queries(client: Client, clone: Clone) -> int:
     with CaptureQueriesContext(connection) as asked:
         assert client.get(thing_url(clone)).status_code == 200
     return len(asked)
+
+
+def test_readings_that_contradict_lead_to_what_puts_them_right(nursery: Nursery, as_grower: Client, as_viewer: Client):
+    plant = nursery.plant()
+    female, male = nursery.spike(plant, sex="female", days_ago=300), nursery.spike(plant, sex="male")
+    url = f"/clones/{plant.clone_id}/"
+    [listed] = [one for one in as_grower.get(url).context["lists"] if one.title == "What its sex rests on"]
+    assert [[link.label for link in row.links] for row in listed.rows] == [
+        ["Correct this reading", "Its tag was swapped"]
+    ] * 2
+    assert [row.links[0].url for row in listed.rows] == [
+        f"/acts/{one.thing.born_by_id}/correct/?next={url}" for one in (male, female)
+    ]
+    assert as_grower.get(f"/spikes/{male.pk}/swapped/").status_code == 200
+    [read] = [one for one in as_viewer.get(url).context["lists"] if one.title == "What its sex rests on"]
+    assert [row.links for row in read.rows] == [(), ()]
+
+
+def test_readings_that_agree_lead_to_no_repair(nursery: Nursery, as_grower: Client):
+    plant = nursery.plant()
+    for days_ago in (300, 5):
+        nursery.spike(plant, sex="female", days_ago=days_ago)
+    page = as_grower.get(f"/clones/{plant.clone_id}/")
+    [listed] = [one for one in page.context["lists"] if one.title == "What its sex rests on"]
+    assert [row.links for row in listed.rows] == [(), ()]
