@@ -2,16 +2,26 @@
 
 import re
 from collections.abc import Callable
+from typing import Any
 
+import pytest
 from playwright.sync_api import Page, expect
 
-from nursery.models import Act, Plant, Remark
+from breeding.records.spikes import spike_found
+from nursery.models import Act, Person, Plant, Remark
 from nursery.records.flags import open_flags
 from nursery.records.moves import moved
 from nursery.records.remarks import remarked
 from tests.making import Nursery, tag_of
 
-Look = Callable[..., None]
+Look = Callable[[str], None]
+
+
+@pytest.fixture
+def look(page: Page, live_server: Any, grower: Person, sign_in: Callable[[Person], None]) -> Look:
+    """Opens an address; Tom Reed, a grower, has signed in."""
+    sign_in(grower)
+    return lambda address: page.goto(f"{live_server.url}{address}") and None
 
 
 def test_a_swapped_tag_is_repaired_by_tapping(page: Page, nursery: Nursery, look: Look) -> None:
@@ -48,7 +58,9 @@ def test_a_tag_that_is_gone_is_kept_as_a_doubt(page: Page, nursery: Nursery, loo
     page.get_by_role("link", name="The tag is gone, or cannot be read").tap()
     page.get_by_label("Words of its name or parents").fill("lowii")
     page.get_by_role("button", name="Show which it may be").tap()
-    for choice in page.get_by_text("It may be this one").all():
+    choices = page.locator("label:has(input[name=thing])")
+    expect(choices).to_have_count(2)
+    for choice in choices.all():
         choice.tap()
     page.get_by_role("button", name="One of the ticked ones, I cannot tell which").tap()
     expect(page.locator("#status")).to_contain_text("one of these")
@@ -56,13 +68,14 @@ def test_a_tag_that_is_gone_is_kept_as_a_doubt(page: Page, nursery: Nursery, loo
 
 
 def test_misread_buds_are_sorted_out_by_one_tap_and_undone(page: Page, nursery: Nursery, look: Look) -> None:
-    spike = nursery.spike(sex="male", seen="buds", days_ago=9)
-    Act.objects.get(pk=spike.thing.born_by_id)
+    look_at_buds = {"seen": "buds", "sex": "male", "sex_from": "buds", "days_ago": 9}
+    spike = nursery.made(spike_found, plant=nursery.plant(), **look_at_buds)
     nursery.section(spike, days_ago=2)
     look("/office/to-sort-out/")
     page.get_by_role("button", name="Its buds were misread").tap()
     expect(page.locator(".sorting__row")).to_have_count(0)
     page.locator("#status").get_by_role("button", name=re.compile("Undo")).tap()
+    expect(page.locator("#status")).to_contain_text("Undone")
     look("/office/to-sort-out/")
     expect(page.locator(".sorting__row")).to_have_count(1)
     assert open_flags().get().code == "male_pollinated"
