@@ -4,10 +4,11 @@ from datetime import time
 
 from breeding.records.pods import harvested, pods_looked_at, take_read
 from breeding.records.pollen import pollen_collected, pollen_finished, pollen_received
+from breeding.records.posted import outcome_told, seed_sent
 from breeding.records.pots import pot_looked_at, seedlings_lost, trouble_seen
 from breeding.records.redetermined import clone_redetermined
 from breeding.records.sections import section_dabbed, section_pollinated
-from breeding.records.seed import seed_cleaned, seed_finished, seed_received
+from breeding.records.seed import seed_cleaned, seed_received
 from breeding.records.spikes import spike_found, spike_looked
 from demo_fixtures.diary import ActOf, Blank, Diary, FlagOf, InDays, The
 from demo_fixtures.sections import Pods, write_section
@@ -180,7 +181,16 @@ def corrected_estimate(diary: Diary) -> None:
     diary.write(187, seed_cleaned, by="Marta", lot=lot, seeds=310, estimate_from="weighed", note="The guess was low.")
     sowing = "sown b corduroy/1 pot 1, b corduroy/1 pot 2 1"
     diary.write(187, flag_settled, by="Marta", flag=FlagOf(sowing, "sown_more_than_estimated"))
-    diary.write(150, seed_finished, lot=lot, note="The rest to the friend who writes.")
+    diary.write(150, seed_sent, lot=lot, to_whom="the friend who writes", extent="all", key="to the friend")
+    diary.write(
+        37,
+        outcome_told,
+        by="Marta",
+        told=in_month(50),
+        sent=ActOf("to the friend"),
+        words="A carpet in one pot, and gnats in the other.",
+        told_by="a letter",
+    )
 
 
 def undone_act(diary: Diary) -> None:

@@ -21,12 +21,12 @@ class SwappedForm(ActForm):
     def __init__(self, *args: Any, known: Act | None = None, **kwargs: Any):
         super().__init__(*args, **kwargs)
         self.known = known
+        self.fields["number"].required = True
+        self.fields["number"].error_messages["required"] = "Type the number on the other tag."
         self.fields["day_said"].label = "Swapped since when"
 
     def clean_number(self) -> int:
         number = self.cleaned_data["number"]
-        if number is None:
-            raise forms.ValidationError("Type the number on the other tag.")
         other = _other_of(self.known, self.thing) if self.known else _thing_with(number)
         if other is None:
             raise forms.ValidationError("This tag is on nothing. Type the number that hangs on the other thing.")

@@ -108,6 +108,13 @@ def test_an_estimate_was_too_low_and_corrected(books):
     assert "sown_more_than_estimated" in _codes(Flag.objects.all(), lot)
 
 
+def test_seed_was_sent_and_what_came_of_it_was_told(books):
+    lot = books.thing("b corduroy/1 seed")
+    assert lot.closed_why == "sent"
+    sent = Act.objects.get(pk=books.act_id("to the friend"))
+    assert "carpet" in sent.outcomes.get().words
+
+
 def test_an_act_was_undone(books):
     look = Act.objects.get(pk=books.act_id("the wrong pot"))
     assert look.voided_by.act.by == look.by
