@@ -112,7 +112,7 @@ def _shows(request: HttpRequest, form: SwappedForm, through: list[Act], *, statu
     under = {act.pk: next(iter(things_told_of(act) & names.keys())) for act in through}
     sides = [
         Side(names[pk], [_tick(hands(request), act, form.day_meant, sent) for act in acts if under[act.pk] == pk])
-        for pk in names
+        for pk in (form.thing.pk, form.other.pk)
     ]
     context = _context(form.thing) | {
         "form": form,
