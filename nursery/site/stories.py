@@ -18,6 +18,7 @@ from nursery.records import registry, rights
 from nursery.records.flags import open_flags
 from nursery.records.versions import id_told_again
 from nursery.site import pages
+from nursery.site.cards.parts import Link
 
 SHOWN_AT_FIRST = 40
 SHOWN_AT_MOST = 2000
@@ -82,11 +83,15 @@ class PhotoDay:
 
 @dataclass(frozen=True)
 class FlagRow:
-    """A contradiction that waits for a person; ``settle_url`` takes their word that nothing more is needed."""
+    """A contradiction that waits for a person; ``settle_url`` takes their word that nothing more is needed.
+
+    ``repairs`` lead to what probably puts it right.
+    """
 
     sentence: str
     settle_url: str = ""
     settle_id: uuid.UUID | None = None
+    repairs: tuple[Link, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -219,7 +224,8 @@ def flags_of(pks: Iterable[int], person: Person) -> list[FlagRow]:
 def _flag(flag: Flag, person: Person) -> FlagRow:
     if not person.may_record:
         return FlagRow(flag.sentence)
-    return FlagRow(flag.sentence, reverse("settle", kwargs={"pk": flag.pk}), uuid.uuid4())
+    repairs = (Link("Put it right", f"{reverse('sort-out')}#flag-{flag.pk}"),)
+    return FlagRow(flag.sentence, reverse("settle", kwargs={"pk": flag.pk}), uuid.uuid4(), repairs)
 
 
 def _words(act: Act) -> str:

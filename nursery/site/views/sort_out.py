@@ -47,6 +47,7 @@ class Row:
     links: tuple[Link, ...] = ()
     offers: tuple[Offer, ...] = ()
     settle_label: str = "It was so"
+    anchor: str = ""
 
 
 @signed_in
@@ -104,7 +105,7 @@ def _row(flag: Flag, act: Act, thing: Named | None, person: Person) -> Row:
         return told
     settle_url = reverse("settle", kwargs={"pk": flag.pk})
     repairs = _repairs(act, person)
-    told = replace(told, offers=offers(flag, act, may_correct=bool(repairs)))
+    told = replace(told, anchor=f"flag-{flag.pk}", offers=offers(flag, act, may_correct=bool(repairs)))
     if repairs.get("correct_url"):
         repairs["correct_url"] = f"{repairs['correct_url']}?flag={flag.pk}&next={reverse('sort-out')}"
     return replace(told, settle_url=settle_url, settle_id=uuid.uuid4(), **repairs)

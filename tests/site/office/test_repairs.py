@@ -261,6 +261,13 @@ def test_a_grower_is_not_offered_to_correct_what_others_said_before(as_grower: C
     assert list(_offers(as_grower, "more_pods_than_flowers")) == ["The flower count was low"]
 
 
+def test_the_page_of_the_thing_leads_to_its_repairs(as_owner: Client, more_pods: Section) -> None:
+    [flag] = as_owner.get(f"/sections/{more_pods.pk}/").context["flags"]
+    [link] = flag.repairs
+    page, anchor = link.url.split("#")
+    assert f'id="{anchor}"' in as_owner.get(page).content.decode()
+
+
 def test_a_viewer_sees_no_repairs(as_viewer: Client, more_pods: Section) -> None:
     assert _offers(as_viewer, "more_pods_than_flowers") == {}
     flag = open_flags().get()
