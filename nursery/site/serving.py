@@ -15,6 +15,8 @@ from waitress.server import BaseWSGIServer
 THIS_MACHINE = "127.0.0.1"
 EVERY_ADDRESS = "0.0.0.0"
 THREADS = 6
+LARGEST_REQUEST = 32 * 1024 * 1024
+"""Bytes: a photo or a table with room to spare. More is turned away before a form, or a stranger, is looked at."""
 
 PLAIN_HTTP_COSTS = (
     "This is plain http: anybody on the same network can read passwords and records as they pass.",
@@ -99,7 +101,12 @@ def server_make(*, port: int, lan: bool) -> tuple[BaseWSGIServer, Listening]:
     host = EVERY_ADDRESS if lan else THIS_MACHINE
     try:
         server = waitress.create_server(
-            get_wsgi_application(), host=host, port=port, threads=THREADS, **proxy_options()
+            get_wsgi_application(),
+            host=host,
+            port=port,
+            threads=THREADS,
+            max_request_body_size=LARGEST_REQUEST,
+            **proxy_options(),
         )
     except OSError as error:
         raise CommandError(_why_not(error, port)) from error

@@ -5,6 +5,7 @@ import re
 import socket
 import urllib.error
 import urllib.request
+from urllib.parse import urlsplit
 
 import pytest
 from django.core.management import CommandError
@@ -40,6 +41,14 @@ def test_it_says_where_it_is_and_where_the_records_are(server):
     assert re.fullmatch(r"Records are kept in /.*/served\d+", server.said[2])
     today = r"Today is \w+day \d+ \w+ \d{4} \(UTC\); TEPAL_TIME_ZONE sets where days begin\."
     assert re.fullmatch(today, server.said[3])
+
+
+def test_what_is_larger_than_any_photo_is_turned_away_unread(server):
+    host, port = urlsplit(server.address).netloc.split(":")
+    with socket.create_connection((host, int(port)), timeout=20) as connection:
+        length = served.LARGEST_REQUEST + 1
+        connection.sendall(f"POST /sign-in/ HTTP/1.1\r\nHost: {host}\r\nContent-Length: {length}\r\n\r\n".encode())
+        assert b" 413 " in connection.recv(100)
 
 
 def test_a_nursery_without_people_is_told_what_to_do(server):
