@@ -3,14 +3,10 @@ corrected name is written into them again.
 """
 
 from django.db import transaction
-from django.db.models import Q
 
 from nursery.models import Clone, Person, Taxon
-from nursery.records import rights, rows
+from nursery.records import locks, rights, rows
 from nursery.records.descent import settle_tree
-
-MOST_GENERATIONS = 50
-"""More than anybody has bred; a wrongly corrected parent that makes a circle ends here."""
 
 
 @transaction.atomic
@@ -43,16 +39,7 @@ def taxon_changed(*, by: Person, taxon: Taxon, genus: str, epithet: str, rank: s
 
 
 def _write_names_again(taxon: Taxon) -> None:
-    """Parents before offspring, a generation at a time; a clone is written once for each generation it stands in."""
-    clones = list(Clone.objects.filter(taxon=taxon).select_related("taxon"))
-    for _generation in range(MOST_GENERATIONS):
-        if not clones:
-            return
-        for clone in clones:
-            settle_tree(clone)
-        clones = _offspring([clone.pk for clone in clones])
-
-
-def _offspring(ids: list[int]) -> list[Clone]:
-    born_of = Q(seed_parent__in=ids) | Q(pollen_parent__in=ids)
-    return list(Clone.objects.filter(born_of).select_related("taxon", "seed_parent", "pollen_parent"))
+    """The names of its clones; those of their offspring follow."""
+    for clone in Clone.objects.filter(taxon=taxon).select_related("taxon"):
+        locks.lock([clone])
+        settle_tree(clone)

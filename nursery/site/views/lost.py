@@ -22,6 +22,7 @@ from nursery.site.lost import MOST, candidates
 from nursery.site.views import answered
 from nursery.templatetags.tepal import plate
 from nursery.views.guards import may_record
+from nursery.views.hands import signed
 from nursery.views.sent import act_id_sent
 
 LONGEST_WORDS = 1000
@@ -77,7 +78,7 @@ def _keep_doubt(request: HttpRequest) -> HttpResponse:
     first, *others = things
     words = _words(things, request.POST.get("words", ""))
     try:
-        act = remarked(act=NewAct(id=act_id_sent(request), by=request.user), thing=first, words=words, also=others)
+        act = remarked(act=NewAct(id=act_id_sent(request), **signed(request)), thing=first, words=words, also=others)
     except (Refused, AlreadySent) as error:
         messages.error(request, str(error))
         return redirect(_back(request))

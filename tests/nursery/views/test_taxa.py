@@ -88,7 +88,9 @@ def test_a_circle_of_parents_does_not_go_on_for_ever(as_owner: Client, nursery: 
     mother = nursery.clone("lowi", "hammer")
     child = nursery.clone(word="kettle", seed_parent=mother)
     Clone.objects.filter(pk=mother.pk).update(pollen_parent=child)
-    assert as_owner.post(f"/office/taxa/{mother.taxon_id}/", _payload(epithet="lowii")).status_code == 302
+    answer = as_owner.post(f"/office/taxa/{mother.taxon_id}/", _payload(epithet="lowii"))
+    assert answer.status_code == 422
+    assert "A parent of this clone would come from the clone itself." in answer.text
 
 
 def test_the_list_shows_names_in_italics_and_the_appendix(as_owner: Client, as_viewer: Client) -> None:

@@ -56,7 +56,7 @@ def test_the_tabs_belong_together(as_grower: Client):
     tabs = {one: [tab["label"] for tab in as_grower.get(f"/{one}/").context["tabs"]] for one in SLUGS}
     assert tabs["plants"] == tabs["clones"] == tabs["spikes"] == ["Plants", "Clones", "Spikes"]
     assert tabs["crosses"] == tabs["sections"] == tabs["pollen"] == ["Crosses", "Sections", "Pollen"]
-    assert tabs["seed"] == tabs["pots"] == ["Seed", "Seed pots"]
+    assert tabs["seed"] == tabs["pots"] == ["Seed", "Seed pots", "By post"]
 
 
 def _ended(nursery: Nursery, thing: LivingThing) -> None:
