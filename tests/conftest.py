@@ -27,6 +27,8 @@ LONGEST = (
     "site/test_demo.py",
 )
 """Modules that take longest, the longest first: begun last, one worker would still be at them when all others rest."""
+ONCE = ("demo/test_awkward.py", "demo/test_days.py")
+"""Modules that need not run on PostgreSQL too: what they find follows from the diary. test_loaded.py loads it there."""
 SHIPPED = pytest.StashKey[tuple[str, Any]]()
 PASSWORD = "wet moss, warm night"
 
@@ -37,15 +39,20 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> Generator[None, N
     for item in items:
         if item.path.is_relative_to(BROWSER_TESTS):
             item.add_marker(pytest.mark.browser)
-        elif uses_database(item):
+        elif uses_database(item) and _name(item) not in ONCE:
             item.add_marker(pytest.mark.database)
     yield  # here tests are chosen by their marks, and shuffled
     items.sort(key=_turn)  # the order within a module stays
 
 
 def _turn(item: pytest.Item) -> int:
-    name = item.path.relative_to(HERE).as_posix() if item.path.is_relative_to(HERE) else ""
+    name = _name(item)
     return LONGEST.index(name) if name in LONGEST else len(LONGEST)
+
+
+def _name(item: pytest.Item) -> str:
+    """A module of these tests by its path below them; of a doctest, nothing."""
+    return item.path.relative_to(HERE).as_posix() if item.path.is_relative_to(HERE) else ""
 
 
 def uses_database(item: pytest.Item) -> bool:

@@ -5,7 +5,7 @@ from contextlib import contextmanager
 
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.db import IntegrityError
-from django.db.models import Model, UniqueConstraint
+from django.db.models import CheckConstraint, Model, UniqueConstraint
 
 from nursery.records.errors import Refused
 
@@ -29,11 +29,15 @@ def save_columns(row: Model, names: Iterable[str]) -> None:
 
 @contextmanager
 def broken_rule_as_sentence(row: Model) -> Iterator[None]:
-    """Refuse in the words of the constraint that saving this row breaks."""
+    """Refuse in the words of the check that saving this row breaks.
+
+    What must be unique is left to whoever records: another connection may have been quicker, and a second run sees it.
+    """
+    checks = [one for one in row._meta.constraints if isinstance(one, CheckConstraint)]
     try:
         yield
     except IntegrityError as error:
-        broken = next((one for one in row._meta.constraints if one.name in str(error)), None)
+        broken = next((one for one in checks if one.name in str(error)), None)
         if broken is None:
             raise
         raise Refused("cannot_be", broken.get_violation_error_message()) from error
