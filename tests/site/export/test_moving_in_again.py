@@ -145,9 +145,9 @@ def test_a_season_moved_out_and_in_again_is_the_same(owner: Person) -> None:
 # --- any nursery ---
 
 NASTY = ("=1+1", "-3", "A × B", "x", "unknown", "one of these", "“q”", "'tis", "'=x'", "a [1]", "(", "lowii", "नर्सरी")
-WORDS = st.one_of(
-    st.just(""), st.sampled_from(NASTY), st.text(st.characters(exclude_categories=("Cs", "Cc")), max_size=9)
-)
+# Spreadsheets put in spaces that do not break, and moving in takes those for plain ones; so none is told here.
+_SIGNS = st.characters(exclude_categories=("Cs", "Cc", "Zs", "Zl", "Zp"), include_characters=" ")
+WORDS = st.one_of(st.just(""), st.sampled_from(NASTY), st.text(_SIGNS, max_size=9))
 EPITHETS = st.sampled_from(["lowii", "hamata", "veitchii"])
 EXACT = st.dates(date(2001, 1, 1), date(2024, 12, 31))
 DAYS = st.one_of(
@@ -252,6 +252,7 @@ class _Planting:
 
 @settings(
     max_examples=15,
+    derandomize=True,  # the same tries in every run: a rare new fault is looked for on purpose, not met by chance
     deadline=None,
     phases=[Phase.explicit, Phase.reuse, Phase.generate],  # a try takes a second, so shrinking would take minutes
     suppress_health_check=[HealthCheck.function_scoped_fixture],
