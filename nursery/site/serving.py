@@ -15,8 +15,8 @@ from waitress.server import BaseWSGIServer
 THIS_MACHINE = "127.0.0.1"
 EVERY_ADDRESS = "0.0.0.0"
 THREADS = 6
-LARGEST_REQUEST = 32 * 1024 * 1024
-"""Bytes: a photo or a table with room to spare. More is turned away before a form, or a stranger, is looked at."""
+LARGEST_REQUEST = 256 * 1024 * 1024
+"""Bytes: room for a table of a million rows, which its form refuses in words. More is turned away unread, and bare."""
 
 PLAIN_HTTP_COSTS = (
     "This is plain http: anybody on the same network can read passwords and records as they pass.",

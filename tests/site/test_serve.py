@@ -43,7 +43,12 @@ def test_it_says_where_it_is_and_where_the_records_are(server):
     assert re.fullmatch(today, server.said[3])
 
 
-def test_what_is_larger_than_any_photo_is_turned_away_unread(server):
+def test_a_table_of_a_million_rows_comes_as_far_as_the_form_that_refuses_it_in_words():
+    row = "lowii;hammer;House 1 / Bench 2;13 cm;spring 2024;from the friend who writes, labelled in pencil;unknown\n"
+    assert len(row) * 1_000_000 < served.LARGEST_REQUEST
+
+
+def test_what_is_larger_than_any_table_is_turned_away_unread(server):
     host, port = urlsplit(server.address).netloc.split(":")
     with socket.create_connection((host, int(port)), timeout=20) as connection:
         length = served.LARGEST_REQUEST + 1
