@@ -35,7 +35,7 @@ class Watch(NamedTuple):
         expected = self.expected
         age = max((self.not_yet - self.start).days, 0)
         grace, gap = expected.grace(self.bagged), expected.longest_gap
-        look = self.start + timedelta(days=_next_age(age, expected.low, expected.high, expected.risk, grace, gap))
+        look = self.start + timedelta(days=_next_age(age, expected.timing, expected.risk, grace, gap))
         return min(max(look, self.looked + ONE_DAY), self.looked + timedelta(days=gap))
 
     def urgency(self, day: date, due: date) -> float:
@@ -61,6 +61,6 @@ def cant_tell(looked: date, gap: int) -> date:
 
 
 @lru_cache(maxsize=1 << 16)
-def _next_age(last_age: int, low: int, high: int, risk: float, grace: int, gap: int) -> int:
+def _next_age(last_age: int, timing: Timing, risk: float, grace: int, gap: int) -> int:
     """Ages are whole days, so a house full of pots asks for few different ones."""
-    return next_look_age(last_age, timing=Timing(low, high), risk=risk, grace=grace, longest_gap=gap)
+    return next_look_age(last_age, timing=timing, risk=risk, grace=grace, longest_gap=gap)

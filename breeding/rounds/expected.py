@@ -44,9 +44,9 @@ class Expected:
     def usual(self) -> str:
         """
         >>> from_shipped("ripe").usual
-        'usual is day 80 to 240 (shipped, from memory)'
+        'usual is day 80 to 240, middle 139 (shipped, from memory)'
         """
-        return f"usual is day {self.low} to {self.high} ({self.said})"
+        return f"usual is day {self.low} to {self.high}, middle {round(self.timing.median)} ({self.said})"
 
 
 class Expectations:
@@ -55,7 +55,10 @@ class Expectations:
     def __init__(self, rows: Iterable[tuple[int | None, Expected]] = ()):
         self._rows = {(row.step, taxon_id): row for taxon_id, row in rows}
 
-    def of(self, step: str, taxon_id: int | None = None) -> Expected:
+    def of(
+        self, step: str, taxon_id: int | None = None, clone_id: int | None = None, spike_id: int | None = None
+    ) -> Expected:
+        """For a thing of this taxon, of this mother (of a spike: this clone), on this spike, as far as known."""
         rows = self._rows
         return rows.get((step, taxon_id)) or rows.get((step, None)) or from_shipped(step)
 

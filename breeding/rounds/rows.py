@@ -68,6 +68,7 @@ class SectionRow(NamedTuple):
     cross_id: int
     seed_parent_id: int | None
     pollen_parent_id: int | None
+    spike_id: int
     order: int
     tie: str
     quarantine: str
@@ -152,6 +153,7 @@ class PotRow(NamedTuple):
     cross_id: int
     seed_parent_id: int | None
     pollen_parent_id: int | None
+    spike_id: int | None
     sown_first: date | None
     sown_last: date | None
     first_after: date | None
@@ -203,7 +205,12 @@ PATHS: dict[type[Row], dict[str, str]] = {
     PollenRow: {},
     SeedRow: _CROSS,
     RoutineRow: {},
-    PotRow: {"cross_id": "lot__cross_id", "ripe_first": "lot__ripe_first", "sowing": "thing__born_by_id"}
+    PotRow: {
+        "cross_id": "lot__cross_id",
+        "spike_id": "lot__section__spike_id",
+        "ripe_first": "lot__ripe_first",
+        "sowing": "thing__born_by_id",
+    }
     | {name: f"lot__{path}" for name, path in _CROSS.items()},
 }
 

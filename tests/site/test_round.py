@@ -31,8 +31,8 @@ def test_it_works(spike) -> None:
     assert task.startswith("  Look at spike (since ")
     assert task.endswith(f"): hamata lantern, spike {tag_of(spike).number}")
     assert reason == (
-        "    Day 12 since it was found; usual is day 28 to 49 (shipped, a paper) until the first flower opens; "
-        "last look 12 days ago: growing."
+        "    Day 12 since it was found; usual is day 28 to 49, middle 37 (shipped, a paper) "
+        "until the first flower opens; last look 12 days ago: growing."
     )
 
 

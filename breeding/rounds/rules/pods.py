@@ -21,7 +21,7 @@ def look_at_pods(row: SectionRow, books: Books, day: date) -> Next | None:
     """From the reading of take on, so often that a pod which opens is seldom lost; turning ones within their grace."""
     if not (_swells(row) or goes_on_unread(row, books, day)) or _waits_for_harvest(row):
         return None
-    expected = books.expectations.of("ripe", row.taxon_id)
+    expected = _expected(row, books)
     seen = max(looked(row), row.harvested_on or date.min)
     due = max(_due(row, expected, seen), goes_on_from(row, books) or date.min)
     return Next("pods", due, partial(_tell_look, row, expected, due))
@@ -32,14 +32,18 @@ def bag_pods(row: SectionRow, books: Books, day: date) -> Next | None:
     if row.stage != "turning" or row.bagged:
         return None
     due = row.turning_by or looked(row)
-    return Next("bag", due, partial(_tell_bag, row, books.expectations.of("ripe", row.taxon_id)))
+    return Next("bag", due, partial(_tell_bag, row, _expected(row, books)))
 
 
 def harvest(row: SectionRow, books: Books, day: date) -> Next | None:
     """As soon as pods open or split, unless they were cut since."""
     if not _waits_for_harvest(row):
         return None
-    return Next("harvest", _opened(row), partial(_tell_harvest, row, books.expectations.of("ripe", row.taxon_id)))
+    return Next("harvest", _opened(row), partial(_tell_harvest, row, _expected(row, books)))
+
+
+def _expected(row: SectionRow, books: Books) -> Expected:
+    return books.expectations.of("ripe", row.taxon_id, row.seed_parent_id, row.spike_id)
 
 
 def _swells(row: SectionRow) -> bool:

@@ -10,9 +10,8 @@ from breeding.rounds.books import Books, Next, Told
 from breeding.rounds.due import Watch, cant_tell, overdue
 from breeding.rounds.expected import Expected
 from breeding.rounds.rows import PotRow, made_on
+from breeding.science.seed_age import germination_step
 
-OLD_AFTER = 60
-"""Days from ripe to sown; seed older than this is expected to come up like old seed. Our choice; no source."""
 ASKED_AT = {91: "three months", 182: "six months", 365: "a year"}
 """A silent pot is asked about at 3, 6 and 12 months and never closes by itself (common practice, no source)."""
 
@@ -30,9 +29,7 @@ def look_for_seedlings(row: PotRow, books: Books, day: date) -> Next | None:
 
 def step(row: PotRow) -> str:
     """Which timing holds: that of old seed where it was old at sowing, or where nobody knows."""
-    if row.ripe_first is None or row.sown_last is None:
-        return "germination_old"
-    return "germination_old" if (row.sown_last - row.ripe_first).days > OLD_AFTER else "germination"
+    return germination_step(row.ripe_first, row.sown_last)
 
 
 def _silent(row: PotRow, books: Books) -> Watch:
@@ -42,7 +39,7 @@ def _silent(row: PotRow, books: Books) -> Watch:
         start=start,
         not_yet=max(row.first_after or start, start),
         looked=looked,
-        expected=books.expectations.of(step(row), row.taxon_id),
+        expected=books.expectations.of(step(row), row.taxon_id, row.seed_parent_id, row.spike_id),
     )
 
 

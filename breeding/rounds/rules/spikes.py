@@ -34,14 +34,15 @@ def _budding(row: SpikeRow, books: Books) -> Watch:
         start=start,
         not_yet=row.open_after or start,
         looked=row.last_look or start,
-        expected=books.expectations.of("spike_open", row.taxon_id),
+        expected=books.expectations.of("spike_open", row.taxon_id, row.clone_id),
     )
 
 
 def _flowering(row: SpikeRow, books: Books) -> Watch:
     first, by = opened(row)
     looked = max(row.last_look or by, by)
-    return Watch(start=first, not_yet=looked, looked=looked, expected=books.expectations.of("spike_over", row.taxon_id))
+    expected = books.expectations.of("spike_over", row.taxon_id, row.clone_id)
+    return Watch(start=first, not_yet=looked, looked=looked, expected=expected)
 
 
 def _tell(row: SpikeRow, watch: Watch, due: date, day: date) -> Told:

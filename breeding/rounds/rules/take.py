@@ -63,7 +63,11 @@ def _unread(row: SectionRow, expected: Expected) -> date:
 def _after_none(row: SectionRow, books: Books, expected: Expected) -> date:
     if row.last_seen == "cant_tell":
         return cant_tell(looked(row), expected.longest_gap)
-    gap = books.expectations.of("ripe", row.taxon_id) if row.none_readings > 1 else expected
+    gap = (
+        books.expectations.of("ripe", row.taxon_id, row.seed_parent_id, row.spike_id)
+        if row.none_readings > 1
+        else expected
+    )
     return looked(row) + timedelta(days=gap.longest_gap)
 
 

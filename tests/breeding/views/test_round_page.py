@@ -40,7 +40,10 @@ def test_it_works(as_grower: Client, spike) -> None:
     assert '<i class="name__taxon">hamata</i>' in html
     assert '<b class="name__clone">lantern</b>' in html
     assert str(tag_of(spike).number)[:3] in words
-    assert "Day 12 since it was found; usual is day 28 to 49 (shipped, a paper) until the first flower opens" in words
+    assert (
+        "Day 12 since it was found; usual is day 28 to 49, middle 37 (shipped, a paper) until the first flower opens"
+        in words
+    )
     assert CAN_ANSWER in html
     assert f'hx-post="/spikes/{spike.pk}/look/"' in html
     assert "1 min" in words

@@ -118,8 +118,8 @@ def test_urgency_of_a_look_grows_with_each_day_it_waits():
 
 def test_the_reason_of_a_look_reads_like_a_person_said_it():
     assert next_of("pods", swelling(131, 6)).tell(DAY).reason == (
-        "Day 131 since it was pollinated; usual is day 80 to 240 (shipped, from memory) until the first pod opens; "
-        "last look 6 days ago: firm, green."
+        "Day 131 since it was pollinated; usual is day 80 to 240, middle 139 (shipped, from memory) "
+        "until the first pod opens; last look 6 days ago: firm, green."
     )
 
 

@@ -77,7 +77,7 @@ def test_a_silent_pot_asks_whether_to_keep_it_at_three_six_and_twelve_months(sow
 
 def test_the_reason_tells_which_seed_it_was():
     assert next_of("pots", silent(40, 20)).tell(DAY).reason == (
-        "Day 40 since it was sown; usual is day 28 to 112 (shipped, common practice) for fresh seed; "
+        "Day 40 since it was sown; usual is day 28 to 112, middle 56 (shipped, common practice) for fresh seed; "
         "last look 20 days ago: nothing yet."
     )
     assert "for old seed or of unknown age" in next_of("pots", silent(40, 20, ripe=400)).tell(DAY).reason

@@ -70,7 +70,7 @@ def test_cant_tell_is_looked_at_again_in_two_days():
 
 def test_the_reason_tells_day_window_source_and_last_look():
     assert next_of("spikes", budding(12, 9)).tell(DAY).reason == (
-        "Day 12 since it was found; usual is day 28 to 49 (shipped, a paper) until the first flower opens; "
+        "Day 12 since it was found; usual is day 28 to 49, middle 37 (shipped, a paper) until the first flower opens; "
         "last look 9 days ago: growing."
     )
 
@@ -78,7 +78,7 @@ def test_the_reason_tells_day_window_source_and_last_look():
 def test_the_reason_of_an_open_spike_tells_when_it_is_usually_over():
     row = spike(stage="showing", open_by=before(5), last_look=before(1), last_seen="showing")
     assert next_of("spikes", row).tell(DAY).reason == (
-        "Day 5 since its first flower opened; usual is day 21 to 42 (shipped, a paper) until it is over; "
+        "Day 5 since its first flower opened; usual is day 21 to 42, middle 30 (shipped, a paper) until it is over; "
         "last look 1 day ago: fluid or pollen showing."
     )
 
