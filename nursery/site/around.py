@@ -11,8 +11,8 @@ from django.utils import timezone
 from nursery.days import HALF_A_WEEK, Day
 from nursery.models import HouseEvent, HouseEventEnded, LivingThing
 from nursery.site.cards.parts import Listing, Row, listing
-from nursery.site.stays import Layout, ids, layout, standing_thing, stays_of
 from nursery.standing import Stay, When
+from nursery.stays import Layout, ids, layout, standing_thing, stays_of
 
 
 @dataclass(frozen=True)

@@ -9,8 +9,8 @@ from django.db.models import Q, QuerySet
 from breeding.words.ages import plural
 from nursery.models import Moved, Place, Plant, Thing
 from nursery.site.around import stay_words
-from nursery.site.stays import Layout, ids, layout, stays_of
 from nursery.site.traces.parts import Trace, trace_of
+from nursery.stays import Layout, ids, layout, stays_of
 from nursery.tracing import Shared, shared
 
 IN_WORDS = {Place.Size.BENCH: "same bench", Place.Size.TRAY: "same tray or spot"}
