@@ -138,3 +138,33 @@ def word_typed(text: str, words: Iterable[Word]) -> Word:
         raise NoSuchAnswer(f"Type one of {said}.")
     more = "is more than one answer: type" if found else "is no answer here. Type one of"
     raise NoSuchAnswer(f"“{text[:30]}” {more} {said}.")
+
+
+ASKED: dict[str, tuple[str, tuple[str, ...]]] = {
+    "spikes": ("spike", ("look",)),
+    "pollen": ("spike", ("collect",)),
+    "take": ("section", ("take",)),
+    "pods": ("section", ("pods",)),
+    "bag": ("section", ("bag",)),
+    "harvest": ("section", ("harvest",)),
+    "pots": ("seedpot", ("look",)),
+    "old_pollen": ("pollenlot", ("finish",)),
+    "routine": ("routine", ("done",)),
+}
+"""Which answers a kind of task is for. Pollinating and sowing take more than a word, so they are written out."""
+
+
+def codes_for(task_kind: str) -> tuple[str, ...]:
+    """What may be ticked on paper for a task of this kind, as it is typed in afterwards.
+
+    >>> codes_for("take"), codes_for("sow")
+    (('none', 'third', 'half', 'most', 'all', '?'), ())
+    """
+    if task_kind not in ASKED:
+        return ()
+    thing_kind, acts = ASKED[task_kind]
+    codes = [word.code for word in WORDS[thing_kind] if word.act in acts]
+    return tuple(dict.fromkeys([*codes, CANT_TELL] if task_kind in _MAY_NOT_TELL else codes))
+
+
+_MAY_NOT_TELL = frozenset({"spikes", "take", "pods", "pots"})

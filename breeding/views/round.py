@@ -108,6 +108,7 @@ def _page(request: HttpRequest, day: date) -> HttpResponse:
             "quiet": not reader.may_answer,
             "note": _note(reader),
             "grid_url": reverse("grid", args=[day.isoformat()]) if request.user.may_record else "",
+            "paper_url": reverse("labels:round-paper", args=[day.isoformat()]),
             "closings": banners(request.user),
             "later": _rest(shown, reader),
             "empty": _empty(shown, today),

@@ -44,6 +44,7 @@ SHOWS_NO_PAGE = {
     "labels/sheet/": "takes a post; its page is reached by its button",
     "labels/sheet/pdf/": "a file",
     "labels/sheet/right/": "takes a post",
+    "labels/round/<str:day>/": "a file",
     "labels/stocks/<int:pk>/outlines/": "a file",
     "photos/<sha256:sha256>.jpg": "a file",
     "photos/small/<sha256:sha256>.jpg": "a file",
