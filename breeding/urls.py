@@ -2,11 +2,12 @@
 
 from django.urls import path
 
+from breeding.views import calendars, walk
 from breeding.views import round as rounds
-from breeding.views import walk
 
 urlpatterns = [
     path("", rounds.home, name="round"),
     path("round/<str:day>/", rounds.of_day, name="round-of-day"),
+    path("calendar/<str:secret>.ics", calendars.calendar_file_page, name="calendar-file"),
     path("walk/<int:pk>/", walk.walk, name="walk"),
 ]

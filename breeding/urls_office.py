@@ -2,10 +2,12 @@
 
 from django.urls import path
 
-from breeding.views import round_settings, routines, timings
+from breeding.views import calendars, round_settings, routines, timings
 
 urlpatterns = [
     path("office/round/", round_settings.round_settings, name="round-settings"),
+    path("office/calendar/", calendars.calendars, name="calendars"),
+    path("office/calendar/end/", calendars.calendar_end, name="calendar-end"),
     path("office/routines/", routines.routines, name="routines"),
     path("office/timings/", timings.timings, name="timings"),
     path("office/timings/new/", timings.timing_new, name="timing-new"),

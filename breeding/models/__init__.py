@@ -1,5 +1,6 @@
 """What the breeding season stores: spikes, pollen, crosses, sections, pods, seed and seed pots."""
 
+from breeding.models.calendars import CalendarAddress
 from breeding.models.crosses import Cross, CrossPlanned
 from breeding.models.expectations import Expectation
 from breeding.models.pods import Harvested, PodLook, TakeLook
@@ -12,6 +13,7 @@ from breeding.models.seed import SeedCleaned, SeedLot, SeedReceived, SeedStored
 from breeding.models.spikes import Spike, SpikeFound, SpikeLook
 
 __all__ = [
+    "CalendarAddress",
     "Cross",
     "CrossPlanned",
     "Expectation",

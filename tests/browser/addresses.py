@@ -40,6 +40,8 @@ SHOWS_NO_PAGE = {
     "office/moving-in/<uuid:pk>/throw-away/": "takes a post",
     "office/signed-in/end/": "takes a post",
     "office/people/<int:pk>/sign-out/": "takes a post",
+    "office/calendar/end/": "takes a post",
+    "calendar/<str:secret>.ics": "a file",
     "office/timings/risk/": "takes a post; its form stands on the page of timings",
     "labels/sheet/": "takes a post; its page is reached by its button",
     "labels/sheet/pdf/": "a file",

@@ -37,6 +37,7 @@ DOORS = (
     Door("taxa", "plant", "Taxa", "Species and named hybrids, with their CITES appendix"),
     Door("routines", "check", "Routines", "What is done again and again, and on which days"),
     Door("round-settings", "list", "Round", "Minutes a day, and which kinds of task are asked", owner=True),
+    Door("calendars", "clock", "Calendar", "The days to come in the calendar program that you use"),
     Door("timings", "clock", "Timings", "How long each step takes, and how often to look"),
     Door("house-settings", "tag", "House", "The nursery's name, the address on its tags", owner=True),
     Door("moving-in", "packet", "Moving in", "Tables from a spreadsheet: plants, pots, seed, pollen", owner=True),

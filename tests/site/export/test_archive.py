@@ -178,6 +178,7 @@ TOLD_ELSEWHERE = {
     "NeedsALook": "no records yet",
     "Repair": "the acts",
     "SignedIn": "secrets",
+    "CalendarAddress": "secrets",
 }
 """Tables without one of their own in the export, and where what they hold stands, or what it is."""
 

@@ -9,7 +9,7 @@ import pytest
 from django.test import Client
 from django.urls import get_resolver
 
-from breeding.models import Expectation
+from breeding.models import CalendarAddress, Expectation
 from nursery.models import Act, Flag, House, Person, SignInCode, Taxon
 from nursery.records import house as records
 from nursery.records import outbox
@@ -38,6 +38,7 @@ PAGES = {
     "/office/timings/": EVERYBODY,
     "/office/routines/": EVERYBODY,
     "/office/round/": OWNERS,
+    "/office/calendar/": EVERYBODY,
     "/office/signed-in/": EVERYBODY,
     "/office/timings/new/": OWNERS,
     "/office/timings/{timing}/": OWNERS,
@@ -54,8 +55,8 @@ PAGES = {
     "/office/moving-in/{brought}/": OWNERS,
 }
 
-FILES = ("/office/export/everything.zip", "/office/export/{name}.csv")
-"""Who may have these is tried in tests/site/export."""
+ELSEWHERE = ("/office/export/everything.zip", "/office/export/{name}.csv", "/office/calendar/end/")
+"""Who may have these is tried in tests/site/export and tests/breeding/views/test_calendars.py."""
 
 TIMING = {
     "low": 30,
@@ -78,6 +79,7 @@ def _signed_out() -> list[int]:
 
 WRITES: dict[str, tuple[dict, dict, Callable[[], object]]] = {
     "/office/taxa/new/": (RECORDERS, TAXON, Taxon.objects.count),
+    "/office/calendar/": (EVERYBODY, {"words": "wall calendar"}, CalendarAddress.objects.count),
     "/office/taxa/{taxon}/": (OWNERS, TAXON, lambda: list(Taxon.objects.values_list("epithet"))),
     "/office/timings/new/": (
         OWNERS,
@@ -217,7 +219,7 @@ def _filled(sent: dict, ids: dict) -> dict:
 
 def test_every_office_address_stands_in_these_tables() -> None:
     office = {one for one in _addresses(get_resolver().url_patterns) if one.startswith("office/")}
-    assert {_shape(one) for one in office} <= {_shape(one) for one in (*PAGES, *WRITES, *FILES)}
+    assert {_shape(one) for one in office} <= {_shape(one) for one in (*PAGES, *WRITES, *ELSEWHERE)}
 
 
 def _addresses(patterns: list, before: str = "") -> Iterator[str]:
