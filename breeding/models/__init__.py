@@ -2,7 +2,7 @@
 
 from breeding.models.calendars import CalendarAddress
 from breeding.models.crosses import Cross, CrossPlanned
-from breeding.models.expectations import Expectation
+from breeding.models.expectations import Expectation, LeftOut
 from breeding.models.pods import Harvested, PodLook, TakeLook
 from breeding.models.pollen import PollenCollected, PollenLot, PollenReceived, PollenStored
 from breeding.models.posted import OutcomeTold, PollenSent, PollenSplit, SeedSent, SeedSplit
@@ -18,6 +18,7 @@ __all__ = [
     "CrossPlanned",
     "Expectation",
     "Harvested",
+    "LeftOut",
     "OutcomeTold",
     "PodLook",
     "PollenCollected",

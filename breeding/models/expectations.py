@@ -1,8 +1,9 @@
+from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
-from nursery.models import Taxon
+from nursery.models import HouseEvent, Taxon
 
 
 class Expectation(models.Model):
@@ -22,6 +23,7 @@ class Expectation(models.Model):
     source = models.CharField(max_length=300)
     strength = models.CharField(max_length=12)
     note = models.CharField(max_length=300, default="", blank=True)
+    as_it_stands = models.BooleanField(default=False, help_text="Nothing is learned on top of this window.")
 
     class Meta:
         ordering = ["step", "taxon_id"]
@@ -56,3 +58,18 @@ class Expectation(models.Model):
 
     def __str__(self) -> str:
         return f"{self.step}: {self.low} to {self.high} days"
+
+
+class LeftOut(models.Model):
+    """A time in the log of a place that is left out of what is learned, or, with ``left_out`` false, counts again.
+
+    A setting, as timings are. Rows are never deleted, so that ``changed_at`` tells whether anything changed.
+    """
+
+    event = models.OneToOneField(HouseEvent, on_delete=models.PROTECT, primary_key=True, related_name="left_out_as")
+    left_out = models.BooleanField(default=True)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    changed_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"{self.event} {'left out' if self.left_out else 'counts'}"

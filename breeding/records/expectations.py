@@ -4,16 +4,20 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass, fields
 
 from django.db import transaction
+from django.utils import timezone
 
-from breeding.models import Expectation
+from breeding.models import Expectation, LeftOut
 from breeding.science.shipped import Shipped, shipped
-from nursery.models import Person, Taxon
+from nursery.models import HouseEvent, Person, Taxon
 from nursery.records import rights, rows
 
 
 @dataclass(frozen=True)
 class TimingFacts:
-    """What a timing says: its 80% window and graces in days, the accepted risk as a share, and where it comes from."""
+    """What a timing says: its 80% window and graces in days, the accepted risk as a share, and where it comes from.
+
+    The nursery's log learns on top of the window, unless it is to be used ``as_it_stands``.
+    """
 
     low: int
     high: int
@@ -24,6 +28,7 @@ class TimingFacts:
     source: str
     strength: str
     note: str = ""
+    as_it_stands: bool = False
 
 
 @transaction.atomic
@@ -76,6 +81,16 @@ def risk_accepted(*, by: Person, steps: Iterable[str], risk: float) -> int:
     return len(found)
 
 
+@transaction.atomic
+def time_left_out(*, by: Person, event: HouseEvent, left_out: bool) -> LeftOut:
+    """Leave the time of something in the log of a place out of what is learned, or let it count again."""
+    rights.must_be_owner(by)
+    row = LeftOut.objects.select_for_update().filter(event=event).first() or LeftOut(event=event)
+    row.left_out, row.by, row.changed_at = left_out, by, timezone.now()
+    row.save()
+    return row
+
+
 def shipped_facts(step: str) -> TimingFacts:
     """What Tepal ships for a step."""
     return _facts_from(shipped(step))
@@ -86,7 +101,7 @@ def facts_of(expectation: Expectation) -> TimingFacts:
 
 
 def _facts_from(row: Expectation | Shipped) -> TimingFacts:
-    return TimingFacts(**{one.name: getattr(row, one.name) for one in fields(TimingFacts)})
+    return TimingFacts(**{one.name: getattr(row, one.name) for one in fields(TimingFacts) if hasattr(row, one.name)})
 
 
 def _written(row: Expectation, facts: TimingFacts) -> Expectation:

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
+from breeding.learning.fits import NOTHING, Learning, Prior
+from breeding.learning.kinds import is_formula
+from breeding.science.phenology import Learned
+from breeding.science.predicted import Law
 from breeding.science.shipped import SHIPPED, Shipped, shipped
 from breeding.science.timings import Timing
 
@@ -17,11 +21,26 @@ SAID = {
     "M": "from memory",
 }
 _OWN = "set here"
+THINGS: dict[str, tuple[str, str]] = {
+    "spike_open": ("spike", "spikes"),
+    "spike_over": ("spike", "spikes"),
+    "ripe": ("section", "sections"),
+    "germination": ("pot", "pots"),
+    "germination_old": ("pot", "pots"),
+}
+_OF = {"nursery": "here", "taxon": "of this species", "clone": "of this mother", "spike": "of this spike"}
+_OF_SPIKES = {"clone": "of this clone"}
+_OF_POTS = {"spike": "of this spike's seed"}
 
 
 @dataclass(frozen=True)
 class Expected:
-    """One step: its 80% window, graces, accepted risk and longest gap; ``said`` tells where that comes from."""
+    """One step: its 80% window, graces, accepted risk and longest gap; ``said`` tells where the row comes from.
+
+    ``law`` is what was learned on top of it, from ``n`` things at a ``level`` and ``in_all`` here; None where the
+    window stands alone. With a law, ``low`` and ``high`` are the law's own. ``is_hybrid``: its kind of plant is a
+    formula and no species.
+    """
 
     step: str
     low: int
@@ -31,14 +50,39 @@ class Expected:
     risk: float
     longest_gap: int
     said: str
+    as_it_stands: bool = False
+    law: Law | None = None
+    n: int = 0
+    in_all: int = 0
+    level: str = "shipped"
+    is_hybrid: bool = False
 
     @cached_property
-    def timing(self) -> Timing:
-        return Timing(self.low, self.high)
+    def timing(self) -> Law:
+        return self.law or Timing(self.low, self.high)
 
     def grace(self, bagged: bool) -> int:
         """Days from the event to the loss."""
         return self.grace_bagged if bagged else self.grace_plain
+
+    @cached_property
+    def middle(self) -> int:
+        """The median in whole days."""
+        return round(self.timing.median)
+
+    @property
+    def learned_from(self) -> str:
+        """
+        >>> replace(from_shipped("ripe"), law=Timing(96, 128), n=14, in_all=60, level="clone").learned_from
+        'from 14 sections of this mother, 60 in all'
+        """
+        if self.law is None:
+            return self.said
+        things = THINGS[self.step][self.n != 1]
+        own = _OF_POTS if things.startswith("pot") else _OF_SPIKES if things.startswith("spike") else {}
+        of = "of this hybrid" if self.is_hybrid and self.level == "taxon" else own.get(self.level, _OF[self.level])
+        rest = f", {self.in_all} in all" if self.in_all > self.n else ""
+        return f"from {self.n} {things} {of}{rest}"
 
     @property
     def usual(self) -> str:
@@ -46,21 +90,82 @@ class Expected:
         >>> from_shipped("ripe").usual
         'usual is day 80 to 240, middle 139 (shipped, from memory)'
         """
-        return f"usual is day {self.low} to {self.high}, middle {round(self.timing.median)} ({self.said})"
+        return f"usual is day {self.low} to {self.high}, middle {self.middle} ({self.learned_from})"
 
 
 class Expectations:
-    """The nursery's own rows; the one for the seed parent's taxon wins, then the one for all, then what is shipped."""
+    """What is expected of one thing: what the log says on top of the nursery's own row; the row of its kind of plant
+    wins, then the one for all, then what is shipped."""
 
-    def __init__(self, rows: Iterable[tuple[int | None, Expected]] = ()):
+    def __init__(self, rows: Iterable[tuple[int | None, Expected]] = (), learning: Learning = NOTHING):
         self._rows = {(row.step, taxon_id): row for taxon_id, row in rows}
+        self._learning = learning
+        self._found: dict[tuple[str, int | None, int | None, int | None], Expected] = {}
+        self._made: dict[tuple[str, int | None, int, int | None], Expected] = {}
 
     def of(
         self, step: str, taxon_id: int | None = None, clone_id: int | None = None, spike_id: int | None = None
     ) -> Expected:
-        """For a thing of this taxon, of this mother (of a spike: this clone), on this spike, as far as known."""
-        rows = self._rows
-        return rows.get((step, taxon_id)) or rows.get((step, None)) or from_shipped(step)
+        """For a thing of this kind of plant, of this mother (of a spike: this clone), on this spike, if known."""
+        key = (step, taxon_id, clone_id, spike_id)
+        found = self._found.get(key)
+        if found is None:
+            found = self._found[key] = self._work_out(*key)
+        return found
+
+    def _work_out(self, step: str, taxon_id: int | None, clone_id: int | None, spike_id: int | None) -> Expected:
+        kind = self._learning.kind(taxon_id, clone_id)
+        taxon = kind if (step, kind) in self._rows else None
+        row = self._rows.get((step, taxon)) or from_shipped(step)
+        if row.as_it_stands:
+            return row
+        learned = self._learning.of(step, taxon, kind=kind, clone=clone_id, spike=spike_id)
+        if learned is None or learned.level == "shipped":
+            return row
+        # Thousands of things share a few laws, which the learning holds: one row is made for each.
+        key = (step, taxon, id(learned), kind)
+        if key not in self._made:
+            self._made[key] = _with(row, learned, self._learning.fits[step, taxon].n, kind)
+        return self._made[key]
+
+
+def _with(row: Expected, learned: Learned, in_all: int, kind: int | None) -> Expected:
+    """The row with what was learned on top of it."""
+    low, high = (max(1, round(end)) for end in learned.law.window())
+    ends = {"low": low, "high": max(high, low + 1), "is_hybrid": kind is not None and is_formula(kind)}
+    return replace(row, **ends, law=learned.law, n=learned.n, in_all=in_all, level=learned.level)
+
+
+def priors_of(rows: Iterable[tuple[int | None, Expected]]) -> list[Prior]:
+    """The windows that are learned on top of: of each row but those that hold as they stand, and what is shipped."""
+    rows = list(rows)
+    for_all = {row.step for taxon_id, row in rows if taxon_id is None}
+    shipped_ones = [(None, from_shipped(row.step)) for row in SHIPPED if row.step not in for_all]
+    told = [(taxon_id, row) for taxon_id, row in (*rows, *shipped_ones) if not row.as_it_stands]
+    return [Prior(row.step, taxon_id, row.low, row.high) for taxon_id, row in told]
+
+
+FACTS = (
+    *("step", "low", "high", "grace_plain", "grace_bagged", "risk", "longest_gap"),
+    *("strength", "as_it_stands"),
+)
+"""The columns of a stored timing, in the order in which ``expected_of`` takes them."""
+
+
+def expected_of(
+    step: str,
+    low: int,
+    high: int,
+    grace_plain: int,
+    grace_bagged: int,
+    risk: float,
+    longest_gap: int,
+    strength: str,
+    as_it_stands: bool,
+) -> Expected:
+    """A timing as stored."""
+    said = source_words(step, low, high, strength)
+    return Expected(step, low, high, grace_plain, grace_bagged, risk, longest_gap, said, as_it_stands)
 
 
 def source_words(step: str, low: int, high: int, strength: str) -> str:

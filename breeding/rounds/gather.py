@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from django.db.models import Count, Max, QuerySet, Subquery
+from django.db.models import Count, Max, QuerySet
 from django.db.models.functions import Coalesce, TruncDate
 
 from breeding.milestones.sections import OPENED
 from breeding.milestones.spikes import OPEN
-from breeding.models import Expectation, PodLook, PollenLot, Routine, Section, SeedLot, SeedPot, Spike, TakeLook
+from breeding.models import PodLook, PollenLot, Routine, Section, SeedLot, SeedPot, Spike, TakeLook
 from breeding.rounds.books import Books
-from breeding.rounds.expected import Expectations, Expected, source_words
 from breeding.rounds.place_order import PlaceRow, Walked, walking_order
 from breeding.rounds.rows import KINDS, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow, columns
-from nursery.models import House, LivingThing, Place
+from breeding.rounds.stored import settings
+from nursery.models import LivingThing, Place
 
 _MODELS: dict[type[Row], type[LivingThing]] = {
     SpikeRow: Spike,
@@ -25,7 +25,6 @@ _MODELS: dict[type[Row], type[LivingThing]] = {
     RoutineRow: Routine,
 }
 _PLANT: dict[type[LivingThing], str] = {Spike: "plant", Section: "spike__plant"}
-_EXPECTED = ("taxon_id", "step", "low", "high", "grace_plain", "grace_bagged", "risk", "longest_gap", "strength")
 
 
 def gather(*, only: LivingThing | None = None) -> Books:
@@ -51,20 +50,6 @@ def places() -> dict[int, Walked]:
     """Every place in walking order."""
     rows = Place.objects.filter(cancelled=False).values_list("pk", "name", "inside_id", "order")
     return walking_order(PlaceRow(*row) for row in rows)
-
-
-def settings() -> tuple[Expectations, frozenset[str]]:
-    """The timings as stored, shipped ones and what the nursery changed or added for a taxon, and the kinds of task
-    that are off. One query for both: the page of every thing asks it."""
-    off = Subquery(House.objects.filter(pk=1).values("tasks_off")[:1])
-    rows = list(Expectation.objects.annotate(off=off).values_list("off", *_EXPECTED))
-    told = rows[0][0] if rows else ()
-    return Expectations((taxon_id, _expected(*row)) for _, taxon_id, *row in rows), frozenset(told or ())
-
-
-def _expected(step, low, high, grace_plain, grace_bagged, risk, longest_gap, strength) -> Expected:
-    said = source_words(step, low, high, strength)
-    return Expected(step, low, high, grace_plain, grace_bagged, risk, longest_gap, said)
 
 
 def _open(model: type[LivingThing]) -> QuerySet:

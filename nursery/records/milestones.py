@@ -1,7 +1,7 @@
 """The cached columns of things, worked out from their acts. Nothing else writes these columns."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from copy import copy
 from datetime import datetime
 from functools import cache
@@ -100,6 +100,40 @@ def seen_of(things: Iterable[LivingThing]) -> dict[int, list[Seen]]:
         told[row["thing"]].append((row, row["thing__born_by"]))
     for row in _LINKED.rows(told):
         told[row["links__thing"]].append((row, row["links__thing__born_by"]))
+    return _as_seen(told)
+
+
+def seen_before(ids: Collection[int], moment: datetime) -> dict[int, list[Seen]]:
+    """As ``seen_of``, by what had been recorded and not been undone before a moment."""
+    told: dict[int, list[Told]] = {pk: [] for pk in ids}
+    acts = Act.objects.filter(recorded_at__lt=moment).exclude(kind="void")
+    acts = acts.exclude(voided_by__act__recorded_at__lt=moment)
+    for row in acts.filter(thing__in=ids).values(*ACT_COLUMNS, "thing__born_by"):
+        told[row["thing"]].append((row, row["thing__born_by"]))
+    for row in acts.filter(links__thing__in=ids).values(*ACT_COLUMNS, "links__thing", "links__thing__born_by"):
+        told[row["links__thing"]].append((row, row["links__thing__born_by"]))
+    born = _born_before({born_by for rows in told.values() for _, born_by in rows}, moment)
+    return _as_seen({pk: [(row, born[born_by]) for row, born_by in rows] for pk, rows in told.items()})
+
+
+def _born_before(births: Collection[UUID], moment: datetime) -> dict[UUID, UUID]:
+    """For acts that made things, the version of each that was known before a moment."""
+    versions: dict[UUID, dict[str, Any]] = {}
+    missing = set(births)
+    while missing:
+        rows = {row["id"]: row for row in _VERSIONS.rows(missing)}
+        versions |= rows
+        missing = {row["replaces"] for row in rows.values() if row["recorded_at"] >= moment} - versions.keys() - {None}
+    return {pk: _version_before(pk, versions, moment) for pk in births}
+
+
+def _version_before(pk: UUID, versions: Mapping[UUID, dict[str, Any]], moment: datetime) -> UUID:
+    while versions[pk]["recorded_at"] >= moment and versions[pk]["replaces"]:
+        pk = versions[pk]["replaces"]
+    return pk
+
+
+def _as_seen(told: Mapping[int, list[Told]]) -> dict[int, list[Seen]]:
     rows = [row for rows in told.values() for row, _ in rows]
     details, first_told = _details(rows), _first_told(rows)
     return {

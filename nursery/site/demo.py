@@ -49,8 +49,8 @@ def start_again() -> None:
     connection.close()
     for file in database.parent.glob(f"{database.name}*"):
         file.unlink()
-    for photos in (settings.MEDIA_ROOT, settings.SMALL_PHOTOS):
-        shutil.rmtree(photos, ignore_errors=True)
+    for folder in (settings.MEDIA_ROOT, settings.SMALL_PHOTOS, settings.LEARNED):
+        shutil.rmtree(folder, ignore_errors=True)
     prepare_database()
 
 

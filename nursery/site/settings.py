@@ -18,6 +18,7 @@ DATABASES = databases(DATA, None if DEMO else VALUES["DATABASE_URL"])
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 MEDIA_ROOT = DATA / "media"
 SMALL_PHOTOS = DATA / "small_photos"
+LEARNED = DATA / "learned"
 STATIC_ROOT = DATA / "static"
 
 # Who is served

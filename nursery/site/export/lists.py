@@ -5,7 +5,7 @@ from typing import Any
 
 from django.db.models import Model
 
-from breeding.models import Expectation
+from breeding.models import Expectation, LeftOut
 from nursery.models import Flag, Person, Tag, Taxon
 from nursery.site.export.columns import column_of, fields_of, value_of
 from nursery.site.export.sheet import Sheet
@@ -17,6 +17,7 @@ LISTS: tuple[tuple[type[Model], str, str], ...] = (
     (Tag, "tags", "Tags, blank ones too"),
     (Flag, "flags", "What did not fit the books"),
     (Expectation, "timings", "How long each step takes"),
+    (LeftOut, "left_out", "Times left out of what is learned"),
 )
 
 
