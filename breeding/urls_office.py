@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from breeding.views import calendars, round_settings, routines, timings
+from breeding.views import calendars, left_out, round_settings, routines, steps, timings
 
 urlpatterns = [
     path("office/round/", round_settings.round_settings, name="round-settings"),
@@ -12,6 +12,9 @@ urlpatterns = [
     path("office/timings/", timings.timings, name="timings"),
     path("office/timings/new/", timings.timing_new, name="timing-new"),
     path("office/timings/risk/", timings.risks, name="risks"),
+    path("office/timings/left-out/", left_out.left_out, name="left-out"),
+    path("office/timings/left-out/<uuid:pk>/", left_out.leave_out, name="leave-out"),
+    path("office/timings/step/<slug:code>/", steps.step, name="timing-step"),
     path("office/timings/<int:pk>/", timings.timing, name="timing"),
     path("office/timings/<int:pk>/reset/", timings.timing_reset, name="timing-reset"),
 ]

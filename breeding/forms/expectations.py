@@ -45,6 +45,12 @@ class TimingForm(forms.Form):
         label="Note", required=False, max_length=300, widget=forms.Textarea(attrs={"rows": 2, "maxlength": 300})
     )
 
+    as_it_stands = forms.BooleanField(
+        label="Use this window as it stands",
+        required=False,
+        help_text="Otherwise it says what to expect before anything is seen, and your own log learns on top of it.",
+    )
+
     def __init__(self, *args: Any, **kwargs: Any):
         super().__init__(*args, **kwargs)
         now = self.initial.get("risk")

@@ -7,13 +7,18 @@ from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from breeding.forms.expectations import ACCEPTED, OWN_LOG, STRENGTH_WORDS, Accepted, NewTimingForm, RiskForm, TimingForm
 from breeding.models import Expectation
 from breeding.records import expectations as records
+from breeding.rounds.expected import FACTS, Expectations, Expected, expected_of
+from breeding.rounds.preview import effect_of
+from breeding.rounds.stored import settings
 from breeding.science.shipped import SHIPPED, shipped
 from breeding.science.timings import Timing
+from breeding.words.effects import effect_words
 from breeding.words.risk import risk_words
 from nursery.forms.refusals import taken
 from nursery.views.guards import owners, signed_in
@@ -23,14 +28,15 @@ COLUMNS = (
     {"label": "Step"},
     {"label": "Window, days"},
     {"label": "Middle, days"},
+    {"label": "Learned here, days"},
     {"label": "Grace, days"},
     {"label": "Risk"},
     {"label": "Longest gap, days"},
     {"label": "Source"},
 )
 LEAD = (
-    "How long each step takes until your own records know better: a window for four in five, with where it comes from. "
-    "None of it is a law."
+    "How long each step takes: a window for four in five, with where it comes from, and what your own records say by "
+    "now. None of it is a law. Open a step to see whose days differ, and how well it was predicted."
 )
 
 
@@ -67,6 +73,7 @@ def accepted_now(rows: list[Expectation]) -> dict[str, float]:
 
 
 def _timings_page(request: HttpRequest, form: RiskForm, rows: list[Expectation]) -> HttpResponse:
+    known = settings()[0]
     add = {"url": reverse("timing-new"), "label": "Add one for a taxon"}
     shown = {
         "section": "office",
@@ -74,7 +81,7 @@ def _timings_page(request: HttpRequest, form: RiskForm, rows: list[Expectation])
         "lead": LEAD,
         "add": add if request.user.is_owner else None,
         "columns": COLUMNS,
-        "rows": [_row(row, opens=request.user.is_owner) for row in rows],
+        "rows": [_row(row, known) for row in rows],
         "risk_form": form,
         "risks": [_risk_words(one, form.initial) for one in ACCEPTED if one.code in form.initial],
     }
@@ -92,18 +99,25 @@ def _in_order() -> list[Expectation]:
     return sorted(rows, key=lambda row: (turns.get(row.step, len(turns)), str(row.taxon or "")))
 
 
-def _row(row: Expectation, *, opens: bool) -> dict[str, object]:
-    step, window, middle, grace, risk, gap, source = COLUMNS
+def _row(row: Expectation, known: Expectations) -> dict[str, object]:
+    step, window, middle, learned, grace, risk, gap, source = COLUMNS
     cells = [
         cell(step, shipped(row.step).words, sub=str(row.taxon) if row.taxon else "all taxa"),
         cell(window, f"{row.low} to {row.high}"),
         cell(middle, middle_of(row)),
+        _learned_cell(learned, row, known.of(row.step, row.taxon_id)),
         cell(grace, grace_words(row)),
         cell(risk, risk_words(row.risk)),
         cell(gap, row.longest_gap),
         cell(source, row.source, sub=STRENGTH_WORDS.get(row.strength, row.strength)),
     ]
-    return {"url": reverse("timing", args=[row.pk]) if opens else "", "cells": cells}
+    return {"url": reverse("timing-step", args=[row.step]), "cells": cells}
+
+
+def _learned_cell(column: dict[str, str], row: Expectation, expected: Expected) -> dict[str, object]:
+    if expected.law is None:
+        return cell(column, "used as it stands" if row.as_it_stands else "nothing yet")
+    return cell(column, f"{expected.low} to {expected.high}", sub=f"middle {expected.middle}, {expected.learned_from}")
 
 
 def middle_of(row: Expectation) -> int:
@@ -138,7 +152,10 @@ def _add(request: HttpRequest, form: NewTimingForm) -> Expectation:
 def timing(request: HttpRequest, pk: int) -> HttpResponse:
     row = get_object_or_404(Expectation.objects.select_related("taxon"), pk=pk)
     form = filled(request, TimingForm, **asdict(records.facts_of(row)))
-    if request.method == "POST":
+    effect: list[str] = []
+    if "preview" in request.POST:
+        effect = _effect(row, form) if form.is_valid() else []
+    elif request.method == "POST":
         changed = taken(form, lambda: records.expectation_changed(by=request.user, expectation=row, facts=form.facts()))
         if changed is not None:
             messages.success(request, f"Changed: {shipped(row.step).words}, {changed.low} to {changed.high} days.")
@@ -151,9 +168,18 @@ def timing(request: HttpRequest, pk: int) -> HttpResponse:
         cancel_url=reverse("timings"),
         lead=f"For {row.taxon or 'all taxa'}. The middle of the window now: {middle_of(row)} days.",
         template="office/timing.html",
+        second="See what it would change",
+        effect=effect,
         expectation=row,
         is_as_shipped=row.taxon is None and records.facts_of(row) == records.shipped_facts(row.step),
     )
+
+
+def _effect(row: Expectation, form: TimingForm) -> list[str]:
+    """What the change would do to the round and to the looks at each thing, in sentences; nothing is stored."""
+    facts = asdict(form.facts())
+    changed = expected_of(row.step, *(facts[name] for name in FACTS if name != "step"))
+    return effect_words(effect_of(changed, taxon_id=row.taxon_id, day=timezone.localdate()))
 
 
 @owners

@@ -9,11 +9,12 @@ import pytest
 from django.test import Client
 from django.urls import get_resolver
 
-from breeding.models import CalendarAddress, Expectation
+from breeding.models import CalendarAddress, Expectation, LeftOut
 from nursery.models import Act, Flag, House, Person, SignInCode, Taxon
 from nursery.records import house as records
 from nursery.records import outbox
 from nursery.records.flags import open_flags
+from nursery.records.house_log import house_event
 from nursery.records.remarks import remarked
 from nursery.site.models import Import
 from nursery.site.moving.imports import brought_in
@@ -36,6 +37,8 @@ PAGES = {
     "/office/taxa/new/": RECORDERS,
     "/office/taxa/{taxon}/": OWNERS,
     "/office/timings/": EVERYBODY,
+    "/office/timings/step/{step}/": EVERYBODY,
+    "/office/timings/left-out/": EVERYBODY,
     "/office/routines/": EVERYBODY,
     "/office/round/": OWNERS,
     "/office/calendar/": EVERYBODY,
@@ -116,6 +119,7 @@ WRITES: dict[str, tuple[dict, dict, Callable[[], object]]] = {
     ),
     "/office/signed-in/end/": (EVERYBODY, {}, _signed_out),
     "/office/people/{person}/sign-out/": (OWNERS, {}, _signed_out),
+    "/office/timings/left-out/{event}/": (OWNERS, {"out": "yes"}, LeftOut.objects.count),
     "/office/timings/risk/": (OWNERS, RISKS, lambda: list(Expectation.objects.values_list("risk", flat=True))),
     "/flags/{flag}/settle/": (RECORDERS, {}, lambda: open_flags().count()),
 }
@@ -131,8 +135,10 @@ def ids(nursery: Nursery, grower: Person) -> dict[str, Any]:
     act = nursery.record(remarked, thing=first, words="Dry corner.")
     Expectation.objects.filter(step="take").update(low=12)
     return {
+        "event": nursery.record(house_event, place=house, what="heat", days_ago=9).pk,
         "held": outbox.held(sent="pods", sentence="This is no act.", sender=grower).pk,
         "taxon": nursery.taxon("hamata").pk,
+        "step": "ripe",
         "timing": Expectation.objects.get(step="take").pk,
         "person": nursery.person(name="Old Hand").pk,
         "place": second.pk,

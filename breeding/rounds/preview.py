@@ -1,0 +1,70 @@
+"""What a change of a timing would do, before it is saved: to today's round, and to the looks at each thing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
+from typing import NamedTuple
+
+from breeding.learning.fits import Learning, Prior, fitted_now, waits_for
+from breeding.rounds.books import Books
+from breeding.rounds.expected import Expectations, Expected
+from breeding.rounds.gather import gather
+from breeding.rounds.rules import nexts_for
+from breeding.rounds.stored import stored
+
+
+class Effect(NamedTuple):
+    """How many things would be asked for today, now and then; how many sooner, later, or on the same day as now."""
+
+    asked_now: int
+    asked_then: int
+    sooner: int
+    later: int
+    same: int
+    now: Expected
+    then: Expected
+
+
+def effect_of(changed: Expected, *, taxon_id: int | None, day: date) -> Effect:
+    """Of this row in the place of the one for its step and taxon, with what the log says on top of it."""
+    found = stored()
+    rows = {(taxon, row.step): row for taxon, row in found.rows}
+    rows[taxon_id, changed.step] = changed
+    before = Expectations(found.rows, found.learning())
+    after = Expectations(
+        ((taxon, row) for (taxon, _), row in rows.items()), _learned_on_top(changed, taxon_id, found.learning())
+    )
+    books = gather()
+    dues_before, dues_after = (_dues(replace(books, expectations=one), day) for one in (before, after))
+    now_then = [(due, dues_after.get(key, due)) for key, due in dues_before.items()]
+    return Effect(
+        asked_now=sum(due <= day for due in dues_before.values()),
+        asked_then=sum(due <= day for due in dues_after.values()),
+        sooner=sum(then < now for now, then in now_then),
+        later=sum(then > now for now, then in now_then),
+        same=sum(then == now for now, then in now_then),
+        now=before.of(changed.step, taxon_id),
+        then=after.of(changed.step, taxon_id),
+    )
+
+
+def _learned_on_top(changed: Expected, taxon_id: int | None, learning: Learning) -> Learning:
+    """What was learned, with the fit on top of this one window worked out afresh; nothing of it is kept."""
+    prior = Prior(changed.step, taxon_id, changed.low, changed.high)
+    waits = waits_for(prior, learning)
+    fits = {key: fit for key, fit in learning.fits.items() if key != (changed.step, taxon_id)}
+    if waits and not changed.as_it_stands:
+        fits[changed.step, taxon_id] = fitted_now(prior, waits)
+    return Learning(fits, learning.kinds, learning.failed, learning.waits)
+
+
+def _dues(books: Books, day: date) -> dict[tuple[int, str], date]:
+    return dict(_each_due(books, day))
+
+
+def _each_due(books: Books, day: date) -> Iterator[tuple[tuple[int, str], date]]:
+    for row in books.rows:
+        for found in nexts_for(row, books, day):
+            yield (row.pk, found.kind), found.due
