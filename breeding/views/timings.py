@@ -11,6 +11,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from breeding.forms.expectations import ACCEPTED, OWN_LOG, STRENGTH_WORDS, Accepted, NewTimingForm, RiskForm, TimingForm
+from breeding.learning.gather import STEPS
 from breeding.models import Expectation
 from breeding.records import expectations as records
 from breeding.rounds.expected import FACTS, Expectations, Expected, expected_of
@@ -116,7 +117,8 @@ def _row(row: Expectation, known: Expectations) -> dict[str, object]:
 
 def _learned_cell(column: dict[str, str], row: Expectation, expected: Expected) -> dict[str, object]:
     if expected.law is None:
-        return cell(column, "used as it stands" if row.as_it_stands else "nothing yet")
+        stands = row.as_it_stands or row.step not in STEPS
+        return cell(column, "used as it stands" if stands else "nothing yet")
     return cell(column, f"{expected.low} to {expected.high}", sub=f"middle {expected.middle}, {expected.learned_from}")
 
 

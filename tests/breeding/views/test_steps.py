@@ -57,7 +57,7 @@ def test_a_step_shows_what_was_learned_whose_days_differ_and_whether_it_came_tru
     assert [row["predicted"] for row in log["seen"]["rows"]] == ["10%", "25%", "50%", "75%", "90%"]
     for words in ("shipped, from memory", 'fill="url(#hatch-1)"', "Odd times", "No time is left out"):
         assert words in page.text
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(8):
         as_viewer.get(STEP)
 
 
