@@ -8,7 +8,7 @@ import uuid
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from django.db.models import Q, QuerySet
@@ -72,6 +72,25 @@ def redetermined(act: uuid.UUID) -> list[Tagged]:
     flagged = Flag.objects.filter(act=act, code="parent_redetermined").values("thing")
     tags = Tag.objects.filter(_blank_or_open(), thing__in=flagged, retired=False)
     return _told(tags.order_by("made_at", "number")[:MOST_LISTED])
+
+
+WORN_AHEAD = timedelta(days=30)
+"""So long before its print is expected to be gone, a tag is offered for another: our choice, a month of evenings."""
+
+
+def worn(today: date) -> list[Tagged]:
+    """Tags in use whose print is near its end, by what it was printed on; the oldest first."""
+    tags = _in_use().filter(lasts_until__lte=today + WORN_AHEAD)
+    return _told(tags.order_by("lasts_until", "number")[:MOST_LISTED])
+
+
+def worn_count(today: date) -> int:
+    """How many tags ``worn`` would list if it had no end."""
+    return _in_use().filter(lasts_until__lte=today + WORN_AHEAD).count()
+
+
+def _in_use() -> QuerySet[Tag]:
+    return Tag.objects.filter(_blank_or_open(), retired=False, thing__isnull=False)
 
 
 def blanks_waiting() -> int:

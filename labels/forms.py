@@ -1,3 +1,4 @@
+import uuid
 from typing import Any
 
 from django import forms
@@ -56,6 +57,23 @@ class ChosenForm(forms.Form):
     numbers = NumbersField(label="Labels")
 
 
+class RightForm(ChosenForm):
+    """Which tags came out right, and of which print. What the page has lost is left open rather than refused."""
+
+    printing = forms.UUIDField(required=False)
+    stock = forms.ModelChoiceField(queryset=Stock.objects.all(), required=False)
+    copies = forms.IntegerField(min_value=1, max_value=COPIES, required=False)
+
+    def of_the_print(self) -> dict[str, Any]:
+        """The id of the print, what it was printed on, and how many of each; of what is nonsense, nothing."""
+        told = self.cleaned_data
+        return {
+            "id": told.get("printing") or uuid.uuid4(),
+            "stock": told.get("stock"),
+            "copies": told.get("copies") or 1,
+        }
+
+
 class PrintForm(ChosenForm):
     """Which tags, on which stock, from which label on, how many of each."""
 
@@ -111,6 +129,8 @@ class StockForm(forms.ModelForm):
             "name",
             "kind",
             "material",
+            "process",
+            "lasts_months",
             "page_width",
             "page_height",
             "columns",
@@ -125,6 +145,8 @@ class StockForm(forms.ModelForm):
         )
         labels = {
             "kind": "It is a",
+            "process": "Printed by",
+            "lasts_months": "Readable for, in months",
             "left": "Left margin",
             "top": "Top margin",
             "gap_across": "Gap across",
@@ -146,12 +168,13 @@ class StockForm(forms.ModelForm):
             ),
             MillimetreField,
         )
-        widgets = {"kind": forms.RadioSelect} | dict.fromkeys(
+        widgets = {"kind": forms.RadioSelect, "process": forms.RadioSelect} | dict.fromkeys(
             field_classes, forms.TextInput(attrs={"inputmode": "decimal"})
         )
 
     def __init__(self, *args: Any, **kwargs: Any):
         super().__init__(*args, **kwargs)
         self.fields["kind"].choices = Stock.Kind.choices
-        for name in ("columns", "rows", "dpi"):
+        self.fields["process"].choices = [("", "not known"), *Stock.Process.choices]
+        for name in ("columns", "rows", "dpi", "lasts_months"):
             self.fields[name].error_messages |= {"invalid": "Write a whole number.", "required": "Give a number."}

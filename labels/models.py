@@ -7,6 +7,7 @@ from django.db import models
 from django.db.models import F, Q, Value
 
 from labels.stock import Measures
+from nursery.models import Person, Tag
 
 HAIR = Decimal("0.01")
 """Millimetres by which labels may seem to stick out: three labels of 66.67 mm fill a page of 200."""
@@ -21,6 +22,11 @@ def _extent(margin: str, count: str, label: str, gap: str) -> models.Expression:
     return F(margin) + F(count) * F(label) + (F(count) - Value(1)) * F(gap)
 
 
+USUALLY_LASTS = {"thermal": 9, "ribbon": 60, "laminated": 120, "paper": 12}
+"""Months. Heat straight onto the label fades in 6 to 12 months, resin ribbon on plastic lasts five years and more,
+laminated tape longest: from memory, unchecked. Ten years for tape and one for paper are our choice; no source."""
+
+
 class Stock(models.Model):
     """A kind of label that the nursery has: a sheet of many, or a roll with one to a page. All in millimetres.
 
@@ -30,6 +36,12 @@ class Stock(models.Model):
     class Kind(models.TextChoices):
         SHEET = "sheet", "sheet"
         ROLL = "roll", "roll"
+
+    class Process(models.TextChoices):
+        THERMAL = "thermal", "heat, straight onto the label"
+        RIBBON = "ribbon", "heat, with a resin ribbon on plastic"
+        LAMINATED = "laminated", "laminated tape"
+        PAPER = "paper", "an office printer, on paper"
 
     name = models.CharField(
         max_length=60,
@@ -43,6 +55,12 @@ class Stock(models.Model):
         blank=True,
         default="",
         help_text="For example paper, or plastic printed by ribbon. Heat paper fades within a year.",
+    )
+    process = models.CharField(max_length=9, choices=Process, blank=True, default="")
+    lasts_months = models.PositiveSmallIntegerField(
+        null=True,
+        blank=True,
+        help_text="How many months the print can be read out there; empty takes what is usual for how it is printed.",
     )
     page_width = _mm("Width of the sheet; on a roll, of the backing, in mm.")
     page_height = _mm("Height of the sheet; on a roll, from one label to the next, in mm.")
@@ -112,6 +130,18 @@ class Stock(models.Model):
                 "top margin, labels and gaps together are higher than it.",
             ),
             models.CheckConstraint(
+                name="stock_process_is_known",
+                violation_error_code="process",
+                condition=Q(process__in=["", "thermal", "ribbon", "laminated", "paper"]),
+                violation_error_message="Choose how it is printed, or leave it open.",
+            ),
+            models.CheckConstraint(
+                name="stock_lasts_between_1_and_600_months",
+                violation_error_code="lasts_months",
+                condition=Q(lasts_months=None) | Q(lasts_months__range=(1, 600)),
+                violation_error_message="Print lasts between 1 and 600 months.",
+            ),
+            models.CheckConstraint(
                 name="stock_dpi_between_150_and_2400",
                 violation_error_code="dpi",
                 condition=Q(dpi__range=(150, 2400)),
@@ -134,6 +164,11 @@ class Stock(models.Model):
             raise ValidationError(dict(told)) from error
 
     @property
+    def lasts(self) -> int | None:
+        """Months that its print can be read: as told, or as usual for how it is printed; None where nobody knows."""
+        return self.lasts_months or USUALLY_LASTS.get(self.process)
+
+    @property
     def measures(self) -> Measures:
         """The numbers that the drawing works with."""
         return Measures(
@@ -149,3 +184,43 @@ class Stock(models.Model):
             gap_down=float(self.gap_down),
             dpi=self.dpi,
         )
+
+
+class Printing(models.Model):
+    """One print that somebody looked at and found right: when, by whom, on what, with which address in the codes.
+
+    Its id is made with the page that asks, so that saying it twice is one print.
+    """
+
+    id = models.UUIDField(primary_key=True)
+    at = models.DateTimeField()
+    by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    stock = models.ForeignKey(Stock, on_delete=models.PROTECT, null=True, related_name="printings")
+    address = models.CharField(max_length=120)
+    copies = models.PositiveSmallIntegerField(default=1)
+
+    class Meta:
+        ordering = ["-at"]
+        constraints = [
+            models.CheckConstraint(
+                name="printing_has_at_least_one_copy",
+                condition=Q(copies__gte=1),
+                violation_error_message="At least one copy was printed.",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"print of {self.at:%Y-%m-%d}"
+
+
+class PrintedTag(models.Model):
+    """A tag that was on a print."""
+
+    printing = models.ForeignKey(Printing, on_delete=models.CASCADE, related_name="tags")
+    tag = models.ForeignKey(Tag, on_delete=models.PROTECT, related_name="prints")
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["printing", "tag"], name="tag_once_on_a_print")]
+
+    def __str__(self) -> str:
+        return str(self.tag_id)

@@ -1,10 +1,17 @@
-"""Writing stocks. Reference data, changed in place by owners; printing itself is told to ``nursery.records.tags``."""
+"""Writing stocks and prints. Stocks are reference data, changed in place by owners; prints are told once and kept."""
 
+from collections.abc import Sequence
+from datetime import date
+from uuid import UUID
+
+from dateutil.relativedelta import relativedelta
 from django.db import transaction
+from django.utils import timezone
 
-from labels.models import Stock
-from nursery.models import Person
+from labels.models import PrintedTag, Printing, Stock
+from nursery.models import Person, Tag
 from nursery.records import rights, rows
+from nursery.records.tags import tags_printed
 
 
 @transaction.atomic
@@ -18,3 +25,29 @@ def stock_kept(*, by: Person, stock: Stock) -> Stock:
     rows.check_row(stock, exclude=set())
     stock.save()
     return stock
+
+
+@transaction.atomic
+def printed(*, id: UUID, by: Person, numbers: Sequence[int], stock: Stock | None, address: str, copies: int = 1) -> int:
+    """Somebody looked at a print and says that these tags came out right; returns how many tags that were.
+
+    The same ``id`` again changes nothing. ``stock`` is None where nobody says what it was printed on.
+
+    Raises:
+        Refused: somebody who may not record.
+    """
+    rights.must_be_able_to_record(by)
+    facts = {"at": timezone.now(), "by": by, "stock": stock, "address": address, "copies": copies}
+    printing, is_new = Printing.objects.get_or_create(pk=id, defaults=facts)
+    if not is_new:
+        return printing.tags.count()
+    count = tags_printed(by=by, numbers=numbers, lasts_until=_lasts_until(stock))
+    known = Tag.objects.filter(number__in=list(numbers)).values_list("pk", flat=True)
+    PrintedTag.objects.bulk_create(PrintedTag(printing=printing, tag_id=pk) for pk in known)
+    return count
+
+
+def _lasts_until(stock: Stock | None) -> date | None:
+    if stock is None or stock.lasts is None:
+        return None
+    return timezone.localdate() + relativedelta(months=stock.lasts)

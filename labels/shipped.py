@@ -18,6 +18,7 @@ SHIPPED: list[dict[str, Any]] = [
         "gap_across": Decimal("2.5"),
         "gap_down": Decimal("0"),
         "dpi": 600,
+        "process": "paper",
     },
     {
         "name": "Roll, 54 × 25 mm",
@@ -29,11 +30,20 @@ SHIPPED: list[dict[str, Any]] = [
         "label_width": Decimal("54"),
         "label_height": Decimal("25"),
         "dpi": 203,
+        "process": "thermal",
     },
 ]
 
 
 def add_missing(stocks: Any) -> None:
-    """Enter the shipped stocks that are not there by name; ``stocks`` is a manager of the Stock model."""
+    """Enter the shipped stocks that are not there by name; ``stocks`` is a manager of any version of the model."""
+    known = {field.name for field in stocks.model._meta.get_fields()}
     for columns in SHIPPED:
-        stocks.get_or_create(name=columns["name"], defaults=columns)
+        facts = {name: value for name, value in columns.items() if name in known}
+        stocks.get_or_create(name=columns["name"], defaults=facts)
+
+
+def say_processes(stocks: Any) -> None:
+    """Say how the shipped stocks are printed, where nobody has said yet."""
+    for columns in SHIPPED:
+        stocks.filter(name=columns["name"], process="").update(process=columns["process"])

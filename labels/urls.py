@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from labels.views import blank, choosing, printing, round_paper, stocks
+from labels.views import blank, choosing, printed, printing, round_paper, stocks
 
 app_name = "labels"
 
@@ -13,6 +13,9 @@ urlpatterns = [
     path("sheet/", printing.sheet, name="sheet"),
     path("sheet/pdf/", printing.pdf, name="pdf"),
     path("sheet/right/", printing.right, name="right"),
+    path("printed/", printed.printings, name="printings"),
+    path("printed/<uuid:pk>/", printed.printing, name="printing"),
+    path("fading/", printed.worn, name="worn"),
     path("round/<str:day>/", round_paper.round_paper, name="round-paper"),
     path("blank/", blank.blank, name="blank"),
     path("stocks/", stocks.stocks, name="stocks"),

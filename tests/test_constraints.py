@@ -56,6 +56,7 @@ FOR_NOBODY = {
     "house_is_one_row",
     "tag_sequence_is_one_row",
     "act_links_a_thing_once",
+    "tag_once_on_a_print",
     "thing_is_flagged_once_for_each_reason",
     "repair_of_a_flag_once_an_act",
     "repair_is_of_a_flag_or_of_a_swap",

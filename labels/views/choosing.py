@@ -9,11 +9,13 @@ from typing import Any
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from labels import contents
 from labels.contents import Tagged
 from labels.forms import PrintForm
+from labels.history import prints_of
 from labels.models import Stock
 from labels.views.addresses import cautions
 from nursery.damm import read_number
@@ -63,7 +65,8 @@ def one(request: HttpRequest, number: int) -> HttpResponse:
     tags = contents.tagged([number])
     if not tags:
         raise Http404(f"No tag {number} was ever made here.")
-    return page(request, PrintForm(initial=_asked_for(request)), [Tick(tag, True) for tag in tags], title="Print a tag")
+    form = PrintForm(initial=_asked_for(request))
+    return page(request, form, [Tick(tag, True) for tag in tags], title="Print a tag", prints=prints_of(number))
 
 
 @may_record
@@ -83,6 +86,8 @@ def page(
     ticks: Sequence[Tick],
     *,
     title: str = "Labels",
+    lead: str = "",
+    prints: Sequence[str] = (),
     tabs: Sequence[Tab] = (),
     other_ticks: Link | None = None,
     status: int = 200,
@@ -91,6 +96,9 @@ def page(
     context: dict[str, Any] = {
         "section": "labels",
         "title": title,
+        "words": lead,
+        "prints": prints,
+        "fading": contents.worn_count(timezone.localdate()),
         "form": form,
         "ticks": ticks,
         "tabs": tabs,

@@ -80,6 +80,19 @@ def _row(stock: Stock) -> dict[str, object]:
         name | {"text": stock.name},
         labels | {"text": f"{count}{size}"},
         printer | {"text": f"{stock.dpi} dots an inch"},
-        material | {"text": stock.material},
+        material | {"text": " · ".join(filter(None, (stock.material, _lasting(stock))))},
     ]
     return {"url": reverse("labels:stock", args=[stock.pk]), "cells": cells}
+
+
+def _lasting(stock: Stock) -> str:
+    """How long its print can be read, in words; empty where nobody knows.
+
+    Told or usual: the form says which. "About", because sun and water decide.
+    """
+    if stock.lasts is None:
+        return ""
+    years, months = divmod(stock.lasts, 12)
+    if months == 0:
+        return f"readable for about {years} {'year' if years == 1 else 'years'}"
+    return f"readable for about {stock.lasts} {'month' if stock.lasts == 1 else 'months'}"

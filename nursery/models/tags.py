@@ -23,6 +23,9 @@ class Tag(models.Model):
     thing = models.ForeignKey(Thing, on_delete=models.PROTECT, null=True, related_name="tags")
     made_at = models.DateTimeField()
     printed_at = models.DateTimeField(null=True)
+    lasts_until = models.DateField(
+        null=True, help_text="Until about when its print can be read, by what it is printed on; empty where unknown."
+    )
     retired = models.BooleanField(default=False, help_text="Lost or replaced; still opens its thing when found.")
 
     class Meta:

@@ -1,5 +1,5 @@
 from collections.abc import Iterable
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from itertools import chain
 from typing import Any
 
@@ -67,7 +67,11 @@ def _bound_before(act: NewAct) -> Tag:
 
 
 @transaction.atomic
-def tags_printed(*, by: Person, numbers: Iterable[int]) -> int:
-    """Somebody looked at the print and says that these tags came out right. Returns how many that were."""
+def tags_printed(*, by: Person, numbers: Iterable[int], lasts_until: date | None = None) -> int:
+    """Somebody looked at the print and says that these tags came out right. Returns how many that were.
+
+    ``lasts_until`` is the day until which such print can be read; None where nobody knows.
+    """
     rights.must_be_able_to_record(by)
-    return Tag.objects.filter(number__in=list(numbers)).update(printed_at=timezone.now())
+    tags = Tag.objects.filter(number__in=list(numbers))
+    return tags.update(printed_at=timezone.now(), lasts_until=lasts_until)

@@ -1,5 +1,6 @@
 """Every address of Tepal: which show a page, filled in with things of the demo nursery, and which show none."""
 
+import uuid
 from collections.abc import Callable, Iterator
 from typing import Any
 
@@ -8,6 +9,7 @@ from django.urls import get_resolver, reverse
 
 from breeding.models import Expectation, SeedPot
 from labels.models import Stock
+from labels.records import printed
 from nursery.links import act_url, thing_url
 from nursery.models import Act, Clone, Flag, Person, Place, Plant, Tag, Taxon
 from nursery.pages import ActPage
@@ -167,6 +169,15 @@ def _redetermined() -> list[str]:
     return [reverse("labels:redetermined", args=[_flagged().pk])]
 
 
+def _printing() -> list[str]:
+    """One of a few tags, made here: the demo prints nothing."""
+    owner, stock = Person.objects.filter(role="owner").first(), Stock.objects.first()
+    numbers = list(Tag.objects.filter(retired=False).values_list("number", flat=True)[:3])
+    printing = uuid.uuid4()
+    printed(id=printing, by=owner, numbers=numbers, stock=stock, address="https://drizzle.example", copies=2)
+    return [reverse("labels:printing", args=[printing])]
+
+
 MOVED = "Species,Place,Here since\nlowii,House 9 / Bench 1,spring 2024\nhamata,,31 Feb 2025\n"
 
 
@@ -202,6 +213,9 @@ PAGES: dict[str, Callable[[], list[str]]] = {
     "<slug:slug>/<int:pk>/swapped/": _swapped,
     "labels/": _fixed("/labels/"),
     "labels/print/<int:number>/": _one("labels:print", Tag, "number"),
+    "labels/printed/": _fixed("/labels/printed/"),
+    "labels/printed/<uuid:pk>/": _printing,
+    "labels/fading/": _fixed("/labels/fading/"),
     "labels/blank/": _fixed("/labels/blank/"),
     "labels/stocks/": _fixed("/labels/stocks/"),
     "labels/stocks/new/": _fixed("/labels/stocks/new/"),

@@ -29,6 +29,8 @@ REFUSED = [
     ({"left": "-0.5"}, "Margins and gaps are 0 or more."),
     ({"gap_down": "-1"}, "Margins and gaps are 0 or more."),
     ({"dpi": 149}, "A printer has 150 to 2,400 dots an inch."),
+    ({"lasts_months": 0}, "Print lasts between 1 and 600 months."),
+    ({"lasts_months": 601}, "Print lasts between 1 and 600 months."),
     ({"dpi": 2401}, "A printer has 150 to 2,400 dots an inch."),
 ]
 
@@ -36,7 +38,7 @@ REFUSED = [
 def stock(**changes) -> Stock:
     """A sheet of 24 of our own, not yet stored."""
     facts = shipped.SHIPPED[0] | {"name": "Ours"} | changes
-    whole = {"columns", "rows", "dpi", "kind", "name", "material"}
+    whole = {"columns", "rows", "dpi", "kind", "name", "material", "process", "lasts_months"}
     return Stock(**{name: value if name in whole else Decimal(value) for name, value in facts.items()})
 
 
@@ -44,6 +46,19 @@ def test_two_stocks_are_shipped_by_their_measures():
     sheet, roll = Stock.objects.all()
     assert (sheet.measures, roll.measures) == (SHEET, ROLL)
     assert [str(sheet), str(roll)] == ["A4 sheet of 24, 63.5 × 33.9 mm", "Roll, 54 × 25 mm"]
+
+
+def test_print_lasts_as_told_or_as_usual_for_how_it_is_printed():
+    # Heat straight onto the label 6 to 12 months, resin ribbon five years and more: from memory, unchecked.
+    assert 6 <= stock(process="thermal").lasts <= 12
+    assert stock(process="ribbon").lasts >= 60
+    assert stock(process="laminated").lasts > stock(process="ribbon").lasts
+    assert stock(process="thermal", lasts_months=30).lasts == 30
+    assert stock(process="").lasts is None
+
+
+def test_the_shipped_stocks_say_how_they_are_printed():
+    assert [one.process for one in Stock.objects.all()] == ["paper", "thermal"]
 
 
 def test_shipping_again_changes_nothing():

@@ -1,0 +1,79 @@
+"""What was printed, when, on what and by whom; and which tags are due for another label."""
+
+import uuid
+
+from django.db.models import Count
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from labels import contents
+from labels.forms import PrintForm
+from labels.history import day_and_time, printed_words
+from labels.models import Printing
+from labels.views.choosing import Tick, page
+from nursery.views.guards import may_record, signed_in
+
+MOST = 200
+COLUMNS = (
+    {"label": "When"},
+    {"label": "Tags", "numeric": True},
+    {"label": "On"},
+    {"label": "By"},
+    {"label": "Address"},
+)
+WORN_LEAD = (
+    "By what these were printed on, their print fades about now. Where it can still be read well, leave it; "
+    "print the others anew. The old number stays."
+)
+
+
+@signed_in
+@require_safe
+def printings(request: HttpRequest) -> HttpResponse:
+    """The prints, the last first."""
+    found = Printing.objects.select_related("by", "stock").annotate(count=Count("tags"))
+    context = {
+        "section": "labels",
+        "title": "What was printed",
+        "lead": "Each print that somebody looked at and found right.",
+        "columns": COLUMNS,
+        "rows": [_row(printing) for printing in found[:MOST]],
+        "empty": {"icon": "print", "words": "Every print that came out right will stand here."},
+    }
+    return render(request, "things/list.html", context)
+
+
+@may_record
+@require_safe
+def printing(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """One print, with its tags to choose again."""
+    found = Printing.objects.select_related("by", "stock").filter(pk=pk).first()
+    if found is None:
+        raise Http404("There was no such print here.")
+    tags = contents.tagged(list(found.tags.order_by("pk").values_list("tag_id", flat=True)))
+    form = PrintForm(initial={"stock": found.stock_id, "first": 1, "copies": found.copies})
+    return page(request, form, [Tick(tag, False) for tag in tags], title="A print", lead=f"{printed_words(found)}.")
+
+
+@may_record
+@require_safe
+def worn(request: HttpRequest) -> HttpResponse:
+    """Tags whose print is near its end."""
+    ticks = [Tick(tag, False) for tag in contents.worn(timezone.localdate())]
+    lead = WORN_LEAD if ticks else "No tag in use is near the end of its print, as far as is known."
+    return page(request, PrintForm(), ticks, title="Fading labels", lead=lead)
+
+
+def _row(printing: Printing) -> dict[str, object]:
+    when, tags, on, by, address = COLUMNS
+    cells = [
+        when | {"text": day_and_time(printing.at)},
+        tags | {"text": str(printing.count)},
+        on | {"text": str(printing.stock or "")},
+        by | {"text": printing.by.name},
+        address | {"text": printing.address},
+    ]
+    return {"url": reverse("labels:printing", args=[printing.pk]), "cells": cells}
