@@ -5,7 +5,12 @@ from django import forms
 from breeding.models.pollen import PollenStorage
 from breeding.models.posted import HowMuch
 from breeding.models.seed import MOST_SEEDS, SeedStorage
-from breeding.records.contradictions import gone_contradictions, packet_contradictions
+from breeding.records.contradictions import (
+    gone_contradictions,
+    packet_contradictions,
+    pollen_sent_contradictions,
+    seed_sent_contradictions,
+)
 from breeding.records.posted import SENT, outcome_told, pollen_sent, pollen_split, seed_sent, seed_split
 from nursery.days import Day
 from nursery.forms.base import ActForm, blank_tag, whole_number, words
@@ -31,7 +36,7 @@ class SentForm(ActForm):
 
 class PollenSentForm(SentForm):
     def contradictions(self) -> list[Contradiction]:
-        return packet_contradictions(self.thing, self.day_meant, without=self.corrects)
+        return pollen_sent_contradictions(self.thing, self.day_meant, without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         return pollen_sent(act=act, lot=self.thing, **self.facts())
@@ -42,7 +47,7 @@ class SeedSentForm(SentForm):
 
     def contradictions(self) -> list[Contradiction]:
         seeds = self.cleaned_data["seeds"]
-        return gone_contradictions(self.thing, seeds=seeds, day=self.day_meant, without=self.corrects)
+        return seed_sent_contradictions(self.thing, seeds=seeds, day=self.day_meant, without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         return seed_sent(act=act, lot=self.thing, **self.facts())

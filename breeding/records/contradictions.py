@@ -7,6 +7,7 @@ from datetime import date
 from breeding.models import PollenLot, Section, SeedLot, SeedPot, Spike
 from breeding.records.apart import clone_without
 from breeding.records.crosses import wrong_sexes
+from breeding.records.parts import whole_of
 from nursery.days import Day
 from nursery.models import Act, Plant
 from nursery.records.core import Contradiction
@@ -83,12 +84,13 @@ def pollination_contradictions(
 
 
 def plants_of_pollen(lot: PollenLot | None, from_spike: Spike | None) -> list[Plant]:
-    """The plants here that the pollen was taken from; none for pollen from elsewhere."""
+    """The plants here that the pollen was taken from, whole or split off; none for pollen from elsewhere."""
     if from_spike is not None:
         return [from_spike.plant]
-    if lot is None or lot.thing.born_by.kind != "pollen_collected":
+    birth = whole_of(lot).thing.born_by if lot is not None else None
+    if birth is None or birth.kind != "pollen_collected":
         return []
-    spikes = Spike.objects.filter(pk__in=lot.thing.born_by.links.values("thing"))
+    spikes = Spike.objects.filter(pk__in=birth.links.values("thing"))
     return [spike.plant for spike in spikes.select_related("plant__clone").order_by("pk")]
 
 
@@ -131,6 +133,20 @@ def harvest_contradictions(
 def packet_contradictions(lot: PollenLot, day: Day, *, without: Act | None = None) -> list[Contradiction]:
     """For what goes away of a packet: older than its collecting, or after it was finished."""
     return _lot_contradictions(apart(lot, without), day)
+
+
+def pollen_sent_contradictions(lot: PollenLot, day: Day, *, without: Act | None = None) -> list[Contradiction]:
+    """Pollen of a plant that is kept apart carries to others what the plant is kept apart for."""
+    kept = quarantine_contradictions(plants_of_pollen(lot, None), day)
+    return [*kept, *packet_contradictions(lot, day, without=without)]
+
+
+def seed_sent_contradictions(
+    lot: SeedLot, *, seeds: int | None, day: Day, without: Act | None = None
+) -> list[Contradiction]:
+    """As for pollen, by the plant that the seed was cut from."""
+    kept = quarantine_contradictions([lot.section.spike.plant] if lot.section else [], day)
+    return [*kept, *gone_contradictions(lot, seeds=seeds, day=day, without=without)]
 
 
 def gone_contradictions(

@@ -24,6 +24,13 @@ def with_parts(lots: Iterable[Lot]) -> list[Lot]:
     return list(found.values())
 
 
+def whole_of(lot: Lot) -> Lot:
+    """The packet or lot that this one was split off from, at any remove; itself where it is whole."""
+    while lot.split_from is not None:
+        lot = lot.split_from
+    return lot
+
+
 def settle_pollen(lot: PollenLot) -> None:
     """A part was collected when its packet was, and is good until as long as both storages let it."""
     if lot.split_from is not None:

@@ -1,7 +1,12 @@
 """Pollen and seed sent elsewhere, split into a second packet, and what came of what was sent."""
 
 from breeding.models import OutcomeTold, PollenLot, PollenSent, PollenSplit, SeedLot, SeedSent, SeedSplit
-from breeding.records.contradictions import gone_contradictions, packet_contradictions
+from breeding.records.contradictions import (
+    gone_contradictions,
+    packet_contradictions,
+    pollen_sent_contradictions,
+    seed_sent_contradictions,
+)
 from breeding.records.parts import with_parts
 from nursery.models import Act
 from nursery.records import registry
@@ -19,7 +24,7 @@ def pollen_sent(*, act: NewAct, lot: PollenLot, to_whom: str, extent: str = "par
     if sent := entry.sent_before():
         return sent
     _must_say_to_whom(facts["to_whom"])
-    return entry.keep(lot, PollenSent(**facts), flags=packet_contradictions(lot, entry.day, without=act.replaces))
+    return entry.keep(lot, PollenSent(**facts), flags=pollen_sent_contradictions(lot, entry.day, without=act.replaces))
 
 
 @recorded
@@ -38,7 +43,7 @@ def seed_sent(
     if sent := entry.sent_before():
         return sent
     _must_say_to_whom(facts["to_whom"])
-    flags = gone_contradictions(lot, seeds=seeds, day=entry.day, without=act.replaces)
+    flags = seed_sent_contradictions(lot, seeds=seeds, day=entry.day, without=act.replaces)
     return entry.keep(lot, SeedSent(**facts), flags=flags)
 
 

@@ -135,15 +135,17 @@ def _version_before(pk: UUID, versions: Mapping[UUID, dict[str, Any]], moment: d
 
 def _as_seen(told: Mapping[int, list[Told]]) -> dict[int, list[Seen]]:
     rows = [row for rows in told.values() for row, _ in rows]
-    details, first_told = _details(rows), _first_told(rows)
+    details, told_first = _details(rows), first_told(rows)
     return {
-        pk: sorted((_seen(row, pk, born_by, details, first_told) for row, born_by in rows), key=lambda one: one.order)
+        pk: sorted((_seen(row, pk, born_by, details, told_first) for row, born_by in rows), key=lambda one: one.order)
         for pk, rows in told.items()
     }
 
 
-def _first_told(rows: Iterable[dict[str, Any]]) -> dict[UUID, datetime]:
-    """When each act was first told: a correction keeps the turn of what it corrects among the acts of a day."""
+def first_told(rows: Iterable[dict[str, Any]]) -> dict[UUID, datetime]:
+    """When each correction among these acts was first told: it keeps the turn of what it corrects among the acts of a
+    day. A row has ``id``, ``recorded_at`` and ``replaces``.
+    """
     versions = {row["id"]: row for row in rows}
     corrections = [pk for pk, row in versions.items() if row["replaces"]]
     while missing := {row["replaces"] for row in versions.values()} - versions.keys() - {None}:

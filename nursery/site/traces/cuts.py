@@ -11,6 +11,7 @@ from django.db.models import Max, Min, Q, QuerySet
 from breeding.models import Section, Spike
 from nursery.days import Day
 from nursery.models import Act, ActLink, Plant
+from nursery.records.milestones import first_told
 from nursery.site.traces.parts import Trace, trace_of
 from nursery.tracing import After, Touch, cut_after
 
@@ -42,7 +43,8 @@ class Told:
 
 
 def cuts(plant: Plant, today: date) -> Trace:
-    """Five queries: her own acts, all on the same days, the plants of both, and the names."""
+    """Five queries, and one for each time that something was corrected again: her own acts, all on the same days, the
+    plants of both, and the names."""
     hers = _hers(plant)
     days = hers.aggregate(first=Min("day_first"), last=Max("day_last"))
     told, touches = _touches(days["first"], days["last"]) if days["first"] else ({}, [])
@@ -73,16 +75,20 @@ def _counting() -> QuerySet[Act]:
 
 def _touches(first: date, last: date) -> tuple[dict[UUID, Told], list[Touch]]:
     acts = _counting().filter(day_first__lte=last, day_last__gte=first).order_by()
-    columns = ("pk", "kind", "day_first", "day_last", "said", "recorded_at", "by__name")
-    plants = ("plantarrived__struck_from", "thing__section__spike__plant")
-    rows = list(acts.values_list(*columns, *plants))
-    of_links = _plants_by_links(acts)
+    rows = list(acts.values(*_COLUMNS))
+    of_links, first = _plants_by_links(acts), first_told(rows)
     told, touches = {}, []
-    for pk, kind, start, end, said, recorded_at, who, *direct in rows:
-        told[pk] = Told(kind, Day(start, end, said), who)
-        touched = {*direct, *of_links.get(pk, ())} - {None}
+    for row in rows:
+        pk, start, end = row["id"], row["day_first"], row["day_last"]
+        told[pk] = Told(row["kind"], Day(start, end, row["said"]), row["by__name"])
+        touched = {*(row[path] for path in _PLANTS), *of_links.get(pk, ())} - {None}
+        recorded_at = first.get(pk, row["recorded_at"])
         touches += [Touch(pk, plant, start, end, recorded_at) for plant in sorted(touched)]
     return told, touches
+
+
+_PLANTS = ("plantarrived__struck_from", "thing__section__spike__plant")
+_COLUMNS = ("id", "kind", "day_first", "day_last", "said", "recorded_at", "replaces", "by__name", *_PLANTS)
 
 
 def _plants_by_links(acts: QuerySet[Act]) -> dict[UUID, set[Any]]:

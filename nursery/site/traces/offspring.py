@@ -9,6 +9,7 @@ from typing import Any
 from django.db.models import Q
 
 from breeding.models import PollenLot, Pollinated, Section, SeedLot, SeedPot, Spike
+from breeding.records.parts import with_parts
 from nursery.days import Day
 from nursery.models import ActLink, Clone, LivingThing, Plant, PlantArrived
 from nursery.site.traces.parts import Trace, trace_of
@@ -30,7 +31,7 @@ class CameFrom:
 
 
 def offspring(plant: Plant, today: date) -> list[Trace]:
-    """A trace for each kind, in a number of queries that grows with nothing."""
+    """A trace for each kind, in a number of queries that grows only with how often a packet was split again."""
     found = came_from(plant, today)
     lists = (
         ("Struck from it", found.plants, "plant"),
@@ -53,7 +54,9 @@ def came_from(plant: Plant, today: date) -> CameFrom:
     spikes = dict(Spike.objects.filter(plant__in=[plant.pk, *plants], cancelled=False).values_list("pk", "plant"))
     pollen = _pollen(spikes, plant.pk, today)
     sections = _sections(spikes, pollen, plant.pk, today)
-    seed = _born(SeedLot.objects.filter(section__in=sections), "harvested from one of these sections", today)
+    lots = SeedLot.objects.filter(section__in=sections)
+    seed = _born(lots.filter(split_from=None), "harvested from one of these sections", today)
+    seed |= _born(lots.exclude(split_from=None), "split off from that seed", today)
     pots = _born(SeedPot.objects.filter(lot__in=seed), "sown from that seed", today)
     return CameFrom(plants, pollen, sections, seed, pots, _raised(plant.clone_id))
 
@@ -81,13 +84,15 @@ def _cuttings(plant: int, struck: Mapping[int, list[tuple[int, Day]]], today: da
 
 
 def _pollen(spikes: Mapping[int, int], plant: int, today: date) -> Reasons:
-    """Lots taken from these spikes, mixed ones too."""
+    """Lots taken from these spikes, mixed ones too, and what was split off from them."""
     links = ActLink.objects.filter(thing__in=spikes, act__kind="pollen_collected", act__voided_by__isnull=True)
     columns = ("act__thing", "thing", "act__day_first", "act__day_last", "act__said")
     found: Reasons = {}
     for lot, spike, *day in links.order_by("act__thing").values_list(*columns):
         whose = FROM_IT if spikes[spike] == plant else FROM_A_CUTTING
         found.setdefault(lot, f"{whose}, {Day(*day).words(today)}")
+    for part in with_parts(PollenLot.objects.filter(pk__in=found)):
+        found.setdefault(part.pk, f"{found.get(part.split_from_id, '')}, split off since")
     return _counting(PollenLot, found)
 
 

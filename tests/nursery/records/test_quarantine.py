@@ -5,6 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from breeding.records.pollen import pollen_collected
+from breeding.records.posted import pollen_sent, pollen_split, seed_sent
 from breeding.records.sections import section_dabbed, section_pollinated
 from nursery.days import Day
 from nursery.models import Act, Plant
@@ -58,6 +59,15 @@ MAKES: dict[str, Callable[[Nursery, Plant], Act]] = {
     ),
     "a cutting": lambda n, p: n.record(plant_arrived, clone=p.clone, struck_from=p),
     "selling it": lambda n, p: n.record(plant_gone, plant=p, why="sold"),
+    "pollinating with what was split off from its pollen": lambda n, p: n.record(
+        section_pollinated, spike=n.female(), lot=n.made(pollen_split, lot=n.pollen([n.spike(p, sex="male")]))
+    ),
+    "sending its pollen": lambda n, p: n.record(
+        pollen_sent, lot=n.pollen([n.spike(p, sex="male")]), to_whom="the friend who writes"
+    ),
+    "sending seed of it": lambda n, p: n.record(
+        seed_sent, lot=n.seed(n.section(n.spike(p, sex="female"))), to_whom="the friend who writes"
+    ),
     "giving it away": lambda n, p: n.record(plant_gone, plant=p, why="given"),
 }
 

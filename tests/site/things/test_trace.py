@@ -14,6 +14,7 @@ import pytest
 from django.test import Client
 
 from breeding.records.pollen import pollen_collected
+from breeding.records.posted import pollen_split, seed_split
 from breeding.records.sections import section_pollinated
 from nursery.days import Day
 from nursery.models import Person, Place, Plant
@@ -147,6 +148,22 @@ def test_who_came_from_it_down_the_records(nursery: Nursery, heddle: Plant, as_v
     }
 
 
+def test_parts_that_were_split_off_came_from_it_too(nursery: Nursery, heddle: Plant, as_viewer: Client) -> None:
+    """Else a virus goes on in the second packet, and nobody is told."""
+    lot = nursery.pollen([nursery.spike(heddle, sex="male", days_ago=35)], days_ago=34)
+    part = nursery.made(pollen_split, lot=nursery.made(pollen_split, lot=lot, days_ago=30), days_ago=20)
+    seed = nursery.seed(nursery.section(lot=part, days_ago=19), days_ago=5)
+    nursery.made(seed_split, lot=seed, days_ago=2)
+    assert _came(as_viewer, heddle) == {
+        "Pollen taken from it": [
+            f"taken from it, {_day(34)}{split}"
+            for split in ("", ", split off since", ", split off since, split off since")
+        ],
+        "Sections on it, or with its pollen": [f"with its pollen, pollinated {_day(19)}"],
+        "Seed of these": [f"harvested from one of these sections, {_day(5)}", f"split off from that seed, {_day(2)}"],
+    }
+
+
 def test_a_cutting_does_not_lead_back_to_its_mother(nursery: Nursery, as_viewer: Client) -> None:
     plant = nursery.plant()
     cutting = nursery.made(plant_arrived, clone=plant.clone, struck_from=plant)
@@ -171,6 +188,16 @@ def test_who_was_cut_after_it_in_the_order_of_recording(nursery: Nursery, grower
         ("lowii d", f"cutting taken {_day(6)} by Tom Reed, number 2 after it (pollen taken by Ida Fern)"),
     ]
     assert "the order of recording stands for the order of the work" in as_viewer.get(f"/plants/{plant.pk}/trace/").text
+
+
+def test_a_correction_keeps_its_turn_in_the_work(nursery: Nursery, as_viewer: Client) -> None:
+    """Told again in the evening, a cut of the morning is still the first."""
+    plant, other = nursery.plant(), nursery.plant(nursery.clone("hamata", "kettle"))
+    first = nursery.record(plant_arrived, clone=plant.clone, struck_from=plant, days_ago=2)
+    nursery.record(plant_arrived, clone=other.clone, struck_from=other, days_ago=2)
+    nursery.record(plant_arrived, clone=plant.clone, struck_from=plant, pot="9 cm", days_ago=2, replaces=first)
+    assert [name for name, _ in _cut(as_viewer, plant)] == ["hamata kettle"]
+    assert _cut(as_viewer, other) == []
 
 
 def test_a_plant_that_arrived_without_a_mother_was_not_cut(nursery: Nursery, as_viewer: Client) -> None:
@@ -218,7 +245,7 @@ def test_it_asks_as_often_for_many_as_for_few(nursery: Nursery, as_viewer: Clien
             plant_made = nursery.made(plant_arrived, clone=plant.clone, struck_from=plant)
             nursery.made(plant_arrived, clone=plant.clone, struck_from=plant_made)
             nursery.clone(seed_parent=plant.clone)
-        with django_assert_max_num_queries(30) as asked:
+        with django_assert_max_num_queries(32) as asked:
             as_viewer.get(f"/plants/{plant.pk}/trace/")
         counts.append(len(asked))
     assert counts[0] == counts[1]
