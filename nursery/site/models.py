@@ -47,6 +47,9 @@ class Import(models.Model):
     columns = models.JSONField(default=list, help_text="What each column is taken for.")
     day_order = models.CharField(max_length=5, choices=Order, default="", blank=True)
     spring = models.CharField(max_length=9, choices=Spring, default=Spring.MARCH)
+    again = models.BooleanField(
+        default=False, help_text="Whether rows that an earlier table brought in come in once more."
+    )
     as_of = models.DateField(null=True, help_text="When things were as the table says, where no column tells.")
     preview = models.JSONField(default=dict, help_text="What bringing it in would make, as last tried.")
     state = models.CharField(max_length=7, choices=State, default=State.DRAFT)

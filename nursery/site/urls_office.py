@@ -16,6 +16,7 @@ urlpatterns = [
     path("office/moving-in/", moving.moving_in, name="moving-in"),
     path("office/moving-in/<uuid:pk>/", moving.import_page, name="import"),
     path("office/moving-in/<uuid:pk>/columns/", moving.import_columns, name="import-columns"),
+    path("office/moving-in/<uuid:pk>/again/", moving.import_again, name="import-again"),
     path("office/moving-in/<uuid:pk>/bring/", moving.import_bring, name="import-bring"),
     path("office/moving-in/<uuid:pk>/undo/", moving.import_undo, name="import-undo"),
     path("office/moving-in/<uuid:pk>/throw-away/", moving.import_throw_away, name="import-throw-away"),

@@ -38,6 +38,7 @@ SHOWS_NO_PAGE = {
     "office/moving-in/<uuid:pk>/columns/": "takes a post",
     "office/export/everything.zip": "a file",
     "office/export/<slug:name>.csv": "a file",
+    "office/moving-in/<uuid:pk>/again/": "takes a post",
     "office/moving-in/<uuid:pk>/bring/": "takes a post",
     "office/moving-in/<uuid:pk>/undo/": "takes a post",
     "office/moving-in/<uuid:pk>/throw-away/": "takes a post",

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from breeding.models import Cross, PollenLot, Pollinated, PotLook, Section, SeedLot, SeedPot
+from breeding.records.parts import whole_of
 from breeding.words.descent import cross_tree, pollen_tree
 from nursery.days import Day
 from nursery.models import Act, Clone, LivingThing, Plant, Remark, Tag, Taxon
@@ -71,7 +72,7 @@ def pot_row(pot: SeedPot, names: Names) -> Told:
     sowing = pot.thing.born_by.sown
     look = _last(PotLook.objects.filter(act__thing=pot.thing).exclude(seen="cant_tell"))
     values = _of_cross(pot.lot, names) | {
-        "harvested": day_words(pot.lot.thing.born_by),
+        "harvested": day_words(whole_of(pot.lot).thing.born_by),
         "sown": day_words(pot.thing.born_by),
         "pots": 1,
         "seeds": pot.seeds,
@@ -89,9 +90,9 @@ def pot_row(pot: SeedPot, names: Names) -> Told:
 
 def seed_row(lot: SeedLot, names: Names) -> Told:
     values = _of_cross(lot, names) | {
-        "harvested": day_words(lot.thing.born_by),
+        "harvested": day_words(whole_of(lot).thing.born_by),
         "storage": lot.get_storage_display(),
-        "seeds": max(lot.estimate - lot.seeds_sown, 0) if lot.estimate is not None else None,
+        "seeds": lot.left,
         "remark": _remark(lot),
     }
     return Told(values, number_of(lot))
@@ -102,7 +103,7 @@ def pollen_row(lot: PollenLot, names: Names) -> Told:
     values = {
         "clone": names.of(lot.clone),
         "words": _short(lot.words or mixed),
-        "collected": day_words(lot.thing.born_by),
+        "collected": day_words(whole_of(lot).thing.born_by),
         "storage": lot.get_storage_display(),
         "remark": _remark(lot),
     }

@@ -190,11 +190,11 @@ def _is_species(text: str) -> bool:
 def _numbers_of_earlier(making: Making) -> dict[str, Clone]:
     """The clone numbers of tables of plants brought in before, for tables that name their parents by them.
 
-    Another table of plants counts for itself: its number 12 may be another clone.
+    Another table of plants counts for itself: its number 12 may be another clone. Not so one that this one grew from.
     """
-    if making.moving.kind == Import.Kind.PLANTS:
-        return {}
     numbered = ImportedClone.objects.filter(moving__state=Import.State.BROUGHT, clone__cancelled=False)
+    if making.moving.kind == Import.Kind.PLANTS:
+        numbered = numbered.filter(moving__in=making.grown_from)
     found: dict[str, list[Clone]] = defaultdict(list)
     for one in numbered.select_related("clone"):
         found[one.ref.casefold()].append(one.clone)

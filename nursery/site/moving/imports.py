@@ -109,6 +109,19 @@ def columns_chosen(
     return moving
 
 
+@transaction.atomic
+def rows_again(*, by: Person, moving: Import, again: bool) -> Import:
+    """Say whether rows that an earlier table brought in come in once more, and look over what that makes."""
+    rights.must_be_owner(by)
+    moving = _held(moving)
+    if moving.state != Import.State.DRAFT:
+        raise Refused("not_a_draft", "This table was brought in already. Undo that first.")
+    moving.again = again
+    moving.preview = running.looked_over(moving, by=by).told()
+    moving.save(update_fields=["again", "preview"])
+    return moving
+
+
 def brought_in(*, by: Person, moving: Import, without: Sequence[int] = ()) -> Import:
     """Bring in every row but those ``without``, all in one transaction; a table brought in before stays as it is.
 

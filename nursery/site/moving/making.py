@@ -17,7 +17,10 @@ from nursery.site.moving.tables.errors import CellWrong
 
 @dataclass
 class Making:
-    """Where a run stands: the row at hand, the acts so far, what was newly listed, and what to tell about rows."""
+    """Where a run stands: the row at hand, the acts so far, what was newly listed, and what to tell about rows.
+
+    ``grown_from`` are earlier tables of which this one is a longer one: what they numbered and named is the same here.
+    """
 
     moving: Import
     by: Person
@@ -28,6 +31,7 @@ class Making:
     new_taxa: list[str] = field(default_factory=list)
     notes: list[tuple[int, str]] = field(default_factory=list)
     refs: dict[str, int] = field(default_factory=dict)
+    grown_from: frozenset[uuid.UUID] = frozenset()
     _known: set[uuid.UUID] = field(default_factory=set)
 
     def record(self, function: Callable[..., Act], part: str, *, day: Day | None = None, **facts: Any) -> Act:

@@ -13,6 +13,7 @@ from nursery.models import Flag, Person
 from nursery.records.core import EARLIEST
 from nursery.records.errors import AlreadySent, Refused
 from nursery.site.models import Import
+from nursery.site.moving.before import Before, Earlier, brought_before
 from nursery.site.moving.kinds import KINDS
 from nursery.site.moving.making import Making
 from nursery.site.moving.rows import BRING
@@ -32,6 +33,7 @@ _COLUMN_OF = {"designation": "word", "name": "place", "position": "spike", "numb
 class Outcome:
     """What a run made, in words by row, and why other rows cannot be brought in.
 
+    ``before`` are rows that an earlier table brought in, which stay out unless the owner wants them once more.
     ``refused`` are the rows of which part may have been made before a record function refused.
     """
 
@@ -39,6 +41,7 @@ class Outcome:
     rows: dict[int, str] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     flags: list[tuple[int, str]] = field(default_factory=list)
+    before: dict[int, Earlier] = field(default_factory=dict)
     refused: set[int] = field(default_factory=set)
 
     def told(self) -> dict[str, Any]:
@@ -46,6 +49,7 @@ class Outcome:
         return {
             "rows": sorted(self.rows.items()),
             "problems": [[one.row, one.heading, one.sentence] for one in self.problems],
+            "before": [[row, f"the same as {one.words}"] for row, one in sorted(self.before.items())],
             "notes": sorted([*self.making.notes, *self.flags]),
             "made": dict(self.making.made),
             "places": self.making.new_places,
@@ -91,7 +95,10 @@ def run(moving: Import, *, by: Person, without: Collection[int], until_refused: 
     With ``until_refused`` it ends at the first problem, for then nothing will stay.
     """
     kind, table = KINDS[moving.kind], parsed(moving.table)
-    outcome = Outcome(Making(moving, by))
+    before = brought_before(moving, table)
+    outcome = Outcome(Making(moving, by, grown_from=frozenset(before.tables)), before=before.rows)
+    without = {*without, *_stays_out(moving, before)}
+    outcome.making.notes += before.notes(kind, without)
     books = Books.of(outcome.making)
     today = timezone.localdate()
     for row in parents_first(list(_readable(outcome, moving, kind, table, without))):
@@ -108,6 +115,10 @@ def run(moving: Import, *, by: Person, without: Collection[int], until_refused: 
             outcome.problems.append(Problem(row.number, "", CHANGED))
     outcome.flags = _flags(outcome.making)
     return outcome
+
+
+def _stays_out(moving: Import, before: Before) -> Collection[int]:
+    return () if moving.again else before.rows
 
 
 def _readable(outcome: Outcome, moving: Import, kind: Kind, table: Table, without: Collection[int]):

@@ -35,6 +35,8 @@ class Look:
     more_problems: int
     rows_with_problems: int
     notes: list[RowWords]
+    before: list[RowWords]
+    again: bool
     places: list[str]
     taxa: list[str]
     first_rows: list[RowWords]
@@ -57,6 +59,8 @@ def look(moving: Import) -> Look:
         more_problems=max(len(problems) - MOST_PROBLEMS, 0),
         rows_with_problems=len({one.row for one in problems}),
         notes=_once([RowWords(row, sentence) for row, sentence in told["notes"]]),
+        before=[RowWords(row, words) for row, words in told.get("before", [])],
+        again=moving.again,
         places=told["places"],
         taxa=told["taxa"],
         first_rows=rows[:FIRST_ROWS],

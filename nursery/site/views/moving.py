@@ -88,6 +88,18 @@ def import_columns(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 @owners
 @require_POST
+def import_again(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Say whether rows that an earlier table brought in come in once more."""
+    moving = get_object_or_404(Import, pk=pk)
+    try:
+        imports.rows_again(by=request.user, moving=moving, again=request.POST.get("again") == "yes")
+    except Refused as refused:
+        messages.error(request, refused.sentence)
+    return redirect("import", pk)
+
+
+@owners
+@require_POST
 def import_bring(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Bring the rows in, all or none; those with problems only stay out where that was said."""
     moving = get_object_or_404(Import, pk=pk)

@@ -5,7 +5,7 @@
 
 import csv
 import io
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 import pytest
@@ -17,6 +17,7 @@ from breeding.models.pods import PodSeen, Swelling
 from breeding.models.pots import PotSeen
 from breeding.records import pods, pots, seed, spikes
 from breeding.records.pollen import pollen_received
+from breeding.records.posted import pollen_split, seed_sent, seed_split
 from nursery.days import Day
 from nursery.models import Act, Person
 from nursery.records import moves, places, plants
@@ -275,3 +276,17 @@ def test_any_nursery_moved_out_and_in_again_is_the_same(owner: Person, **told: l
     before, after = _out_and_in(owner, plant_all)
     for code in KINDS:
         assert after[code] == before[code], code
+
+
+def test_a_part_is_as_old_as_the_whole_and_what_went_out_is_not_in_it(nursery: Nursery) -> None:
+    pollen = nursery.pollen(days_ago=30)
+    nursery.record(pollen_split, lot=pollen, days_ago=3)
+    lot = nursery.seed(days_ago=60)
+    nursery.record(seed.seed_cleaned, lot=lot, seeds=100, estimate_from="counted", days_ago=50)
+    nursery.record(seed_split, lot=lot, seeds=30, days_ago=5)
+    nursery.record(seed_sent, lot=lot, seeds=20, to_whom="the friend who writes", days_ago=4)
+    told = _rows(_texts())
+    assert [row["Collected"] for row in told["pollen"][:2]] == [str(today() - timedelta(days=30))] * 2
+    assert [(row["Harvested"], row["Seeds"]) for row in told["seed"]] == [
+        (str(today() - timedelta(days=60)), seeds) for seeds in ("50", "30")
+    ]

@@ -4,8 +4,9 @@ import uuid
 from typing import Any
 
 import pytest
+from django.db.models import Count
 
-from breeding.models import SeedPot
+from breeding.models import SeedPot, Spike
 from breeding.records.pots import pot_looked_at
 from breeding.records.spikes import spike_found
 from nursery.models import Act, Clone, Person, Place, Plant, Tag, Thing, Void
@@ -19,10 +20,10 @@ from nursery.records.remarks import remarked
 from nursery.records.undo import undone
 from nursery.site.models import Import
 from nursery.site.moving import running
-from nursery.site.moving.imports import brought_in, import_undone, table_read, thrown_away
+from nursery.site.moving.imports import brought_in, import_undone, rows_again, table_read, thrown_away
 from nursery.site.moving.tables.decode import Decoded
 from tests.making import Nursery
-from tests.site.moving.tables import looked_over, table
+from tests.site.moving.tables import looked_over, problems, table
 
 pytestmark = pytest.mark.django_db
 
@@ -94,6 +95,78 @@ def test_a_draft_read_again_as_something_else_is_that(owner: Person) -> None:
     draft = table(owner, "plants", OTHERS["seed"])
     again = table_read(by=owner, kind="seed", name="t", decoded=Decoded(OTHERS["seed"], "UTF-8")).moving
     assert (again.pk, again.kind, again.columns) == (draft.pk, "seed", ["cross", "harvested", "seeds"])
+
+
+# --- the same table, grown ---
+
+
+GROWN = (
+    PLANTS.replace("lowii,,3,,,1,House 1 / Bench 2,", "lowii,,3,,,2,House 1 / Bench 2,")
+    + ",ladle,5,[4],[1],1,House 1 / Bench 2,\n"
+)
+
+
+def test_a_table_that_grew_brings_in_what_was_added_and_no_more(owner: Person, nursery: Nursery) -> None:
+    """Row 4 says two plants now, row 6 is new and names its parents by the numbers of rows that stay out."""
+    _in(owner, "plants", PLANTS)
+    moving = looked_over(owner, "plants", GROWN)
+    assert [row for row, _ in moving.preview["before"]] == [2, 3, 5]
+    assert moving.preview["before"][0][1].startswith("the same as row 2 of table.csv, brought in on ")
+    assert [row for row, _ in moving.preview["rows"]] == [4, 6]
+    [(row, note)] = [(row, words) for row, words in moving.preview["notes"] if "differs" in words]
+    assert row == 4 and note.startswith("Only “Plants” differs from row 4 of table.csv")
+    brought_in(by=owner, moving=moving)
+    ladle = Clone.objects.get(designation="ladle")
+    assert (ladle.seed_parent.designation, ladle.pollen_parent.designation) == ("chisel", "kettle")
+    assert Plant.objects.count() == 5 + 3
+
+
+def test_rows_that_read_the_same_come_in_once_more_where_that_is_said(owner: Person) -> None:
+    row = "lowii,House 1 / Bench 1\n"
+    _in(owner, "plants", f"Species,Place\n{row}")
+    moving = looked_over(owner, "plants", f'Place,Species\n"House 1 / Bench 1",LOWII\n{"House 1 / Bench 1,lowii"}\n')
+    assert [len(moving.preview[part]) for part in ("before", "rows")] == [1, 1], "one row stands for one row"
+    moving = rows_again(by=owner, moving=moving, again=True)
+    assert [len(moving.preview[part]) for part in ("before", "rows")] == [1, 2]
+    brought_in(by=owner, moving=moving)
+    assert Plant.objects.count() == 3
+
+
+def test_what_was_undone_since_comes_in_again(owner: Person, nursery: Nursery) -> None:
+    first = _in(owner, "pollen", OTHERS["pollen"])
+    undone(act=nursery.act(by=owner), target=first.acts.exclude(row=0).last().act)
+    moving = looked_over(owner, "pollen", OTHERS["pollen"] + "lowii,freezer\n")
+    assert moving.preview["before"] == []
+
+
+def test_a_section_added_to_a_spike_of_the_same_table_is_on_that_spike(owner: Person) -> None:
+    text = "Plant,Spike,Pollen parent\nlowii,first,hamata\n"
+    _in(owner, "sections", text)
+    _in(owner, "sections", text + "lowii,first,veitchii\n")
+    assert list(Spike.objects.annotate(count=Count("sections")).values_list("count", flat=True)) == [2]
+
+
+# --- what nobody can tell ---
+
+
+def test_a_number_for_several_pots_is_asked_for_pot_by_pot(owner: Person) -> None:
+    """Sixty in six pots are not sixty in each of them."""
+    moving = looked_over(owner, "pots", "Cross,Pots,Seedlings counted\nlowii x hamata,6,60\nlowii x hamata,1,60\n")
+    assert problems(moving) == [
+        (
+            2,
+            "Seedlings counted",
+            "60 seedlings in 6 pots: give each pot a row of its own with its number, or keep this column as a remark.",
+        )
+    ]
+
+
+def test_a_take_told_beside_later_pods_gets_neither_their_day_nor_their_number(owner: Person) -> None:
+    text = "Plant,Pollen parent,Take,Pods,How the pods are,Looked on\nlowii,hamata,most,12,turning,2026-06-01\n"
+    _in(owner, "sections", text)
+    take, pods = Act.objects.get(kind="take_look"), Act.objects.get(kind="pod_look")
+    assert (take.said, take.takelook.pods) == ("unknown", None)
+    assert (pods.said, pods.podlook.pods_left) == ("exact", 12)
 
 
 # --- taken back ---

@@ -109,6 +109,11 @@ WRITES: dict[str, tuple[dict, dict, Callable[[], object]]] = {
         {"column_0": "species"},
         lambda: [len(one.preview) for one in Import.objects.all()],
     ),
+    "/office/moving-in/{draft}/again/": (
+        OWNERS,
+        {"again": "yes"},
+        Import.objects.filter(again=True).count,
+    ),
     "/office/moving-in/{draft}/bring/": (OWNERS, {}, Act.objects.count),
     "/office/moving-in/{draft}/throw-away/": (OWNERS, {}, Import.objects.count),
     "/office/moving-in/{brought}/undo/": (OWNERS, {}, Act.objects.count),

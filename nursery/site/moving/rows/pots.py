@@ -5,7 +5,7 @@ from breeding.records.pots import pot_looked_at, sown
 from breeding.records.seed import seed_received
 from nursery.days import Day
 from nursery.models import Act
-from nursery.site.moving.making import thing_of
+from nursery.site.moving.making import refused, thing_of
 from nursery.site.moving.places import path_words
 from nursery.site.moving.rows.books import Books, how_many, one_blank_tag, parents
 from nursery.site.moving.tables.columns import Told
@@ -17,6 +17,7 @@ def bring(books: Books, told: Told) -> str:
     """Bring one row in; what it made, in words."""
     count = how_many(told, "pots")
     tag = one_blank_tag(told, count, "pots")
+    _must_be_counted_by_pot(told, count)
     of = parents(books, told)
     untold = of.seed is None and of.pollen is None and not of.words
     facts = {"seed_parent": of.seed, "pollen_parent": of.pollen, "words": UNTOLD if untold else of.words}
@@ -42,6 +43,16 @@ def bring(books: Books, told: Told) -> str:
     where = f", {path_words(place)}" if place else ""
     pots_words = "a seed pot" if count == 1 else f"{count} seed pots"
     return f"{pots_words} of {of}{where}{books.told_day(told.day('sown'), 'sown')}"
+
+
+def _must_be_counted_by_pot(told: Told, count: int) -> None:
+    """A number beside several pots is the number in all of them, or in each: nobody can tell."""
+    if count > 1 and told.value("counted"):
+        sentence = (
+            f"{told.value('counted'):,} seedlings in {count} pots: give each pot a row of its own with its number, or "
+            "keep this column as a remark."
+        )
+        raise refused("counted", sentence)
 
 
 def _pots(act: Act) -> list[SeedPot]:

@@ -41,7 +41,9 @@ def _father(lot: PollenLot | None) -> str:
 def _looks(books: Books, told: Told, section: Section) -> None:
     day, pods = told.day("looked"), told.value("pods")
     if told.words("take"):
-        books.record(take_read, "take", day=day, section=section, swelling=told.words("take"), pods=pods)
+        # Where pods are told of too, the day and the number are of that look: take was read some time before it.
+        alone = {} if told.words("seen") else {"day": day, "pods": pods}
+        books.record(take_read, "take", section=section, swelling=told.words("take"), **alone)
     if told.words("seen"):
         facts = {"seen": told.words("seen"), "bagged": told.value("bagged"), "pods_left": pods}
         books.record(pods_looked_at, "pods", day=day, section=section, **facts)
@@ -68,10 +70,20 @@ def _spike(books: Books, told: Told) -> Spike:
     key = (plant.pk, word.casefold())
     if word and key in books.spikes:
         return books.spikes[key]
+    known = _spike_of_the_same_table(books, plant, word) if word else None
+    if known is not None:
+        books.spikes[key] = known
+        return known
     seen = "over" if told.words("take") or told.words("seen") else "cant_tell"
     facts = {"plant": plant, "position": word, "seen": seen, "sex": "female", "sex_from": "flowers"}
     books.spikes[key] = thing_of(books.record(spike_found, "spike", **facts))
     return books.spikes[key]
+
+
+def _spike_of_the_same_table(books: Books, plant: Plant, word: str) -> Spike | None:
+    """The spike that an earlier table made by this word, where this table is that one grown longer."""
+    made = Spike.objects.filter(thing__born_by__imported__moving__in=books.making.grown_from, cancelled=False)
+    return made.filter(plant=plant, position__iexact=word).first()
 
 
 def _plant(books: Books, told: Told) -> Plant:
