@@ -8,15 +8,21 @@ from datetime import date
 from typing import NamedTuple
 
 from breeding.learning.fits import Learning, Prior, fitted_now, waits_for
+from breeding.learning.gather import STEPS
 from breeding.rounds.books import Books
 from breeding.rounds.expected import Expectations, Expected
 from breeding.rounds.gather import gather
 from breeding.rounds.rules import nexts_for
 from breeding.rounds.stored import stored
+from breeding.science.cadence import Spent, looks_and_losses
+from breeding.science.grace import Grace
 
 
 class Effect(NamedTuple):
-    """How many things would be asked for today, now and then; how many sooner, later, or on the same day as now."""
+    """How many things would be asked for today, now and then; how many sooner, later, or on the same day as now.
+
+    ``spent`` is what the looks at each come to, of steps that are watched for what may be lost.
+    """
 
     asked_now: int
     asked_then: int
@@ -25,6 +31,8 @@ class Effect(NamedTuple):
     same: int
     now: Expected
     then: Expected
+    spent_now: Spent | None
+    spent_then: Spent | None
 
 
 def effect_of(changed: Expected, *, taxon_id: int | None, day: date) -> Effect:
@@ -38,16 +46,28 @@ def effect_of(changed: Expected, *, taxon_id: int | None, day: date) -> Effect:
     )
     books = gather()
     dues_before, dues_after = (_dues(replace(books, expectations=one), day) for one in (before, after))
+    now, then = before.of(changed.step, taxon_id), after.of(changed.step, taxon_id)
     now_then = [(due, dues_after.get(key, due)) for key, due in dues_before.items()]
     return Effect(
         asked_now=sum(due <= day for due in dues_before.values()),
         asked_then=sum(due <= day for due in dues_after.values()),
-        sooner=sum(then < now for now, then in now_then),
-        later=sum(then > now for now, then in now_then),
-        same=sum(then == now for now, then in now_then),
-        now=before.of(changed.step, taxon_id),
-        then=after.of(changed.step, taxon_id),
+        sooner=sum(later < due for due, later in now_then),
+        later=sum(later > due for due, later in now_then),
+        same=sum(later == due for due, later in now_then),
+        now=now,
+        then=then,
+        spent_now=spent_on(now),
+        spent_then=spent_on(then),
     )
+
+
+def spent_on(expected: Expected, risk: float | None = None) -> Spent | None:
+    """Looks at one thing, and the share lost unseen, by this risk or the accepted one, bare of a bag; None where
+    nothing is watched for its end."""
+    if expected.step not in STEPS:
+        return None
+    grace = Grace.of(expected.grace_plain)
+    return looks_and_losses(expected.timing, grace, risk or expected.risk, expected.longest_gap)
 
 
 def _learned_on_top(changed: Expected, taxon_id: int | None, learning: Learning) -> Learning:

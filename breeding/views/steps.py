@@ -11,16 +11,19 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from breeding.forms.expectations import RISKS
 from breeding.learning.fits import Learning, Prior, waits_for
 from breeding.learning.gather import STEPS
 from breeding.learning.shown import ShownGroup, groups_of, observed
 from breeding.models import Expectation
-from breeding.rounds.expected import THINGS, source_words
+from breeding.rounds.expected import THINGS, Expectations, Expected, source_words
+from breeding.rounds.preview import spent_on
 from breeding.rounds.stored import stored
 from breeding.science.shipped import SHIPPED, shipped
 from breeding.science.timings import Timing
 from breeding.views.left_out import left_out_now
 from breeding.words import learned as words
+from breeding.words.effects import lost_words
 from breeding.words.risk import risk_words
 from breeding.words.windows import Window, square, windows
 from nursery.names import NamePart
@@ -38,7 +41,8 @@ OF_SPIKES = {"clone": "clone"}
 def step(request: HttpRequest, code: str) -> HttpResponse:
     if code not in {row.step for row in SHIPPED}:
         raise Http404("There is no such step.")
-    learning = stored().learning()
+    found = stored()
+    learning = found.learning()
     rows = list(Expectation.objects.filter(step=code).select_related("taxon").order_by("taxon__epithet", "pk"))
     common = next((row for row in rows if row.taxon_id is None), None)
     shown = {
@@ -49,6 +53,7 @@ def step(request: HttpRequest, code: str) -> HttpResponse:
         "rows": [_row(row, opens=request.user.is_owner) for row in rows],
         "logs": [one for row in rows if (one := _log(row, learning))],
         "plain": _plain(code, common, learning),
+        "risks": _risks(Expectations(found.rows, learning).of(code)),
         "left_out": words.left_out_words(left_out_now()) if code in STEPS else "",
     }
     return render(request, "office/step.html", shown)
@@ -74,6 +79,16 @@ def _plain(code: str, common: Expectation | None, learning: Learning) -> str:
     if common is not None and common.as_it_stands:
         return words.AS_IT_STANDS
     return "" if (code, None) in learning.fits else words.NOTHING_YET
+
+
+def _risks(expected: Expected) -> list[dict[str, Any]]:
+    """What each risk that may be accepted costs in looks, and leaves in losses; none of what is not watched."""
+    rows = []
+    for risk in sorted({*RISKS, expected.risk}):
+        if spent := spent_on(expected, risk):
+            told = {"risk": risk_words(risk), "looks": f"{spent.looks:.1f}", "lost": lost_words(spent.lost)}
+            rows.append(told | {"now": risk == expected.risk})
+    return rows
 
 
 def _log(row: Expectation, learning: Learning) -> dict[str, Any] | None:

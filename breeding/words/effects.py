@@ -10,7 +10,8 @@ from breeding.words.learned import days_words
 
 def effect_words(effect: Any) -> list[str]:
     """``effect`` as ``breeding.rounds.preview`` works it out."""
-    return [window_words(effect.now, effect.then), asked_words(effect), moved_words(effect)]
+    told = [window_words(effect.now, effect.then), asked_words(effect), moved_words(effect)]
+    return [*told, looks_words(effect.spent_now, effect.spent_then)] if effect.spent_then else told
 
 
 def window_words(now: Any, then: Any) -> str:
@@ -43,3 +44,28 @@ def moved_words(effect: Any) -> str:
         return "Nothing that is open would be asked on another day."
     moved = f"{effect.sooner} would be asked sooner and {effect.later} later"
     return f"Of what is open, {moved}; {effect.same} stay on their day."
+
+
+def looks_words(now: Any, then: Any) -> str:
+    """
+    >>> class Now: looks, lost = 12.04, 0.0019
+    >>> class Then: looks, lost = 8.6, 0.0098
+    >>> looks_words(Now, Then)
+    'Each would be looked at 8.6 times until it is seen, and 1.0% be lost unseen; now it is 12.0 times and 0.19%.'
+    """
+    then_words, now_words = (f"{one.looks:.1f} times" for one in (then, now))
+    return (
+        f"Each would be looked at {then_words} until it is seen, and {lost_words(then.lost)} be lost unseen; "
+        f"now it is {now_words} and {lost_words(now.lost)}."
+    )
+
+
+def lost_words(share: float) -> str:
+    """A share with the digits that tell it from another.
+
+    >>> [lost_words(share) for share in (0.0019, 0.0098, 0.0961, 0)]
+    ['0.19%', '1.0%', '10%', 'none']
+    """
+    percent = share * 100
+    digits = 2 if percent < 0.95 else 1 if percent < 9.5 else 0
+    return f"{percent:.{digits}f}%" if percent >= 0.005 else "none"

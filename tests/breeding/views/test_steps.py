@@ -55,6 +55,10 @@ def test_a_step_shows_what_was_learned_whose_days_differ_and_whether_it_came_tru
     assert len(log["chart"].bars) == 1 + len(log["groups"]) and log["chart"].bars[0].given
     assert log["seen"]["words"].startswith("8 sections that began after ")
     assert [row["predicted"] for row in log["seen"]["rows"]] == ["10%", "25%", "50%", "75%", "90%"]
+    [now] = [row for row in page.context["risks"] if row["now"]]
+    assert now["risk"] == "about one in five hundred" and len(page.context["risks"]) == 8
+    looks = [float(row["looks"]) for row in page.context["risks"]]
+    assert looks == sorted(looks, reverse=True) and looks[0] > looks[-1]  # the more may be lost, the fewer looks
     for words in ("shipped, from memory", 'fill="url(#hatch-1)"', "Odd times", "No time is left out"):
         assert words in page.text
     with django_assert_num_queries(8):
@@ -103,10 +107,11 @@ def test_a_change_is_shown_before_it_is_saved(learned: Nursery, as_owner: Client
     learned.record(pods_looked_at, section=section, seen="green", days_ago=3)
     sent = _payload("ripe", low=200, high=300, as_it_stands="on")
     page = as_owner.post(f"/office/timings/{row.pk}/", sent | {"preview": "yes"})
-    window, asked, moved = page.context["effect"]
+    window, asked, moved, looks = page.context["effect"]
     assert window.startswith("Expected is day 200 to 300, middle 245 (set here); now it is day ")
     assert window.endswith("(from 14 sections here).")
     assert "0 would be asked sooner and 1 later" in moved and asked.startswith("Today the round would ask for ")
+    assert looks.startswith("Each would be looked at ") and looks.count(" times") == 2 and looks.count("%") == 2
     assert page.status_code == 200 and "Nothing is saved yet." in page.text
     assert facts_of(Expectation.objects.get(pk=row.pk)) == shipped_facts("ripe")
     assert as_owner.post(f"/office/timings/{row.pk}/", sent | {"preview": "yes", "low": ""}).status_code == 422
