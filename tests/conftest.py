@@ -1,5 +1,6 @@
 """The cast that every test knows, and which tests need the database or a browser."""
 
+import os
 from collections.abc import Generator
 from pathlib import Path
 from typing import Any
@@ -7,10 +8,12 @@ from typing import Any
 import pytest
 from django.apps import apps
 from django.core import serializers
+from django.db import connection
 from django.test import Client
 
 from nursery.models import Person
 from tests.making import Nursery
+from tests.migrated import migrated_copy
 
 HERE = Path(__file__).parent
 BROWSER_TESTS = HERE / "browser"
@@ -69,6 +72,22 @@ def commits(item: pytest.Item) -> bool:
 
 def _fixtures(item: pytest.Item) -> set[str]:
     return set(getattr(item, "fixturenames", ()))
+
+
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(django_db_modify_db_settings_parallel_suffix: None) -> None:
+    """Begin with a copy of what is migrated already: SQLite's file, or the database that `tests/run` prepared."""
+    test = connection.settings_dict["TEST"]
+    if connection.vendor == "sqlite":
+        migrated_copy(Path(test["NAME"]))
+    elif "TEPAL_TEST_TEMPLATE" in os.environ:
+        test["TEMPLATE"] = os.environ["TEPAL_TEST_TEMPLATE"]
+
+
+@pytest.fixture(scope="session")
+def django_db_keepdb() -> bool:
+    """SQLite's copy is not made anew; it goes with the run's folder."""
+    return connection.vendor == "sqlite"
 
 
 @pytest.fixture(scope="session")

@@ -15,6 +15,8 @@ from django.conf import settings
 ON_POSTGRESQL = "postgresql"
 # A worker's folder stands in that of the run which started it, so that one removal at the end takes all.
 FOLDER = tempfile.mkdtemp(prefix="tepal-test-", dir=os.environ.get("TEPAL_TEST_FOLDER"))
+RUN = Path(os.environ.get("TEPAL_TEST_FOLDER", FOLDER))
+"""What is made once for all workers of a run stands here."""
 
 
 def clean_environment(environ: Mapping[str, str], folder: str) -> dict[str, str]:

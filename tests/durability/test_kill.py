@@ -14,7 +14,6 @@ from typing import Any
 
 import pytest
 from django.contrib.contenttypes.models import ContentType
-from django.core.management import call_command
 from django.test import override_settings
 
 from breeding.models import Spike
@@ -24,6 +23,7 @@ from nursery.site.databases import SQLITE_FILE
 from nursery.site.restore import django_on
 from tests.durability.phone import Phone
 from tests.making import Nursery
+from tests.migrated import migrated_folder
 from tests.site.processes import serving
 
 NAME, PASSWORD = "Ida Fern", "wet moss, warm night"
@@ -38,8 +38,8 @@ Posts = list[tuple[str, str]]  # address and UUID of each act
 @pytest.fixture
 def folder(tmp_path: Path, django_db_blocker: Any) -> Iterator[Path]:
     """A data folder with an owner and a spike for each phone."""
+    migrated_folder(tmp_path)
     with django_db_blocker.unblock(), django_on(tmp_path / SQLITE_FILE):
-        call_command("migrate", interactive=False, verbosity=0)
         with override_settings(PASSWORD_HASHERS=[SERVERS_OWN]):
             owner = Person.objects.create_user(name=NAME, password=PASSWORD, role="owner")
         nursery = Nursery(owner)

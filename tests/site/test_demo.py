@@ -47,12 +47,12 @@ def fixtures(monkeypatch):
 
 
 @pytest.fixture
-def folder(tmp_path, settings):
+def folder(started, settings):
     """The demo's own folder, with Django on the database in it."""
-    settings.DEMO, settings.DATA = True, tmp_path
-    settings.MEDIA_ROOT, settings.SMALL_PHOTOS = tmp_path / "media", tmp_path / "small_photos"
-    with django_on(tmp_path / SQLITE_FILE):
-        yield tmp_path
+    settings.DEMO, settings.DATA = True, started
+    settings.MEDIA_ROOT, settings.SMALL_PHOTOS = started / "media", started / "small_photos"
+    with django_on(started / SQLITE_FILE):
+        yield started
 
 
 def test_it_works(folder, fixtures):

@@ -17,7 +17,7 @@ def _people(folder):
         return connection.execute("SELECT name, role, password FROM nursery_person ORDER BY id").fetchall()
 
 
-def test_it_works(tmp_path):
+def test_it_works_from_nothing(tmp_path):
     done = manage(tmp_path, "owner", "--name", "Ida Fern", typed=f"{PASSWORD}\n")
     assert (done.returncode, done.stdout) == (
         0,
@@ -28,25 +28,25 @@ def test_it_works(tmp_path):
     assert password.startswith("argon2$argon2id$")
 
 
-def test_a_script_may_give_the_password_in_the_environment(tmp_path):
-    done = manage(tmp_path, "owner", "--name", "Ida Fern", TEPAL_OWNER_PASSWORD=PASSWORD)
-    assert (done.returncode, len(_people(tmp_path))) == (0, 1)
+def test_a_script_may_give_the_password_in_the_environment(started):
+    done = manage(started, "owner", "--name", "Ida Fern", TEPAL_OWNER_PASSWORD=PASSWORD)
+    assert (done.returncode, len(_people(started))) == (0, 1)
 
 
-def test_a_second_owner_is_added_only_when_asked_for(tmp_path):
-    manage(tmp_path, "owner", "--name", "Ida Fern", TEPAL_OWNER_PASSWORD=PASSWORD)
-    refused = manage(tmp_path, "owner", "--name", "Tom Reed", TEPAL_OWNER_PASSWORD=PASSWORD)
+def test_a_second_owner_is_added_only_when_asked_for(started):
+    manage(started, "owner", "--name", "Ida Fern", TEPAL_OWNER_PASSWORD=PASSWORD)
+    refused = manage(started, "owner", "--name", "Tom Reed", TEPAL_OWNER_PASSWORD=PASSWORD)
     assert (refused.returncode, refused.stderr) == (
         1,
         "CommandError: Ida Fern is owner already and can add people under Office. "
         "To add an owner from here all the same, say --another.\n",
     )
-    added = manage(tmp_path, "owner", "--name", "Tom Reed", "--another", TEPAL_OWNER_PASSWORD=PASSWORD)
-    assert (added.returncode, [name for name, _, _ in _people(tmp_path)]) == (0, ["Ida Fern", "Tom Reed"])
+    added = manage(started, "owner", "--name", "Tom Reed", "--another", TEPAL_OWNER_PASSWORD=PASSWORD)
+    assert (added.returncode, [name for name, _, _ in _people(started)]) == (0, ["Ida Fern", "Tom Reed"])
 
 
-def test_a_script_without_a_name_is_told_how(tmp_path):
-    done = manage(tmp_path, "owner")
+def test_a_script_without_a_name_is_told_how(started):
+    done = manage(started, "owner")
     assert (done.returncode, done.stderr) == (1, "CommandError: Say who the owner is, with --name.\n")
 
 

@@ -98,12 +98,12 @@ def test_errors_with_their_source_are_never_served(tmp_path):
     )
 
 
-def test_a_port_in_use_is_named(tmp_path):
+def test_a_port_in_use_is_named(started):
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen()
         port = taken.getsockname()[1]
-        done = manage(tmp_path, "serve", "--port", str(port))
+        done = manage(started, "serve", "--port", str(port))
     assert (done.returncode, done.stderr) == (
         1,
         f"CommandError: Port {port} is in use; stop what uses it, or choose another with --port.\n",
@@ -117,8 +117,8 @@ def test_a_port_that_is_none_is_refused(tmp_path, port):
     assert f"{port} is no port; use a number from 0 to 65535" in done.stderr
 
 
-def test_behind_a_proxy_its_word_on_https_is_believed(tmp_path):
-    with serving(tmp_path, "serve", TEPAL_HTTPS="yes", TEPAL_HOSTS="tepal.example.org") as running:
+def test_behind_a_proxy_its_word_on_https_is_believed(started):
+    with serving(started, "serve", TEPAL_HTTPS="yes", TEPAL_HOSTS="tepal.example.org") as running:
         assert running.said[0] == (
             f"Tepal waits at {running.address} for the proxy that speaks https; people use https://tepal.example.org/."
         )
@@ -127,9 +127,9 @@ def test_behind_a_proxy_its_word_on_https_is_believed(tmp_path):
     assert (status, headers["Strict-Transport-Security"]) == (404, "max-age=2592000")
 
 
-def test_another_machines_word_on_https_is_not_believed(tmp_path):
+def test_another_machines_word_on_https_is_not_believed(started):
     settings = {"TEPAL_HTTPS": "yes", "TEPAL_HOSTS": "tepal.example.org", "TEPAL_PROXY": "192.0.2.9"}
-    with serving(tmp_path, "serve", **settings) as running:
+    with serving(started, "serve", **settings) as running:
         opener = urllib.request.build_opener(_NoRedirect)
         request = urllib.request.Request(
             f"{running.address}no-such-page/", headers={"Host": "tepal.example.org", "X-Forwarded-Proto": "https"}
