@@ -1,7 +1,7 @@
 """The cast that every test knows, and which tests need the database or a browser."""
 
 import os
-from collections.abc import Generator
+from collections.abc import Generator, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +12,7 @@ from django.db import connection
 from django.test import Client
 
 from nursery.models import Person
+from tests.keeping import undone_at_the_end
 from tests.making import Nursery
 from tests.migrated import migrated_copy
 
@@ -33,6 +34,8 @@ LONGEST = (
 ONCE = ("demo/test_awkward.py", "demo/test_days.py")
 """Modules that need not run on PostgreSQL too: what they find follows from the diary. test_loaded.py loads it there."""
 SHIPPED = pytest.StashKey[tuple[str, Any]]()
+KEPT = "kept"
+CAST = {"owner": "Ida Fern", "grower": "Tom Reed", "viewer": "Una Vale"}
 PASSWORD = "wet moss, warm night"
 
 
@@ -45,7 +48,8 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> Generator[None, N
         elif uses_database(item) and _name(item) not in ONCE:
             item.add_marker(pytest.mark.database)
     yield  # here tests are chosen by their marks, and shuffled
-    items.sort(key=_turn)  # the order within a module stays
+    modules = {path: turn for turn, path in enumerate(dict.fromkeys(item.path for item in items))}
+    items.sort(key=lambda item: (_turn(item), modules[item.path], KEPT in _fixtures(item)))  # the order else stays
 
 
 def _turn(item: pytest.Item) -> int:
@@ -111,28 +115,46 @@ def pytest_runtest_teardown(item: pytest.Item, nextitem: pytest.Item | None) -> 
     return result
 
 
+@pytest.fixture(scope="module")
+def kept(django_db_setup: None, django_db_blocker: Any) -> Iterator[Nursery]:
+    """A nursery for a whole module: what its fixtures make here stands for all tests that ask for it.
+
+    Each test runs in a savepoint, so that it leaves things as it found them. It must not change the objects that were
+    made here, for the next test gets the same ones: it fetches them, or works on copies (``fresh``). In a module the
+    tests that ask for this run last, so that the others find no rows of it.
+    """
+    with django_db_blocker.unblock(), undone_at_the_end():
+        yield Nursery(_person("owner"))
+
+
 @pytest.fixture
 def owner(db: None) -> Person:
     """Ida Fern: records, undoes anybody's acts, and changes people, places and timings."""
-    return Person.objects.create_user(name="Ida Fern", password=PASSWORD, role="owner")
+    return _person("owner")
 
 
 @pytest.fixture
 def grower(db: None) -> Person:
     """Tom Reed: records, undoes his own acts at any time, and others' on the same day."""
-    return Person.objects.create_user(name="Tom Reed", password=PASSWORD, role="grower")
+    return _person("grower")
 
 
 @pytest.fixture
 def viewer(db: None) -> Person:
     """Una Vale: reads everything a grower reads, and writes nothing."""
-    return Person.objects.create_user(name="Una Vale", password=PASSWORD, role="viewer")
+    return _person("viewer")
+
+
+def _person(role: str) -> Person:
+    """The person of this role: made, or the one that the kept nursery has."""
+    known = Person.objects.filter(name=CAST[role]).first()
+    return known or Person.objects.create_user(name=CAST[role], password=PASSWORD, role=role)
 
 
 @pytest.fixture
-def nursery(owner: Person) -> Nursery:
+def nursery(owner: Person, request: pytest.FixtureRequest) -> Nursery:
     """Makes what a test starts from: ``nursery.section(days_ago=50)``; Ida Fern does it all."""
-    return Nursery(owner)
+    return request.getfixturevalue("kept").again() if KEPT in request.fixturenames else Nursery(owner)
 
 
 @pytest.fixture

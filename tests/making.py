@@ -2,8 +2,9 @@
 
 import uuid
 from collections.abc import Callable, Sequence
+from copy import deepcopy
 from datetime import date, timedelta
-from itertools import count
+from functools import cached_property
 from typing import Any
 
 from django.utils import timezone
@@ -41,14 +42,28 @@ def birth_of(thing: LivingThing) -> Act:
 class Nursery:
     """A nursery in which ``by`` does everything, unless a call names somebody else.
 
-    What a call leaves out is made for it: ``nursery.section()`` has a spike on a plant on a bench in a house.
+    What a call leaves out is made for it: ``nursery.section()`` has a spike on a plant on a bench in a house. Plants
+    for which nobody names a place stand together on one bench, and benches stand in one house, each made when first
+    asked for: what a test tells of two places, it names.
     Every method that makes a thing returns the thing; ``record`` runs any record function and returns its act.
     """
 
     def __init__(self, by: Person):
         self.by = by
-        self._words = (f"{word}{turn or ''}" for turn in count() for word in WORDS)
-        self._numbers = count(1)
+        self._words = self._numbers = 0
+
+    def again(self) -> "Nursery":
+        """The same nursery for one test: what it goes on to make leaves this one as it is."""
+        return deepcopy(self)
+
+    def _word(self) -> str:
+        self._words += 1
+        turn, place = divmod(self._words - 1, len(WORDS))
+        return f"{WORDS[place]}{turn or ''}"
+
+    def _number(self) -> int:
+        self._numbers += 1
+        return self._numbers
 
     # --- acts ---
 
@@ -78,13 +93,13 @@ class Nursery:
     # --- people, places, plants ---
 
     def person(self, role: str = "grower", name: str = "") -> Person:
-        return Person.objects.create_user(name=name or f"Hand {next(self._numbers)}", role=role)
+        return Person.objects.create_user(name=name or f"Hand {self._number()}", role=role)
 
     def house(self, name: str = "", **facts: Any) -> Place:
-        return self.made(places.place_made, name=name or f"House {next(self._numbers)}", size="house", **facts)
+        return self.made(places.place_made, name=name or f"House {self._number()}", size="house", **facts)
 
     def bench(self, name: str = "", *, inside: Place | None = None, **facts: Any) -> Place:
-        facts |= {"name": name or f"Bench {next(self._numbers)}", "inside": inside or self.house()}
+        facts |= {"name": name or f"Bench {self._number()}", "inside": inside or self.home}
         return self.made(places.place_made, size="bench", **facts)
 
     def taxon(self, epithet: str = "lowii") -> Taxon:
@@ -94,10 +109,20 @@ class Nursery:
         """A clone of a species; with ``seed_parent`` or ``pollen_parent`` of those instead."""
         of_parents = facts.keys() & {"seed_parent", "pollen_parent"}
         taxon = None if of_parents else self.taxon(epithet)
-        return self.made(clones.clone_made, taxon=taxon, designation=word or next(self._words), **facts)
+        return self.made(clones.clone_made, taxon=taxon, designation=word or self._word(), **facts)
+
+    @cached_property
+    def home(self) -> Place:
+        """The house in which benches stand for which nobody names another."""
+        return self.house()
+
+    @cached_property
+    def usual_bench(self) -> Place:
+        """The bench on which plants stand for which nobody names a place."""
+        return self.bench()
 
     def plant(self, clone: Clone | None = None, *, place: Place | None = None, **facts: Any) -> Plant:
-        facts |= {"clone": clone or self.clone(), "place": place or self.bench()}
+        facts |= {"clone": clone or self.clone(), "place": place or self.usual_bench}
         return self.made(plants.plant_arrived, **{"days_ago": 400} | facts)
 
     # --- the breeding season ---

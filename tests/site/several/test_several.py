@@ -36,8 +36,8 @@ def _looks() -> Any:
 
 
 def test_what_grew_on_a_plant_that_is_gone_is_not_listed_at_its_place(nursery: Nursery) -> None:
-    section = nursery.section()
-    plant = section.spike.plant
+    plant = nursery.plant(place=nursery.bench())
+    section = nursery.section(nursery.spike(plant, sex="female"))
     assert {one.pk for one in several.at_place(plant.place)} == {section.pk, section.spike_id}
     nursery.record(plant_gone, plant=plant, why="died")
     assert several.at_place(plant.place) == []

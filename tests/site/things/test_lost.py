@@ -24,7 +24,7 @@ def bench(nursery: Nursery) -> Place:
 def plants(nursery: Nursery, bench: Place) -> list[Plant]:
     """Two lowii on the top bench; elsewhere a third, and a hamata beside the two."""
     mine = [nursery.plant(nursery.clone("lowii"), place=bench) for _ in range(2)]
-    nursery.plant(nursery.clone("lowii"))
+    nursery.plant(nursery.clone("lowii"), place=nursery.bench(inside=nursery.house()))
     nursery.plant(nursery.clone("hamata"), place=bench)
     return mine
 
