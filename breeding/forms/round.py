@@ -3,9 +3,14 @@ from django import forms
 from breeding.rounds.kinds import TASK_KINDS
 from nursery.models import House
 
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
 
 class RoundForm(forms.Form):
-    """How long a round may take, and what it asks. ``waits`` says of a kind, by its code, what it waits for."""
+    """How long a round may take, on which days it looks, and what it asks.
+
+    ``waits`` says of a kind of task, by its code, what it waits for.
+    """
 
     minutes_a_day = forms.IntegerField(
         label="Minutes a day",
@@ -14,6 +19,18 @@ class RoundForm(forms.Form):
         help_text=House._meta.get_field("minutes_a_day").help_text,
         widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
         error_messages={"required": "Say how many minutes.", "invalid": "Write a whole number of minutes."},
+    )
+    looks_on = forms.TypedMultipleChoiceField(
+        label="Days on which somebody looks",
+        coerce=int,
+        choices=list(enumerate(WEEKDAYS)),
+        widget=forms.CheckboxSelectMultiple,
+        help_text="A look that would fall on another day is asked for on the working day before. What opens or has to "
+        "be done at once is asked for on any day.",
+        error_messages={
+            "required": "Choose at least one day of the week on which somebody looks.",
+            "invalid_choice": "There is no such weekday. Choose from the list.",
+        },
     )
     kinds = forms.MultipleChoiceField(
         label="What the round asks",

@@ -10,12 +10,15 @@ from typing import NamedTuple
 from breeding.rounds.expected import Expectations
 from breeding.rounds.rows import PollenRow, Row, SpikeRow
 
+EVERY_DAY = frozenset(range(7))
+
 
 @dataclass(frozen=True)
 class Books:
     """``pollen`` are the packets in store and ``males`` the male spikes in flower, for whoever can be pollinated.
 
-    ``off`` are the codes of the kinds of task that the owner switched off.
+    ``off`` are the codes of the kinds of task that the owner switched off, ``working`` the weekdays on which people
+    look (0 for Monday).
     """
 
     rows: tuple[Row, ...] = ()
@@ -23,6 +26,7 @@ class Books:
     pollen: tuple[PollenRow, ...] = ()
     males: tuple[SpikeRow, ...] = ()
     off: frozenset[str] = frozenset()
+    working: frozenset[int] = EVERY_DAY
 
 
 class Partner(NamedTuple):

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from functools import lru_cache
 from typing import NamedTuple
 
 from breeding.rounds.expected import Expected
-from breeding.science.cadence import next_look_age
-from breeding.science.timings import Timing
+from breeding.science.cadence import chance_lost, next_look, risk_a_look
+from breeding.science.grace import Grace
+from breeding.science.predicted import Law
 
 CANT_TELL_AGAIN = timedelta(days=2)
 """Our choice: long enough for something to change, short enough to lose nothing by."""
@@ -20,7 +20,8 @@ class Watch(NamedTuple):
     """A step being waited for.
 
     ``start`` is the first day on which it can have begun: taking it for older than it is loses nothing. ``not_yet`` is
-    the last day on which it was known not to have come, ``looked`` the last day on which anybody looked.
+    the last day on which it was known not to have come, ``looked`` the last day on which anybody looked. ``law`` and
+    ``grace`` are of a stage of the step that is waited for, where it is not its end.
     """
 
     start: date
@@ -28,26 +29,35 @@ class Watch(NamedTuple):
     looked: date
     expected: Expected
     bagged: bool = False
+    law: Law | None = None
+    grace: Grace | None = None
 
     @property
     def due(self) -> date:
         """The day to look again: never the day of the last look, never later than the longest gap after it."""
-        expected = self.expected
-        age = max((self.not_yet - self.start).days, 0)
-        grace, gap = expected.grace(self.bagged), expected.longest_gap
-        look = self.start + timedelta(days=_next_age(age, expected.timing, expected.risk, grace, gap))
+        gap = self.expected.longest_gap
+        law, grace, risk = self._told
+        look = self.start + timedelta(days=next_look(self._age, law, grace=grace, risk=risk, longest_gap=gap))
         return min(max(look, self.looked + ONE_DAY), self.looked + timedelta(days=gap))
 
     def urgency(self, day: date, due: date) -> float:
-        """How many times the accepted risk is run by leaving it until the day after ``day``.
+        """How many times the risk accepted for one look is run by leaving it until the day after ``day``.
 
         About 1 on the day it is due for its risk, near 0 where only the longest gap asks; grows while it waits.
         """
+        gap = self.expected.longest_gap
+        law, grace, risk = self._told
+        lost = chance_lost(self._age, (day - self.start).days + 1, law, grace)
+        return lost / risk_a_look(law, grace=grace, risk=risk, longest_gap=gap) + overdue(day, due, gap)
+
+    @property
+    def _age(self) -> int:
+        return max((self.not_yet - self.start).days, 0)
+
+    @property
+    def _told(self) -> tuple[Law, Grace, float]:
         expected = self.expected
-        left_until = (day - self.start).days + 1 - expected.grace(self.bagged)
-        waiting = expected.timing.survival(max((self.not_yet - self.start).days, 0))
-        lost = 1 - expected.timing.survival(left_until) / waiting if waiting > 0 else 1.0
-        return max(lost, 0.0) / expected.risk + overdue(day, due, expected.longest_gap)
+        return self.law or expected.timing, self.grace or expected.graces(self.bagged), expected.risk
 
 
 def overdue(day: date, due: date, gap: int) -> float:
@@ -58,9 +68,3 @@ def overdue(day: date, due: date, gap: int) -> float:
 def cant_tell(looked: date, gap: int) -> date:
     """When to look again where nothing could be told; never later than the longest gap."""
     return min(looked + CANT_TELL_AGAIN, looked + timedelta(days=gap))
-
-
-@lru_cache(maxsize=1 << 16)
-def _next_age(last_age: int, timing: Timing, risk: float, grace: int, gap: int) -> int:
-    """Ages are whole days, so a house full of pots asks for few different ones."""
-    return next_look_age(last_age, timing=timing, risk=risk, grace=grace, longest_gap=gap)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from breeding.learning.fits import NOTHING, Learning, Prior
 from breeding.learning.kinds import is_formula
+from breeding.science.grace import Grace
 from breeding.science.phenology import Learned
 from breeding.science.predicted import Law
-from breeding.science.shipped import SHIPPED, Shipped, shipped
+from breeding.science.shipped import GRACE_REACHES, NO_REACH, SHIPPED, Shipped, shipped
 from breeding.science.timings import Timing
 
 SAID = {
@@ -62,8 +63,12 @@ class Expected:
         return self.law or Timing(self.low, self.high)
 
     def grace(self, bagged: bool) -> int:
-        """Days from the event to the loss."""
+        """Days from the event to the loss; of what differs from one thing to the next, one in ten keeps shorter."""
         return self.grace_bagged if bagged else self.grace_plain
+
+    def graces(self, bagged: bool) -> Grace:
+        """The same with how it differs from one thing to the next."""
+        return _graces(self.grace(bagged), GRACE_REACHES.get(self.step, NO_REACH)[bagged])
 
     @cached_property
     def middle(self) -> int:
@@ -91,6 +96,11 @@ class Expected:
         'usual is day 80 to 240, middle 139 (shipped, from memory)'
         """
         return f"usual is day {self.low} to {self.high}, middle {self.middle} ({self.learned_from})"
+
+
+@lru_cache(maxsize=1024)
+def _graces(days: int, reaches: float) -> Grace:
+    return Grace.between(days, days * reaches) if days else Grace.of(0)
 
 
 class Expectations:

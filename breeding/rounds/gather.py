@@ -42,8 +42,8 @@ def gather(*, only: LivingThing | None = None) -> Books:
         wanted = any(isinstance(row, SpikeRow) for row in rows)
         pollen = _fetch(PollenRow, _open(PollenLot)) if wanted else []
         males = _fetch(SpikeRow, _open(Spike).filter(sex="male", stage__in=OPEN)) if wanted else []
-    expected, off = settings()
-    return Books(rows, expected, tuple(pollen), tuple(male for male in males if _sheds(male)), off)
+    expected, off, working = settings()
+    return Books(rows, expected, tuple(pollen), tuple(male for male in males if _sheds(male)), off, working)
 
 
 def places() -> dict[int, Walked]:

@@ -6,15 +6,13 @@ import math
 from collections.abc import Collection
 from datetime import date, timedelta
 from functools import lru_cache
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from breeding.science.grace import Grace
-
-if TYPE_CHECKING:
-    from breeding.science.predicted import Law
+from breeding.science.predicted import Law, Part, Predicted, survival_of
 
 ONE_DAY = timedelta(days=1)
 
@@ -157,7 +155,36 @@ def shares_lost(last_age: int, law: Law, grace: Grace, longest_gap: int) -> NDAr
     >>> shares_lost(110, Timing(80, 240), Grace.of(2), 4).round(3)
     array([0.   , 0.   , 0.   , 0.01 , 0.021])
     """
-    return _came_after(last_age, law, longest_gap) @ _over(grace, longest_gap)
+    return _came_after(last_age, law, np.arange(longest_gap + 1)) @ _over(grace, longest_gap)
+
+
+@lru_cache(maxsize=1 << 16)
+def chance_lost(last_age: int, age: int, law: Law, grace: Grace) -> float:
+    """The chance that it is lost by ``age``, if nobody looks after "not yet" at ``last_age``; 0 for an age before that.
+
+    >>> from breeding.science.timings import Timing
+    >>> round(chance_lost(110, 114, Timing(80, 240), Grace.of(2)), 3)
+    0.021
+    """
+    ahead = np.maximum(age - last_age - np.array(grace.days), 0)
+    return float(np.dot(_came_after(last_age, law, ahead), grace.shares))
+
+
+@lru_cache(maxsize=4096)
+def earlier(law: Law, ahead: Law) -> Predicted:
+    """How long a step takes up to a stage that comes before its end, ``ahead`` being from the stage to the end.
+
+    Each log-normal is moved to an earlier median, by the median of ``ahead``, and keeps its spread in days. That is a
+    little wide: what is left when the doubt about ``ahead`` is taken off is narrower.
+
+    >>> from breeding.science.timings import Timing
+    >>> turns = earlier(Timing(80, 240), Timing(5, 21))
+    >>> round(turns.median), [round(day) for day in turns.window()]
+    (128, [70, 235])
+    """
+    moved = ((weight, max(median - ahead.median, median / 2), spread) for weight, median, spread in _parts(law))
+    parts = [(part[0], part[1], part[2] * old[1] / part[1]) for part, old in zip(moved, _parts(law), strict=True)]
+    return Predicted(tuple(parts), _never(law))
 
 
 def on_working_day(day: date, working_weekdays: Collection[int], after: date) -> date:
@@ -243,21 +270,25 @@ def _over(grace: Grace, longest_gap: int) -> NDArray[np.float64]:
     return ahead
 
 
-def _came_after(last_age: int, law: Law, longest_gap: int) -> NDArray[np.float64]:
-    """Of those still waiting at an age, the shares that have come 0, 1, ... ``longest_gap`` days later."""
+def _came_after(last_age: int, law: Law, days: NDArray[np.int64]) -> NDArray[np.float64]:
+    """Of those still waiting at an age, the shares that have come so many days later."""
     here = law.survival(last_age)
-    days = np.arange(longest_gap + 1)
     if here > _TINY:
-        later = np.array([law.survival(last_age + int(day)) for day in days])
-        return (here - later) / (here + _never(law) / (1 - _never(law)))
+        later = survival_of(last_age + days, _parts(law))
+        return np.maximum(here - later, 0) / (here + _never(law) / (1 - _never(law)))
+    if _never(law):
+        return np.zeros(len(days))
     # So far out that the share still waiting is no float any more: as if it came at one pace from here on.
-    share = 1 - 0.5 ** (days / max(law.median_after(last_age) - last_age, 1e-9))
-    return share if _never(law) == 0 else np.zeros(longest_gap + 1)
+    return 1 - 0.5 ** (days / max(law.median_after(last_age) - last_age, 1e-9))
 
 
 def _survival(law: Law, last: int) -> NDArray[np.float64]:
     """The shares that take longer than 0, 1, ... ``last`` days."""
-    return np.array([1.0, *(law.survival(day) for day in range(1, last + 1))])
+    return survival_of(np.arange(last + 1), _parts(law))
+
+
+def _parts(law: Law) -> tuple[Part, ...]:
+    return law.parts if isinstance(law, Predicted) else ((1.0, law.median, law.spread),)
 
 
 def _never(law: Law) -> float:

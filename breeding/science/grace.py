@@ -8,15 +8,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from statistics import NormalDist
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
+from breeding.science.predicted import Law
 from breeding.science.timings import Timing
-
-if TYPE_CHECKING:
-    from breeding.science.predicted import Law
 
 _LEAST_SHARE = 2e-4
 _MOST_DAYS = 400

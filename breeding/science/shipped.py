@@ -24,7 +24,8 @@ class Shipped:
     """One step with the 80% window of its length, and how it is watched.
 
     ``low`` and ``high`` are days; ``grace_plain`` and ``grace_bagged`` are days from the event to the loss of what
-    it is watched for; ``risk`` is the accepted chance of that loss between two looks; ``longest_gap`` is days.
+    it is watched for; ``risk`` is the accepted share of things lost like that, from start to end; ``longest_gap`` is
+    days.
     """
 
     step: str
@@ -94,13 +95,27 @@ SHIPPED = (
         high=240,
         grace_plain=6,
         grace_bagged=21,
-        risk=0.002,
+        risk=0.005,
         longest_gap=28,
         source="Warm easy hybrids 80 to 130 days, cool highlanders 150 to 240; from memory. In the wild 20 to 26 weeks "
         "for one species (J. Trop. Forest Sci. 12(2):377-387, 2000).",
         strength="M",
         note="Sources differ, so the wider window is shipped. Winter adds up to a third. An open pod keeps about 6 to "
-        "10 days, a bagged one 3 to 4 weeks; both from memory, the shorter is used.",
+        "10 days, a bagged one 3 to 4 weeks; both from memory, one in ten keeps shorter than stands here.",
+    ),
+    Shipped(
+        step="turning",
+        words="first pod turning to the first ripe pod",
+        low=5,
+        high=21,
+        grace_plain=6,
+        grace_bagged=21,
+        risk=0.005,
+        longest_gap=28,
+        source="Ripening runs along a section over one to three weeks; from memory.",
+        strength="M",
+        note="Somewhat less than one week is shipped, as the wider window. Grace, risk and longest gap of pods are "
+        "those of the step from pollination to the first ripe pod.",
     ),
     Shipped(
         step="germination",
@@ -143,6 +158,13 @@ SHIPPED = (
         note="Nine to sixteen months around a year is our choice. Potting on earlier helps.",
     ),
 )
+
+GRACE_REACHES = {"ripe": (10 / 6, 28 / 21)}
+"""By step, plain and bagged: one in ten keeps longer than so many times the days in its row, one in ten shorter than
+those. An open pod keeps about 6 to 10 days, a bagged one 3 to 4 weeks (from memory).
+"""
+NO_REACH = (1.0, 1.0)
+"""Of other steps nothing is known of how their grace differs."""
 
 _BY_STEP = {row.step: row for row in SHIPPED}
 

@@ -24,7 +24,11 @@ LEAD = (
 @require_http_methods(["GET", "HEAD", "POST"])
 def round_settings(request: HttpRequest) -> HttpResponse:
     house, kinds = records.house(), switches()
-    now = {"minutes_a_day": house.minutes_a_day, "kinds": [one.kind.code for one in kinds if one.on]}
+    now = {
+        "minutes_a_day": house.minutes_a_day,
+        "looks_on": house.looks_on or list(range(7)),
+        "kinds": [one.kind.code for one in kinds if one.on],
+    }
     waits = {one.kind.code: one.waits for one in kinds}
     form = RoundForm(request.POST if request.method == "POST" else None, initial=now, waits=waits)
     if request.method == "POST":
@@ -36,5 +40,7 @@ def round_settings(request: HttpRequest) -> HttpResponse:
 
 
 def _change(request: HttpRequest, form: RoundForm) -> House:
-    minutes = form.cleaned_data["minutes_a_day"]
-    return records.round_changed(by=request.user, minutes_a_day=minutes, tasks_off=form.tasks_off())
+    told = form.cleaned_data
+    return records.round_changed(
+        by=request.user, minutes_a_day=told["minutes_a_day"], tasks_off=form.tasks_off(), looks_on=told["looks_on"]
+    )

@@ -24,6 +24,9 @@ class House(models.Model):
         help_text="One tap on a signed-in phone says whose hands hold it. They record as a grower, never more.",
     )
     tasks_off = models.JSONField(default=list, blank=True, editable=False, help_text="Kinds of task that are off.")
+    looks_on = models.JSONField(
+        default=list, blank=True, editable=False, help_text="Weekdays on which people look, 0 for Monday; none: all."
+    )
     demo = models.BooleanField(default=False, editable=False)
     epoch = models.UUIDField(default=uuid.uuid4, editable=False, help_text="Changes when a backup is restored.")
 

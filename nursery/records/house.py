@@ -47,14 +47,24 @@ def house_changed(
 
 
 @transaction.atomic
-def round_changed(*, by: Person, minutes_a_day: int, tasks_off: Iterable[str]) -> House:
-    """Change the minutes that a round may take, and which kinds of task (their codes) it leaves out."""
+def round_changed(
+    *, by: Person, minutes_a_day: int, tasks_off: Iterable[str], looks_on: Iterable[int] = range(7)
+) -> House:
+    """Change the minutes that a round may take, which kinds of task (their codes) it leaves out, and the weekdays on
+    which people look (0 for Monday).
+
+    Raises:
+        Refused: no owner, minutes out of range, or no weekday.
+    """
     rights.must_be_owner(by)
     row = house()
     row.minutes_a_day = minutes_a_day
     row.tasks_off = sorted(set(tasks_off))
+    row.looks_on = sorted(set(looks_on))
+    if not row.looks_on or not set(row.looks_on) <= set(range(7)):
+        raise Refused("no_weekday", "Choose at least one day of the week on which somebody looks.", "looks_on")
     rows.check_row(row)
-    row.save(update_fields=["minutes_a_day", "tasks_off"])
+    row.save(update_fields=["minutes_a_day", "tasks_off", "looks_on"])
     return row
 
 

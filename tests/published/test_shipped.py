@@ -7,7 +7,7 @@ P2: Pollination biology and breeding system of the same, J. Trop. Forest Sci. 12
 import pytest
 
 from breeding.science.cadence import next_look_age
-from breeding.science.shipped import SHIPPED, STRENGTHS, shipped
+from breeding.science.shipped import GRACE_REACHES, SHIPPED, STRENGTHS, shipped
 
 WEEK = 7
 
@@ -36,6 +36,7 @@ def test_four_in_five_lie_in_the_window_of_the_source(step, low, high):
     [
         ("spike_over", 30, 30),  # P2: receptive for about 30 days
         ("ripe", 20 * WEEK, 26 * WEEK),  # P1: pollination to ripe in the wild
+        ("turning", 7, 21),  # from memory: ripening runs along a section over one to three weeks
         ("ripe", 80, 130),  # from memory: warm easy hybrids
         ("ripe", 150, 240),  # from memory: cool highlanders
         ("germination", 8 * WEEK, 8 * WEEK),  # common practice, no source: about eight weeks
@@ -66,14 +67,16 @@ def test_old_seed_is_still_expected_after_months_but_hardly_after_a_year():
     assert old.survival(365) == pytest.approx(0.1)
 
 
-def test_the_graces_of_pods_are_the_careful_ends_of_their_ranges():
+def test_the_graces_of_pods_are_the_careful_ends_of_their_ranges_and_reach_to_the_others():
     # From memory: an open pod keeps about 6-10 days, a bagged one 3-4 weeks.
-    assert (shipped("ripe").grace_plain, shipped("ripe").grace_bagged) == (6, 3 * WEEK)
+    row, (plain, bagged) = shipped("ripe"), GRACE_REACHES["ripe"]
+    assert (row.grace_plain, row.grace_bagged) == (6, 3 * WEEK)
+    assert (row.grace_plain * plain, row.grace_bagged * bagged) == pytest.approx((10, 4 * WEEK))
 
 
 @pytest.mark.parametrize(
     ("step", "strength"),
-    [("spike_open", "P"), ("spike_over", "P"), ("take", "M"), ("ripe", "M")]
+    [("spike_open", "P"), ("spike_over", "P"), ("take", "M"), ("ripe", "M"), ("turning", "M")]
     + [(step, "C") for step in ("germination", "germination_old", "crowded")],
 )
 def test_each_row_says_how_strong_its_source_is(step, strength):
@@ -101,13 +104,13 @@ def test_a_row_is_told_in_sentences_and_can_be_used(row):
 
 
 def test_steps_are_named_once():
-    assert len({row.step for row in SHIPPED}) == len(SHIPPED) == 7
+    assert len({row.step for row in SHIPPED}) == len(SHIPPED) == 8
 
 
 def test_an_unknown_step_is_refused():
     with pytest.raises(ValueError) as refusal:
         shipped("lunch")
     assert str(refusal.value) == (
-        "No timing is shipped for “lunch”; there is one for spike_open, spike_over, take, ripe, germination, "
+        "No timing is shipped for “lunch”; there is one for spike_open, spike_over, take, ripe, turning, germination, "
         "germination_old, crowded."
     )

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from datetime import date
 
 from breeding.rounds.books import Books, Next
-from breeding.rounds.rows import PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow
+from breeding.rounds.rows import PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow, made_on
 from breeding.rounds.rules.pods import bag_pods, harvest, look_at_pods
 from breeding.rounds.rules.pollen import old_pollen, take_pollen
 from breeding.rounds.rules.pollinate import pollinate
@@ -18,6 +18,7 @@ from breeding.rounds.rules.routines import routine
 from breeding.rounds.rules.seed import sow
 from breeding.rounds.rules.spikes import look_at_spike
 from breeding.rounds.rules.take import read_take
+from breeding.science.cadence import ONE_DAY, on_working_day
 
 Rule = Callable[..., Next | None]
 
@@ -29,6 +30,10 @@ RULES: dict[type[Row], tuple[Rule, ...]] = {
     PotRow: (look_for_seedlings,),
     RoutineRow: (routine,),
 }
+
+LOOKS = frozenset({"spikes", "pods", "pots"})
+"""Kinds of task that ask for a look, which keeps to working days; whatever is to be done at once does not, nor does
+the reading of take, which is not to be read before its time."""
 
 
 def nexts_for(row: Row, books: Books, day: date) -> Iterator[Next]:
@@ -46,6 +51,15 @@ def _all_for(row: Row, books: Books, day: date) -> Iterator[Next]:
         found = rule(row, books, day)
         if found is None:
             continue
+        if found.kind in LOOKS:
+            found = found._replace(due=_working(found.due, row, books.working))
         if row.later_until and row.later_until > found.due:
             found = found._replace(due=row.later_until)
         yield found
+
+
+def _working(due: date, row: Row, weekdays: frozenset[int]) -> date:
+    """The working day for a look: not after it is due, if there is one since anybody last looked."""
+    if due.weekday() in weekdays:
+        return due
+    return on_working_day(due, weekdays, after=min(row.last_look or made_on(row), due - ONE_DAY))

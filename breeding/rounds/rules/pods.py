@@ -12,6 +12,7 @@ from breeding.rounds.due import Watch, cant_tell, overdue
 from breeding.rounds.expected import Expected
 from breeding.rounds.rows import SectionRow
 from breeding.rounds.rules.take import goes_on_from, goes_on_unread, looked
+from breeding.science.cadence import earlier
 
 SWELLING = frozenset({"swelling", "turning", "opening", "split"})
 TURNING_PRESSES = 10.0
@@ -21,10 +22,9 @@ def look_at_pods(row: SectionRow, books: Books, day: date) -> Next | None:
     """From the reading of take on, so often that a pod which opens is seldom lost; turning ones within their grace."""
     if not (_swells(row) or goes_on_unread(row, books, day)) or _waits_for_harvest(row):
         return None
-    expected = _expected(row, books)
     seen = max(looked(row), row.harvested_on or date.min)
-    due = max(_due(row, expected, seen), goes_on_from(row, books) or date.min)
-    return Next("pods", due, partial(_tell_look, row, expected, due))
+    due = max(_due(row, books, seen), goes_on_from(row, books) or date.min)
+    return Next("pods", due, partial(_tell_look, row, books, due))
 
 
 def bag_pods(row: SectionRow, books: Books, day: date) -> Next | None:
@@ -46,6 +46,10 @@ def _expected(row: SectionRow, books: Books) -> Expected:
     return books.expectations.of("ripe", row.taxon_id, row.seed_parent_id, row.spike_id)
 
 
+def _turning(row: SectionRow, books: Books) -> Expected:
+    return books.expectations.of("turning", row.taxon_id, row.seed_parent_id, row.spike_id)
+
+
 def _swells(row: SectionRow) -> bool:
     """By its stage, or by what was read of its take, whatever was done to it since."""
     return row.stage in SWELLING or row.take in SWOLLEN
@@ -60,25 +64,38 @@ def _opened(row: SectionRow) -> date:
     return row.seen_open or row.open_by or looked(row)
 
 
-def _due(row: SectionRow, expected: Expected, seen: date) -> date:
+def _due(row: SectionRow, books: Books, seen: date) -> date:
+    expected = _expected(row, books)
     grace = timedelta(days=min(expected.grace(row.bagged), expected.longest_gap))
     if row.last_seen == "cant_tell":
         return cant_tell(seen, expected.longest_gap)
     # Turning, partly cut, or of unknown age: the next one may open tomorrow and be lost when its grace is over.
     if row.stage in OPENED or row.day0_first is None:
         return seen + grace
-    due = _watch(row, expected, seen).due
+    due = _watch(row, books, seen).due
     return min(due, seen + grace) if row.stage == "turning" else due
 
 
-def _watch(row: SectionRow, expected: Expected, seen: date) -> Watch:
-    """Pods of which only some were looked at count as not looked at: ``open_after`` holds looks at all of them."""
+def _watch(row: SectionRow, books: Books, seen: date) -> Watch:
+    """Pods of which only some were looked at count as not looked at: ``open_after`` holds looks at all of them.
+
+    Pods never seen turning are waited for to turn, which they do some days before they open, so that fewer looks find
+    them in time; once they have turned, they are waited for from then on.
+    """
+    expected, turning = _expected(row, books), _turning(row, books).timing
     start = row.day0_first or seen
-    return Watch(start, max(row.open_after or start, start), seen, expected, row.bagged)
+    watch = Watch(start, max(row.open_after or start, start), seen, expected, row.bagged)
+    if row.stage == "turning":
+        turned = row.turning_by or watch.not_yet
+        return watch._replace(start=turned, not_yet=max(watch.not_yet, turned), law=turning)
+    if row.turning_by or row.stage in OPENED:
+        return watch
+    law, grace = earlier(expected.timing, turning), expected.graces(row.bagged).behind(turning)
+    return watch._replace(law=law, grace=grace)
 
 
-def _tell_look(row: SectionRow, expected: Expected, due: date, day: date) -> Told:
-    watch = _watch(row, expected, looked(row))
+def _tell_look(row: SectionRow, books: Books, due: date, day: date) -> Told:
+    watch, expected = _watch(row, books, looked(row)), _expected(row, books)
     bagged = "bagged" if row.bagged else ""
     unread = "take was never read" if row.stage == "pollinated" and not row.take else ""
     usual = f"{expected.usual} until the first pod opens"

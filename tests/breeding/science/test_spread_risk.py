@@ -11,23 +11,12 @@ from hypothesis import strategies as st
 
 from breeding.science.cadence import looks_and_losses, next_look, next_look_age, next_looks, risk_a_look, shares_lost
 from breeding.science.grace import Grace
+from breeding.science.predicted import Predicted
 from breeding.science.timings import Timing
 
 PLAIN = Grace.between(6, 10)
 LAWS = [Timing(80, 240), Timing.around(150, 0.2), Timing.around(120, 0.08)]
 ROWS = json.loads((Path(__file__).parents[2] / "published" / "log_normal.json").read_text())["conditional"]
-
-
-class Half:
-    """A law of which every other step never comes."""
-
-    never = 0.5
-
-    def __init__(self, law):
-        self.law = law
-
-    def __getattr__(self, name):
-        return getattr(self.law, name)
 
 
 @pytest.mark.parametrize("row", [row for row in ROWS if row["t0"] == int(row["t0"])])
@@ -96,6 +85,11 @@ def test_each_look_is_the_last_day_within_its_share_of_the_risk(law, age, risk, 
     assert look == age + gap or lost[look - age + 1] > share
 
 
+def test_a_mixture_of_one_is_the_timing_itself():
+    timing, mixture = LAWS[1], Predicted(((1.0, LAWS[1].median, LAWS[1].spread),))
+    assert looks_and_losses(mixture, PLAIN, 0.01, 28) == pytest.approx(looks_and_losses(timing, PLAIN, 0.01, 28))
+
+
 def test_many_at_once_are_each_as_one_alone():
     ages = np.array([[0, 60, 120], [200, 400, 200_000]])
     together = next_looks(ages, LAWS[0], grace=PLAIN, risk=0.01, longest_gap=28)
@@ -119,7 +113,8 @@ def test_absurd_ages_get_a_day_within_the_longest_gap(law):
 
 
 def test_what_may_never_come_is_asked_about_ever_less():
-    sure, half = LAWS[2], Half(LAWS[2])
+    sure = Predicted(((1.0, 120.0, 0.08),))
+    half = Predicted(sure.parts, never=0.5)
     risk = {"grace": PLAIN, "risk": 0.01, "longest_gap": 28}
     assert next_look(10, half, **risk) == next_look(10, sure, **risk)
     assert next_look(120, half, **risk) >= next_look(120, sure, **risk)

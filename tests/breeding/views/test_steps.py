@@ -56,7 +56,7 @@ def test_a_step_shows_what_was_learned_whose_days_differ_and_whether_it_came_tru
     assert log["seen"]["words"].startswith("8 sections that began after ")
     assert [row["predicted"] for row in log["seen"]["rows"]] == ["10%", "25%", "50%", "75%", "90%"]
     [now] = [row for row in page.context["risks"] if row["now"]]
-    assert now["risk"] == "about one in five hundred" and len(page.context["risks"]) == 8
+    assert now["risk"] == "about one in two hundred" and len(page.context["risks"]) == 8
     looks = [float(row["looks"]) for row in page.context["risks"]]
     assert looks == sorted(looks, reverse=True) and looks[0] > looks[-1]  # the more may be lost, the fewer looks
     for words in ("shipped, from memory", 'fill="url(#hatch-1)"', "Odd times", "No time is left out"):

@@ -49,7 +49,7 @@ def test_every_step_is_listed_with_its_source_and_how_sure_it_is(as_viewer: Clie
         ("Middle, days", 139),  # the geometric mean: sqrt(80 * 240) = 138.56
         ("Learned here, days", "nothing yet"),
         ("Grace, days", "6, 21 in a bag"),
-        ("Risk", "about one in five hundred"),
+        ("Risk", "about one in two hundred"),
         ("Longest gap, days", 28),
     ]
     assert rows[3]["cells"][7]["sub"] == "from memory, unchecked"
@@ -96,7 +96,7 @@ def test_an_owner_changes_a_timing(as_owner: Client) -> None:
 def test_the_form_stands_at_what_is_on_record(as_owner: Client) -> None:
     row = _common("ripe")
     form = as_owner.get(f"{LIST}{row.pk}/").context["form"]
-    assert (form["low"].value(), form["high"].value(), form["risk"].value()) == (80, 240, 0.002)
+    assert (form["low"].value(), form["high"].value(), form["risk"].value()) == (80, 240, 0.005)
     assert as_owner.post(f"{LIST}{row.pk}/", {one.name: one.value() for one in form}).status_code == 302
     row.refresh_from_db()
     assert facts_of(row) == shipped_facts("ripe")
@@ -198,7 +198,7 @@ RISKS = {"pods": "0.005", "spikes": "0.1", "pots": "0.05"}
 
 def test_what_may_be_lost_is_told_in_plain_words(as_viewer: Client) -> None:
     told = as_viewer.get(LIST).context["risks"]
-    assert told[0] == "Pods that open and drop their seed: about one pod in five hundred."
+    assert told[0] == "Pods that open and drop their seed: about one pod in two hundred."
     assert told[2] == "Pots whose first seedlings are missed: about one pot in ten."
 
 

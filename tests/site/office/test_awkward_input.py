@@ -37,7 +37,7 @@ FORMS = {
     "/office/timings/new/": TIMING | {"step": "ripe", "taxon": "{taxon}", "note": ""},
     "/office/timings/{timing}/": TIMING | {"note": ""},
     "/office/house/": {"name": "Drizzle Lane", "public_address": "https://tags.example"},
-    "/office/round/": {"minutes_a_day": 30, "kinds": "pods"},
+    "/office/round/": {"minutes_a_day": 30, "looks_on": "1", "kinds": "pods"},
     "/sign-in/": {"name": "Ida Fern", "password": "no", "way": "password"},
 }
 

@@ -119,7 +119,7 @@ WRITES: dict[str, tuple[dict, dict, Callable[[], object]]] = {
     "/office/moving-in/{brought}/undo/": (OWNERS, {}, Act.objects.count),
     "/office/round/": (
         OWNERS,
-        {"minutes_a_day": 30, "kinds": "pods"},
+        {"minutes_a_day": 30, "looks_on": "1", "kinds": "pods"},
         lambda: list(House.objects.values_list("minutes_a_day", "tasks_off")),
     ),
     "/office/signed-in/end/": (EVERYBODY, {}, _signed_out),

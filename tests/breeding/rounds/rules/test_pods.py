@@ -3,9 +3,14 @@
 Day 80 to 240 to ripe, an open pod keeps about 6 to 10 days, a bagged one 3 to 4 weeks: from memory, as shipped.
 """
 
+from dataclasses import replace
+
 import pytest
 
-from breeding.science.cadence import next_look_age
+from breeding.rounds.books import Books
+from breeding.rounds.expected import Expectations, from_shipped
+from breeding.science.cadence import earlier, next_look
+from breeding.science.grace import Grace
 from breeding.science.shipped import shipped
 from tests.breeding.rounds.rows import DAY, before, due_in, next_of, section
 
@@ -22,20 +27,51 @@ def swelling(day0, looked, **facts):
 
 
 @pytest.mark.parametrize("age", [40, 60, 80, 100, 131, 170, 240, 400])
-@pytest.mark.parametrize(("bagged", "grace"), [(False, 6), (True, 21)])
-def test_the_next_look_is_that_of_the_delay_time_model(age, bagged, grace):
-    ripe = shipped("ripe")
-    expected = next_look_age(age, timing=ripe.timing, risk=0.002, grace=grace, longest_gap=28)
-    assert due_in("pods", swelling(age, 0, bagged=bagged)) == expected - age
+@pytest.mark.parametrize(("bagged", "grace"), [(False, Grace.between(6, 10)), (True, Grace.between(21, 28))])
+def test_the_next_look_is_that_of_the_delay_time_model_for_pods_that_turn_before_they_open(age, bagged, grace):
+    ripe, turning = shipped("ripe").timing, shipped("turning").timing
+    rest = {"grace": grace.behind(turning), "risk": 0.005, "longest_gap": 28}
+    assert due_in("pods", swelling(age, 0, bagged=bagged)) == next_look(age, earlier(ripe, turning), **rest) - age
+
+
+def test_the_owners_risk_and_grace_are_followed():
+    def due(**changes):
+        own = replace(from_shipped("ripe"), **changes)
+        return due_in("pods", swelling(131, 0), books=Books(expectations=Expectations([(None, own)])))
+
+    assert due(risk=0.0005) < due() < due(risk=0.05)
+    assert due(grace_plain=3) < due() < due(grace_plain=9)
+
+
+@pytest.mark.parametrize(
+    ("weekdays", "age", "looked", "due"),
+    [
+        (range(7), 131, 0, 10),  # a Saturday
+        (range(5), 131, 0, 9),  # the Friday before
+        ({2}, 131, 0, 7),  # Wednesdays only
+        (range(5), 131, 9, 1),  # due tomorrow
+        ({2}, 131, 6, 0),
+    ],
+)
+def test_a_look_keeps_to_the_days_on_which_people_look(weekdays, age, looked, due):
+    books = Books(working=frozenset(weekdays))
+    assert due_in("pods", swelling(age, looked), books=books) == due
+
+
+def test_what_is_to_be_done_at_once_waits_for_no_working_day():
+    row = swelling(140, 1, stage="opening", last_seen="opening", seen_open=before(1))
+    assert due_in("harvest", row, books=Books(working=frozenset({0}))) == -1
+    turning = swelling(131, 1, stage="turning", turning_by=before(1))
+    assert due_in("bag", turning, books=Books(working=frozenset({0}))) == -1
 
 
 @pytest.mark.parametrize(
     ("row", "due"),
     [
-        (swelling(131, 6), 0),  # the pod on the picture of the round: looked at 6 days ago
-        (swelling(40, 0), 10),
+        (swelling(131, 6), 4),  # the pod on the picture of the round: looked at 6 days ago
+        (swelling(40, 0), 14),
         (swelling(131, 0, last_seen="cant_tell"), 2),
-        (swelling(131, 0, bagged=True), 21),
+        (swelling(131, 0, bagged=True), 27),
         (swelling(131, 0, stage="turning", last_seen="turning", turning_by=before(0)), 6),
         (swelling(131, 0, stage="turning", last_seen="turning", turning_by=before(0), bagged=True), 21),
         (swelling(131, 0, stage="opening", last_seen="opening", open_by=before(0)), None),  # waits for harvest

@@ -7,7 +7,8 @@ crowded after about a year: common practice, no source.
 import pytest
 
 from breeding.rounds.rules.pots import step
-from breeding.science.cadence import next_look_age
+from breeding.science.cadence import next_look
+from breeding.science.grace import Grace
 from breeding.science.shipped import shipped
 from tests.breeding.rounds.rows import DAY, before, due_in, next_of, pot
 
@@ -33,7 +34,7 @@ def test_seed_older_than_sixty_days_at_sowing_is_old(row, expected):
 @pytest.mark.parametrize("age", [0, 20, 40, 56, 70])
 def test_fresh_seed_is_looked_at_by_the_cadence(age):
     row = shipped("germination")
-    expected = next_look_age(age, timing=row.timing, risk=0.1, grace=14, longest_gap=28)
+    expected = next_look(age, row.timing, grace=Grace.of(14), risk=0.1, longest_gap=28)
     assert due_in("pots", silent(age, 0)) == expected - age
 
 
@@ -45,7 +46,7 @@ def test_fresh_seed_is_looked_at_by_the_cadence(age):
         (silent(170, 0), 12),  # six months
         (silent(364, 0), 1),  # a year
         (silent(364, 1, last_seen="cant_tell", last_look=before(0)), 2),
-        (silent(500, 3), 17),  # asked for ever, never closed by itself
+        (silent(500, 3), 13),  # asked for ever, never closed by itself
         (pot(sown=10, ripe=5, stage="up", last_look=before(10), first_by=before(10)), 80),
         (pot(sown=10, ripe=5, stage="up", last_look=before(0), last_seen="cant_tell"), 2),
         (pot(sown=10, ripe=5, stage="up", made=0), 80),  # up on a day not known
