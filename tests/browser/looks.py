@@ -20,6 +20,8 @@ COLOURS_ONLY = {
     "preload": False,
     "runOnly": {"type": "rule", "values": ["color-contrast"]},
 }
+# Measuring contrast takes most of axe's time; what draws a colour are templates, each of which is measured once.
+ALL_BUT_COLOURS = ALL_RULES | {"rules": ALL_RULES["rules"] | {"color-contrast": {"enabled": False}}}
 
 # Sizes asked of a phone's targets: our own, above the 44 px of WCAG 2.5.5.
 LEAST_ANSWER = 56
@@ -57,12 +59,26 @@ OPEN_ALL = "() => document.querySelectorAll('details').forEach((one) => { one.op
 
 def looked_over(page: Page) -> list[str]:
     """What is wrong with the page shown, at a phone's and a desk's size, light and dark; opens all that is folded."""
+    wrong = _measured(page)
+    return [*wrong, *_at(page, "phone", PHONE_SIZE), *_at(page, "desk", DESK_SIZE)]
+
+
+def glanced_over(page: Page) -> list[str]:
+    """What is wrong on a phone with a page shown whose every template was looked over on another page."""
+    wrong = _measured(page)
+    return [*wrong, *(f"phone, light: {found}" for found in _axe(page, ALL_BUT_COLOURS))]
+
+
+def _measured(page: Page) -> list[str]:
+    """What is too wide or too small on a phone; the page is left unfolded, light, shortened, with axe in it."""
     page.evaluate(OPEN_ALL)
-    page.set_viewport_size(PHONE_SIZE)
+    if page.viewport_size != PHONE_SIZE:
+        page.set_viewport_size(PHONE_SIZE)
+    page.emulate_media(color_scheme="light")
     wrong = [*page.evaluate(SMALL_TARGETS, [LEAST_ANSWER, LEAST_TARGET]), *page.evaluate(TOO_WIDE)]
     page.evaluate(SHORTEN)
     page.evaluate(AXE_SCRIPT)
-    return [*wrong, *_at(page, "phone", PHONE_SIZE), *_at(page, "desk", DESK_SIZE)]
+    return wrong
 
 
 def _at(page: Page, name: str, size: Any) -> Iterator[str]:

@@ -1,13 +1,18 @@
-"""Every page there is, at both sizes, light and dark: nothing that axe finds serious, nothing wider than the phone,
-no target too small for a thumb.
+"""Every page there is: nothing that axe finds serious, nothing wider than the phone, no target too small for a thumb.
+
+Every template is looked at on the first page that it draws: at both sizes, light and dark, with all rules. A page that
+only such templates draw is looked at on the phone, without its contrasts, which take axe most of its time.
 
 Policy, script errors and foreign requests are watched by the ``conduct`` fixture.
 """
 
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from datetime import timedelta
 from typing import Any
 
+from django.template import Template
+from django.test.signals import template_rendered
 from django.utils import timezone
 from playwright.sync_api import Page
 
@@ -16,7 +21,7 @@ from demo_fixtures.load import load_demo
 from nursery.links import act_url
 from nursery.models import Person
 from tests.browser.addresses import PAGES, SHOWS_NO_PAGE, addresses_of, is_plain, patterns
-from tests.browser.looks import looked_over
+from tests.browser.looks import glanced_over, looked_over
 from tests.making import Nursery
 
 SignIn = Callable[[Person], None]
@@ -32,12 +37,15 @@ def test_every_pattern_is_visited_or_shows_no_page() -> None:
 def test_every_page(page: Page, live_server: Any, sign_in: SignIn) -> None:
     load_demo(timezone.localdate())
     sign_in(Person.objects.get(name="Marta"))
-    assert [wrong for address in _addresses() for wrong in _visited(page, live_server.url, address)] == []
+    with _drawn() as templates:
+        assert [
+            wrong for address in _addresses() for wrong in _visited(page, live_server.url, address, templates)
+        ] == []
 
 
 def test_what_no_address_leads_to(page: Page, live_server: Any, nursery: Nursery, sign_in: SignIn) -> None:
     home = live_server.url
-    wrong = list(_visited(page, home, "/sign-in/", 200))
+    wrong = list(_visited(page, home, "/sign-in/", status=200))
     sign_in(nursery.by)
     pot = nursery.pot(days_ago=70)
     wrong += [*_labels_laid_out(page, home), *_form_sent_empty(page, home, pot)]
@@ -49,12 +57,44 @@ def _addresses() -> list[str]:
     return [address for pattern in patterns() for address in addresses_of(pattern)]
 
 
-def _visited(page: Page, home: str, address: str, status: int | None = None) -> Iterator[str]:
+class Templates:
+    """The names of the templates that pages were drawn from."""
+
+    def __init__(self) -> None:
+        self.known: set[str] = set()
+        self.drawn: set[str] = set()
+
+    def note(self, template: Template, **_: Any) -> None:
+        self.drawn.add(template.name)
+
+    def are_known(self) -> bool:
+        """Whether all that was drawn since the last time was known by then."""
+        new = self.drawn - self.known
+        self.known |= new
+        self.drawn = set()
+        return not new
+
+
+@contextmanager
+def _drawn() -> Iterator[Templates]:
+    """The templates that the server draws pages from, which stands in this process."""
+    templates = Templates()
+    template_rendered.connect(templates.note)
+    try:
+        yield templates
+    finally:
+        template_rendered.disconnect(templates.note)
+
+
+def _visited(
+    page: Page, home: str, address: str, templates: Templates | None = None, *, status: int | None = None
+) -> Iterator[str]:
     """What is wrong with the page at this address, each with the address."""
     answer = page.goto(f"{home}{address}")
     if answer.status >= 500 or status not in (None, answer.status):
         yield f"{address} has status {answer.status}"
-    yield from (f"{address} {words}" for words in looked_over(page))
+    look = glanced_over if templates and templates.are_known() else looked_over
+    yield from (f"{address} {words}" for words in look(page))
 
 
 def _labels_laid_out(page: Page, home: str) -> list[str]:
@@ -77,4 +117,4 @@ def _for_a_viewer(page: Page, home: str) -> Iterator[str]:
     """What those see who may only read, the pages for what is not theirs, and for what is not there."""
     tomorrow = timezone.localdate() + timedelta(days=1)
     for address, status in (("/", 200), (f"/round/{tomorrow}/", 200), ("/plants/new/", 403), ("/moss/", 404)):
-        yield from _visited(page, home, address, status)
+        yield from _visited(page, home, address, status=status)
