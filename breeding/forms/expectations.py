@@ -34,7 +34,7 @@ class TimingForm(forms.Form):
     risk = forms.TypedChoiceField(
         label="Risk you accept of coming too late",
         coerce=float,
-        help_text="For each thing, until the next look. A smaller risk means more looks.",
+        help_text="For each thing, from start to end, spread over the looks at it. A smaller risk means more looks.",
     )
     longest_gap = days("Longest gap between looks", least=1, most=366, help_text="Days; nothing is left alone longer.")
     source = forms.CharField(

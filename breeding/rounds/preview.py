@@ -10,12 +10,11 @@ from typing import NamedTuple
 from breeding.learning.fits import Learning, Prior, fitted_now, waits_for
 from breeding.learning.gather import STEPS
 from breeding.rounds.books import Books
-from breeding.rounds.expected import Expectations, Expected
+from breeding.rounds.expected import Expectations, Expected, from_shipped
 from breeding.rounds.gather import gather
 from breeding.rounds.rules import nexts_for
 from breeding.rounds.stored import stored
-from breeding.science.cadence import Spent, looks_and_losses
-from breeding.science.grace import Grace
+from breeding.science.cadence import Spent, looks_and_losses, turns
 
 
 class Effect(NamedTuple):
@@ -63,11 +62,13 @@ def effect_of(changed: Expected, *, taxon_id: int | None, day: date) -> Effect:
 
 def spent_on(expected: Expected, risk: float | None = None) -> Spent | None:
     """Looks at one thing, and the share lost unseen, by this risk or the accepted one, bare of a bag; None where
-    nothing is watched for its end."""
+    nothing is watched for its end. Pods are looked at until they turn, which is shipped as so long before they open."""
     if expected.step not in STEPS:
         return None
-    grace = Grace.of(expected.grace_plain)
-    return looks_and_losses(expected.timing, grace, risk or expected.risk, expected.longest_gap)
+    law, grace = expected.timing, expected.graces(bagged=False)
+    if expected.step == "ripe":
+        law, grace = turns(law, grace, from_shipped("turning").timing)
+    return looks_and_losses(law, grace, risk or expected.risk, expected.longest_gap)
 
 
 def _learned_on_top(changed: Expected, taxon_id: int | None, learning: Learning) -> Learning:

@@ -180,11 +180,19 @@ def earlier(law: Law, ahead: Law) -> Predicted:
     >>> from breeding.science.timings import Timing
     >>> turns = earlier(Timing(80, 240), Timing(5, 21))
     >>> round(turns.median), [round(day) for day in turns.window()]
-    (128, [70, 235])
+    (128, [71, 232])
     """
     moved = ((weight, max(median - ahead.median, median / 2), spread) for weight, median, spread in _parts(law))
     parts = [(part[0], part[1], part[2] * old[1] / part[1]) for part, old in zip(moved, _parts(law), strict=True)]
     return Predicted(tuple(parts), _never(law))
+
+
+def turns(law: Law, grace: Grace, ahead: Law) -> tuple[Law, Grace]:
+    """What to wait for where a stage shows ``ahead`` before the end: it is lost when the rest and the grace are over.
+
+    Pods that turn before they open may be found at either, so the looks may lie further apart.
+    """
+    return earlier(law, ahead), grace.behind(ahead)
 
 
 def on_working_day(day: date, working_weekdays: Collection[int], after: date) -> date:
