@@ -124,28 +124,28 @@ def kept(django_db_setup: None, django_db_blocker: Any) -> Iterator[Nursery]:
     tests that ask for this run last, so that the others find no rows of it.
     """
     with django_db_blocker.unblock(), undone_at_the_end():
-        yield Nursery(_person("owner"))
+        yield Nursery(person_of("owner"))
 
 
 @pytest.fixture
 def owner(db: None) -> Person:
     """Ida Fern: records, undoes anybody's acts, and changes people, places and timings."""
-    return _person("owner")
+    return person_of("owner")
 
 
 @pytest.fixture
 def grower(db: None) -> Person:
     """Tom Reed: records, undoes his own acts at any time, and others' on the same day."""
-    return _person("grower")
+    return person_of("grower")
 
 
 @pytest.fixture
 def viewer(db: None) -> Person:
     """Una Vale: reads everything a grower reads, and writes nothing."""
-    return _person("viewer")
+    return person_of("viewer")
 
 
-def _person(role: str) -> Person:
+def person_of(role: str) -> Person:
     """The person of this role: made, or the one that the kept nursery has."""
     known = Person.objects.filter(name=CAST[role]).first()
     return known or Person.objects.create_user(name=CAST[role], password=PASSWORD, role=role)

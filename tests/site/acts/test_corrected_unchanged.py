@@ -1,7 +1,7 @@
 """Correct, sent as it opens, changes nothing: the same facts, things and day, and nothing is flagged."""
 
 import uuid
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import timedelta
 from typing import Any
 
@@ -16,6 +16,7 @@ from nursery.records import registry
 from nursery.records.voiding import things_of
 from nursery.site import pages
 from tests.every_act import CASES as EVERY_ACT
+from tests.keeping import undone_at_the_end
 from tests.making import Nursery
 from tests.site.acts.every_page import CASES, Case
 from tests.site.acts.posting import form_on
@@ -145,11 +146,19 @@ DAYS = {
 }
 
 
+@pytest.fixture(scope="module", params=CASES, ids=str)
+def asked(request: pytest.FixtureRequest, kept: Nursery) -> Iterator[tuple[str, dict[str, Any]]]:
+    """The address and values of every page in turn, with a thing made once for all days."""
+    case = request.param
+    with undone_at_the_end():
+        nursery = kept.again()
+        url = _url(case, nursery)
+        yield url, case.values(nursery) | FULL.get((case.page.on, case.page.slug), lambda _: {})(nursery)
+
+
 @pytest.mark.parametrize("day", DAYS)
-@pytest.mark.parametrize("case", CASES, ids=str)
-def test_the_form_of_every_page(case: Case, day: str, nursery: Nursery, as_owner: Client):
-    url = _url(case, nursery)
-    values = case.values(nursery) | FULL.get((case.page.on, case.page.slug), lambda _: {})(nursery)
+def test_the_form_of_every_page(asked: tuple[str, dict[str, Any]], day: str, as_owner: Client):
+    url, values = asked
     act_id = uuid.uuid4()
     told = values | {"act_id": act_id, "note": "in the rain", "anyway": "yes", "objections_seen": []}
     answer = as_owner.post(url, told | DAYS[day])

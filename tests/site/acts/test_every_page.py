@@ -1,15 +1,35 @@
 """Every page that records an act: by every role, with right and with nasty values."""
 
 import uuid
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
 
 import pytest
 from django.test import Client
 
 from nursery.models import Act
+from tests.keeping import undone_at_the_end
 from tests.making import Nursery
 from tests.site.acts.every_page import CASES, Case
 
-pytestmark = pytest.mark.parametrize("case", CASES, ids=str)
+
+@dataclass(frozen=True)
+class Asked:
+    """A page with the thing it stands on, and what is sent."""
+
+    case: Case
+    url: str
+    values: dict[str, Any]
+
+
+@pytest.fixture(scope="module", params=CASES, ids=str)
+def asked(request: pytest.FixtureRequest, kept: Nursery) -> Iterator[Asked]:
+    """Every page in turn, with a thing made once for all that is tried on it."""
+    with undone_at_the_end():
+        nursery = kept.again()
+        yield Asked(request.param, request.param.url(nursery), request.param.values(nursery))
+
 
 OBJECTIONS = [
     "before_pollination",
@@ -36,31 +56,31 @@ NASTY = {
 }
 
 
-def test_it_records_one_act_however_often_it_is_sent(case: Case, nursery: Nursery, as_owner: Client):
-    url, act_id = case.url(nursery), uuid.uuid4()
-    values = case.values(nursery) | {"act_id": act_id, "anyway": "yes", "objections_seen": OBJECTIONS}
+def test_it_records_one_act_however_often_it_is_sent(asked: Asked, as_owner: Client):
+    url, act_id = asked.url, uuid.uuid4()
+    values = asked.values | {"act_id": act_id, "anyway": "yes", "objections_seen": OBJECTIONS}
     first = as_owner.post(url, values)
     assert first.status_code == 302, first.content.decode()
-    assert Act.objects.get(pk=act_id).kind == case.page.act_kind
+    assert Act.objects.get(pk=act_id).kind == asked.case.page.act_kind
     acts = Act.objects.count()
     second = as_owner.post(url, values)
     assert (second.status_code, second.headers["Location"]) == (302, first.headers["Location"])
     assert Act.objects.count() == acts
 
 
-def test_its_form_opens_for_growers_only(case: Case, nursery: Nursery, as_grower: Client, as_viewer: Client):
-    url, values = case.url(nursery), case.values(nursery)
+def test_its_form_opens_for_growers_only(asked: Asked, as_grower: Client, as_viewer: Client):
+    url, values = asked.url, asked.values
     acts = Act.objects.count()
     answer = as_grower.get(url)
     assert answer.status_code == 200
-    assert case.page.button in answer.content.decode()
+    assert asked.case.page.button in answer.content.decode()
     assert as_viewer.get(url).status_code == 403
     assert as_viewer.post(url, values).status_code == 403
     assert Act.objects.count() == acts
 
 
-def test_a_stranger_is_asked_to_sign_in_and_nothing_typed_is_lost(case: Case, nursery: Nursery, stranger: Client):
-    url, values = case.url(nursery), case.values(nursery)
+def test_a_stranger_is_asked_to_sign_in_and_nothing_typed_is_lost(asked: Asked, stranger: Client):
+    url, values = asked.url, asked.values
     acts = Act.objects.count()
     assert stranger.get(url).status_code == 302
     answer = stranger.post(url, values | {"note": "typed with a wet thumb"})
@@ -69,10 +89,10 @@ def test_a_stranger_is_asked_to_sign_in_and_nothing_typed_is_lost(case: Case, nu
     assert Act.objects.count() == acts
 
 
-def test_nasty_input_is_answered_in_words(case: Case, nursery: Nursery, as_owner: Client):
-    url = case.url(nursery)
+def test_nasty_input_is_answered_in_words(asked: Asked, as_owner: Client):
+    url = asked.url
     for what, nasty in NASTY.items():
-        answer = as_owner.post(url, dict.fromkeys([*case.page.form.base_fields, "act_id", "next"], nasty))
+        answer = as_owner.post(url, dict.fromkeys([*asked.case.page.form.base_fields, "act_id", "next"], nasty))
         page = answer.content.decode()
         assert answer.status_code in {302, 409, 422}, f"{what}: {page[:2000]}"
         assert "<script>alert" not in page, what

@@ -18,7 +18,7 @@ from nursery.records.house_log import house_event
 from nursery.records.remarks import remarked
 from nursery.site.models import Import
 from nursery.site.moving.imports import brought_in
-from tests.conftest import signed_in
+from tests.conftest import person_of, signed_in
 from tests.making import Nursery
 from tests.site.moving.tables import table
 
@@ -130,9 +130,10 @@ WRITES: dict[str, tuple[dict, dict, Callable[[], object]]] = {
 }
 
 
-@pytest.fixture
-def ids(nursery: Nursery, grower: Person) -> dict[str, Any]:
+@pytest.fixture(scope="module")
+def ids(kept: Nursery) -> dict[str, Any]:
     """One of everything that the addresses name: a flag, two benches of one house, a changed timing, ..."""
+    nursery, grower = kept, person_of("grower")
     records.house()
     house = nursery.house()
     first, second = nursery.bench(inside=house), nursery.bench(inside=house)

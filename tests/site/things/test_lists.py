@@ -20,14 +20,20 @@ SLUGS = [one.slug for one in LISTS]
 ROLES = ["as_owner", "as_grower", "as_viewer"]
 
 
+@pytest.fixture(scope="module")
+def things(kept: Nursery) -> dict[str, LivingThing]:
+    """One of every kind, by its slug."""
+    return {slug: make(kept) for slug, make in KINDS.items()}
+
+
 def _urls(client: Client, address: str) -> list[str]:
     return [row.url for row in client.get(address).context["rows"]]
 
 
 @pytest.mark.parametrize("slug", SLUGS)
 @pytest.mark.parametrize("role", ROLES)
-def test_everybody_with_a_name_reads_every_list(nursery: Nursery, request, slug: str, role: str):
-    thing = KINDS[slug](nursery)
+def test_everybody_with_a_name_reads_every_list(things: dict, request, slug: str, role: str):
+    thing = things[slug]
     client: Client = request.getfixturevalue(role)
     assert thing_url(thing) in _urls(client, f"/{slug}/")
 

@@ -27,6 +27,18 @@ from tests.site.things.samples import KINDS, STAGES, TAGGED
 MOST_QUERIES = 22
 
 
+@pytest.fixture(scope="module")
+def things(kept: Nursery) -> dict[str, LivingThing]:
+    """One of every kind, by its slug."""
+    return {slug: make(kept) for slug, make in KINDS.items()}
+
+
+@pytest.fixture(scope="module")
+def staged(kept: Nursery) -> dict[str, LivingThing]:
+    """One at every stage, by the name of the stage."""
+    return {name: make(kept) for name, (make, _) in STAGES.items()}
+
+
 def _addresses(thing: LivingThing) -> list[str]:
     number = tag_of(thing).number
     grouped = f"/t/{plate(number).replace(' ', '-')}/"
@@ -40,46 +52,46 @@ def _posts(html: str) -> list[str]:
 
 @pytest.mark.parametrize("slug", KINDS)
 @pytest.mark.parametrize("role", ["as_owner", "as_grower", "as_viewer"])
-def test_everybody_with_a_name_reads_every_kind(nursery: Nursery, request, slug: str, role: str):
+def test_everybody_with_a_name_reads_every_kind(things: dict, request, slug: str, role: str):
     client: Client = request.getfixturevalue(role)
-    response = client.get(thing_url(KINDS[slug](nursery)))
+    response = client.get(thing_url(things[slug]))
     assert response.status_code == 200
     assert "So far" in response.text or "Female parent first." in response.text
 
 
 @pytest.mark.parametrize("slug", TAGGED)
-def test_the_tag_opens_the_same_page_however_it_is_written(nursery: Nursery, as_grower: Client, slug: str):
-    thing = KINDS[slug](nursery)
+def test_the_tag_opens_the_same_page_however_it_is_written(things: dict, as_grower: Client, slug: str):
+    thing = things[slug]
     seen = {as_grower.get(address).context["thing"]["title"] for address in _addresses(thing)}
     assert len(seen) == 1
     assert plate(tag_of(thing).number) in as_grower.get(f"/T/{tag_of(thing).number}").text
 
 
 @pytest.mark.parametrize("slug", KINDS)
-def test_a_viewer_is_offered_nothing_to_record(nursery: Nursery, as_viewer: Client, slug: str):
-    html = as_viewer.get(thing_url(KINDS[slug](nursery))).text
+def test_a_viewer_is_offered_nothing_to_record(things: dict, as_viewer: Client, slug: str):
+    html = as_viewer.get(thing_url(things[slug])).text
     own_forms = [action for action in re.findall(r'action="([^"]+)"', html) if action not in {"/sign-out/", "/search/"}]
     assert own_forms == [] and _posts(html) == [] and 'name="act_id"' not in html
 
 
 @pytest.mark.parametrize("slug", KINDS)
-def test_every_quick_answer_and_link_leads_to_a_page_that_takes_it(nursery: Nursery, as_grower: Client, slug: str):
-    html = as_grower.get(thing_url(KINDS[slug](nursery))).text
+def test_every_quick_answer_and_link_leads_to_a_page_that_takes_it(things: dict, as_grower: Client, slug: str):
+    html = as_grower.get(thing_url(things[slug])).text
     linked = [one for one in re.findall(r'href="(/[a-z]+/\d+/[a-z]+/)"', html) if not one.startswith("/labels/")]
     for address in {*linked, *_posts(html)}:
         assert as_grower.get(address).status_code == 200, address
     assert linked
 
 
-@pytest.mark.parametrize("make,words", STAGES.values(), ids=list(STAGES))
-def test_the_stage_is_told_in_words(nursery: Nursery, as_grower: Client, make, words: str):
-    assert words in as_grower.get(thing_url(make(nursery))).context["thing"]["stage_words"]
+@pytest.mark.parametrize("stage", STAGES)
+def test_the_stage_is_told_in_words(staged: dict, as_grower: Client, stage: str):
+    assert STAGES[stage][1] in as_grower.get(thing_url(staged[stage])).context["thing"]["stage_words"]
 
 
-@pytest.mark.parametrize("make", [make for make, _ in STAGES.values()], ids=list(STAGES))
-def test_each_quick_answer_is_taken_at_once(nursery: Nursery, as_grower: Client, make):
+@pytest.mark.parametrize("stage", STAGES)
+def test_each_quick_answer_is_taken_at_once(staged: dict, as_grower: Client, stage: str):
     """Posting any answer with nothing but its one value records it, or asks once where it contradicts the books."""
-    html = as_grower.get(thing_url(make(nursery))).text
+    html = as_grower.get(thing_url(staged[stage])).text
     for button in re.findall(r'<button class="answer[^>]+>', html):
         name, value, url = (re.search(rf'{one}="([^"]*)"', button)[1] for one in ("name", "value", "formaction"))
         before = Act.objects.count()
@@ -143,16 +155,16 @@ def test_a_thing_is_found_only_under_its_own_kind(nursery: Nursery, as_grower: C
 
 
 @pytest.mark.parametrize("slug", KINDS)
-def test_pages_of_things_only_answer_get(nursery: Nursery, as_grower: Client, slug: str):
-    assert as_grower.post(thing_url(KINDS[slug](nursery))).status_code == 405
+def test_pages_of_things_only_answer_get(things: dict, as_grower: Client, slug: str):
+    assert as_grower.post(thing_url(things[slug])).status_code == 405
 
 
 # --- strangers ---
 
 
 @pytest.mark.parametrize("slug", KINDS)
-def test_a_stranger_is_sent_to_sign_in_and_back(nursery: Nursery, stranger: Client, slug: str):
-    address = thing_url(KINDS[slug](nursery))
+def test_a_stranger_is_sent_to_sign_in_and_back(things: dict, stranger: Client, slug: str):
+    address = thing_url(things[slug])
     response = stranger.get(address)
     assert response.status_code == 302 and response.url.startswith("/sign-in/?next=")
     assert not response.content
