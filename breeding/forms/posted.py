@@ -1,6 +1,7 @@
 from typing import Any
 
 from django import forms
+from django.utils import timezone
 
 from breeding.models.pollen import PollenStorage
 from breeding.models.posted import HowMuch
@@ -114,4 +115,4 @@ def sent_words(act: Act) -> str:
     """One sending in words: "to the friend who writes, 3 Mar 2026"."""
     detail = act.pollensent if act.kind == "pollen_sent" else act.seedsent
     day = Day(act.day_first, act.day_last, act.said)
-    return f"to {detail.to_whom}, {day.words(act.recorded_at.date())}"
+    return f"to {detail.to_whom}, {day.words(timezone.localdate())}"

@@ -78,7 +78,7 @@ class RoutineForm(ActForm):
     def _check(self, how: str, cleaned: dict[str, Any]) -> None:
         cleaned["rule"] = _RULES[how](cleaned)
         try:
-            start = cleaned["starts"] or timezone.localdate()
+            start = cleaned["starts"] or self.today
             checked(cleaned["rule"], start=start, zone=timezone.get_current_timezone())
         except ValueError as error:
             self.add_error("rule" if how == "own" else None, str(error))

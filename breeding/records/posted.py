@@ -24,7 +24,8 @@ def pollen_sent(*, act: NewAct, lot: PollenLot, to_whom: str, extent: str = "par
     if sent := entry.sent_before():
         return sent
     _must_say_to_whom(facts["to_whom"])
-    return entry.keep(lot, PollenSent(**facts), flags=pollen_sent_contradictions(lot, entry.day, without=act.replaces))
+    flags = pollen_sent_contradictions(lot, entry.day, without=act.replaces)
+    return _with_its_outcomes(entry.keep(lot, PollenSent(**facts), flags=flags))
 
 
 @recorded
@@ -44,7 +45,7 @@ def seed_sent(
         return sent
     _must_say_to_whom(facts["to_whom"])
     flags = seed_sent_contradictions(lot, seeds=seeds, day=entry.day, without=act.replaces)
-    return entry.keep(lot, SeedSent(**facts), flags=flags)
+    return _with_its_outcomes(entry.keep(lot, SeedSent(**facts), flags=flags))
 
 
 @recorded
@@ -88,6 +89,13 @@ def outcome_told(*, act: NewAct, sent: Act, words: str, told_by: str = "") -> Ac
     if not words.strip():
         raise Refused("no_words", "Write what came of it.", field="words")
     return entry.keep(lot, OutcomeTold(sent=sent, words=words.strip(), told_by=told_by.strip()))
+
+
+def _with_its_outcomes(sent: Act) -> Act:
+    """What came of a sending that is corrected came of it all the same."""
+    if sent.replaces_id:
+        OutcomeTold.objects.filter(sent=sent.replaces_id).update(sent=sent)
+    return sent
 
 
 def _must_say_to_whom(to_whom: str) -> None:

@@ -28,10 +28,11 @@ WALKED = ("spike", "section", "seedpot")
 def walk(request: HttpRequest, pk: int) -> HttpResponse:
     """Nothing new at this place: one look for each thing that the page listed, and for nothing else."""
     place = get_object_or_404(Place, pk=pk)
-    numbers = _numbers(request.POST.getlist("things"))
+    numbers = listed_ids(request.POST.getlist("things"))
     act = NewAct(id=act_id_sent(request), **signed(request))
     try:
-        done = walked_past(act=act, place=place, things=open_things(numbers))
+        # A page may be old: what was closed since stood on it, but nobody looked at it today.
+        done = walked_past(act=act, place=place, things=[one for one in walkable(numbers) if one.is_open])
     except Refused as refused:
         messages.error(request, refused.sentence)
     except AlreadySent as error:
@@ -48,16 +49,15 @@ def _is_this_walk(act: Act, place: Place, numbers: set[int]) -> bool:
     return act.kind == "walked_past" and act.thing_id == place.pk and looked_at <= numbers
 
 
-def _numbers(ids: Iterable[str]) -> set[int]:
+def listed_ids(ids: Iterable[str]) -> set[int]:
     """The ids among what was posted."""
     return {int(text) for text in ids if re.fullmatch(r"\d{1,18}", text, re.ASCII)}
 
 
-def open_things(numbers: set[int]) -> list[LivingThing]:
-    """The open things of these ids that can be walked past; what is no such id, or was closed since, is left out."""
+def walkable(numbers: set[int]) -> list[LivingThing]:
+    """The things of these ids that can be walked past, closed ones too; what is no such id is left out."""
     found: list[LivingThing] = []
     for kind in WALKED:
         things = Thing.objects.filter(pk__in=numbers, kind=kind).values("pk")
-        model = registry.thing_kind(kind).model
-        found += model.objects.filter(pk__in=things, cancelled=False, closed_on__isnull=True)
+        found += registry.thing_kind(kind).model.objects.filter(pk__in=things, cancelled=False)
     return found

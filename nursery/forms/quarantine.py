@@ -1,6 +1,7 @@
 from typing import Any
 
 from django import forms
+from django.utils import timezone
 
 from nursery.days import Day
 from nursery.forms.base import ActForm
@@ -34,7 +35,7 @@ class SampleField(forms.ModelChoiceField):
     def label_from_instance(self, sample: SampleSent) -> str:
         act = sample.act
         day = Day(act.day_first, act.day_last, act.said)
-        return f"{sample.what_for or 'sample'}, to {sample.to_whom}, {day.words(act.recorded_at.date())}"
+        return f"{sample.what_for or 'sample'}, to {sample.to_whom}, {day.words(timezone.localdate())}"
 
 
 class SampleResultForm(ActForm):

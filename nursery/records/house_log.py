@@ -37,7 +37,9 @@ def house_event(
     if closed_until and closed_until - entry.recorded_at > LONGEST_CLOSED:
         raise Refused("closed_absurd", "That is more than a year away. Check the year.", field="closed_until")
     flags = closing_contradictions(closed_until=closed_until, over=over, day=entry.day, now=entry.recorded_at)
-    return entry.keep(place, HouseEvent(**facts), flags=flags)
+    row = entry.keep(place, HouseEvent(**facts), flags=flags)
+    _take_over_ends(row.houseevent, act)
+    return row
 
 
 @recorded
@@ -49,6 +51,19 @@ def house_event_ended(*, act: NewAct, event: HouseEvent) -> Act:
         return sent
     flags = end_contradictions(event, day=entry.day, now=entry.recorded_at)
     return entry.keep(place, HouseEventEnded(event=event), flags=flags)
+
+
+def _take_over_ends(event: HouseEvent, act: NewAct) -> None:
+    """The end of a version before is the end of this one; not where this one is closed for longer than anybody knew."""
+    versions = [act.replaces, act.again.version if act.again else None]
+    for one in versions:
+        before = HouseEvent.objects.filter(act=one).first() if one else None
+        if before and not _closes_longer(event, before):
+            before.ends.update(event=event)
+
+
+def _closes_longer(event: HouseEvent, before: HouseEvent) -> bool:
+    return event.closed_until is not None and (before.closed_until is None or event.closed_until > before.closed_until)
 
 
 def closing_contradictions(

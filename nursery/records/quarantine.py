@@ -28,7 +28,12 @@ def sample_sent(*, act: NewAct, plant: Plant, to_whom: str, what_for: str = "") 
     """A piece of a plant went to somebody who looks for something in it."""
     facts = {"to_whom": to_whom.strip(), "what_for": what_for.strip()}
     entry = Entry(act, "sample_sent", on=[plant], said=facts)
-    return entry.sent_before() or entry.keep(plant, SampleSent(**facts))
+    if sent := entry.sent_before():
+        return sent
+    row = entry.keep(plant, SampleSent(**facts))
+    if act.replaces:  # its result, told of the version before, is the result of this one
+        SampleResult.objects.filter(sample=act.replaces.pk).update(sample=row.pk)
+    return row
 
 
 @recorded

@@ -2,7 +2,7 @@
 
 import uuid
 
-from breeding.views.walk import open_things
+from breeding.views.walk import listed_ids, walkable
 from nursery.days import Day
 from nursery.forms.base import Sending
 from nursery.models import Act
@@ -14,16 +14,20 @@ from nursery.site.outbox.reading import Tap, Unreadable
 
 
 def walk(tap: Tap, sending: Sending) -> Act:
-    """Nothing new at a place: a look for each thing that the page listed, and for nothing else."""
+    """Nothing new at a place: a look for each thing that the page listed, and for nothing else.
+
+    What was closed on the day of the tap or since was looked at all the same.
+    """
     if tap.thing is None or tap.thing.kind != "place":
         raise Unreadable("It does not say which place was walked past.")
-    listed = {int(text) for text in tap.values.getlist("things") if text.isascii() and text.isdigit()}
+    listed = listed_ids(tap.values.getlist("things"))
+    things = [one for one in walkable(listed) if one.is_open or one.closed_on >= tap.day]
     try:
-        return walked_past(act=_new(tap, sending), place=tap.thing, things=open_things(listed))
+        return walked_past(act=_new(tap, sending), place=tap.thing, things=things)
     except AlreadySent as error:
         links = set(error.act.links.values_list("thing_id", flat=True))
         if error.act.kind == "walked_past" and error.act.thing_id == tap.thing.pk and links <= listed:
-            return error.act  # something listed was closed since: it is the same walk
+            return error.act  # it came by the page before, when something listed was closed: it is the same walk
         raise
 
 

@@ -105,7 +105,8 @@ def _by_form(tap: Tap, sending: Sending) -> Act:
     if not form.is_valid():
         raise Unreadable(_what_is_wrong(form))
     new = form.new_act(sending)
-    new = replace(new, day=form.day or Day.on(tap.day), at=tap.time)
+    if form.day is None:  # what was told of an earlier day was not done at the hour of the tap
+        new = replace(new, day=Day.on(tap.day), at=tap.time)
     try:
         return form.record(new)
     except AlreadySent as error:

@@ -222,3 +222,14 @@ def test_only_of_what_was_sent_can_anything_have_come(nursery: Nursery) -> None:
     with pytest.raises(Refused) as refusal:
         nursery.record(outcome_told, sent=birth_of(lot), words="Two pods.")
     assert refusal.value.sentence == "That was not sent anywhere. Choose what was sent."
+
+
+def test_what_came_of_a_sending_stays_with_it_when_it_is_corrected(nursery: Nursery) -> None:
+    lot, seed = nursery.pollen(days_ago=5), nursery.seed(days_ago=9)
+    for record, thing in ((pollen_sent, lot), (seed_sent, seed)):
+        sent = nursery.record(record, lot=thing, to_whom="the frend who writes", days_ago=4)
+        told = nursery.record(outcome_told, sent=sent, words="six sections took")
+        right = nursery.record(record, lot=thing, to_whom=TO, days_ago=4, replaces=sent)
+        assert [one.act for one in right.outcomes.all()] == [told]
+        undone(act=nursery.act(), target=right)
+        assert told.outcometold.act == Act.objects.get(replaces=right).outcomes.get().act

@@ -118,3 +118,17 @@ def test_an_end_of_which_the_day_is_not_known_ends_it(nursery: Nursery) -> None:
     assert banners(nursery.by)[0].words.endswith("(day not known), told by Ida Fern.")
     nursery.record(house_event_ended, event=event.houseevent, day=Day.unknown())
     assert open_events() == [] and _codes() == []
+
+
+def test_a_correction_keeps_that_it_is_over_unless_it_is_closed_for_longer(nursery: Nursery) -> None:
+    """A word put right brings no banner back; a label read wrong before does, and undoing that takes it away again."""
+    house = nursery.house("House 2")
+    told = {"place": house, "what": "treatment", "closed_until": _at(14, days=-1), "days_ago": 2}
+    event = nursery.record(house_event, **told)
+    nursery.record(house_event_ended, event=event.houseevent)
+    words = nursery.record(house_event, **told, words="by hand", replaces=event)
+    assert open_events() == []
+    longer = nursery.record(house_event, **(told | {"closed_until": _at(14, days=1)}), replaces=words)
+    assert [one.pk for one in open_events()] == [longer.pk]
+    undone(act=nursery.act(), target=longer)
+    assert open_events() == []

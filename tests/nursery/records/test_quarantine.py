@@ -120,3 +120,10 @@ def test_a_result_of_another_plants_sample_is_refused(nursery: Nursery, plant: P
     with pytest.raises(Refused) as refusal:
         nursery.record(sample_result, plant=plant, sample=other.samplesent, found="yes")
     assert refusal.value.sentence == "That sample was of another plant. Choose one of this plant."
+
+
+def test_a_result_stays_with_its_sample_when_that_is_corrected(nursery: Nursery, plant: Plant) -> None:
+    sent = nursery.record(sample_sent, plant=plant, to_whom="the plant clinic")
+    nursery.record(sample_result, plant=plant, sample=sent.samplesent, found="no")
+    right = nursery.record(sample_sent, plant=plant, to_whom="the plant clinic", what_for="mosaic", replaces=sent)
+    assert right.samplesent.results.get().found == "no"

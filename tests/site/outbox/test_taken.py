@@ -167,6 +167,23 @@ def test_a_walk_is_taken_once_whatever_was_closed_since(nursery: Nursery, as_gro
     assert act.day_last == today() - timedelta(days=1)
 
 
+def test_what_was_closed_after_the_walk_was_looked_at_all_the_same(nursery: Nursery, as_grower: Client) -> None:
+    bench = nursery.bench()
+    spikes = [nursery.spike(nursery.plant(place=bench), days_ago=9) for _ in range(3)]
+    nursery.record(spike_looked, spike=spikes[0], seen="aborted", days_ago=5)
+    nursery.record(spike_looked, spike=spikes[1], seen="aborted", days_ago=1)
+    sent = tap("walk", bench, days_ago=3, values={"things": [spike.pk for spike in spikes]})
+    assert send(as_grower, sent)[0]["is"] == "recorded"
+    links = Act.objects.get(pk=sent["id"]).links.values_list("thing_id", flat=True)
+    assert set(links) == {spikes[1].pk, spikes[2].pk}, "the first was closed before anybody walked"
+
+
+def test_what_was_told_of_an_earlier_day_was_not_at_the_hour_of_the_tap(nursery: Nursery, as_grower: Client) -> None:
+    sent = tap("pods", nursery.section(days_ago=100), values={"seen": "green", "day_said": "yesterday"})
+    send(as_grower, sent)
+    assert Act.objects.get(pk=sent["id"]).at is None
+
+
 def test_an_undo_is_taken_after_what_it_undoes(nursery: Nursery, as_grower: Client) -> None:
     look = tap("pods", nursery.section(days_ago=100), values={"seen": "green"})
     undo = tap("undo", values={"target": look["id"]})
