@@ -39,7 +39,7 @@ class SwappedForm(ActForm):
         """What may have come through the wrong tag since then, between things of one kind."""
         if self.thing.kind != self.other.kind:
             return []
-        return recorded_through([self.thing, self.other], self.day_meant.first)
+        return recorded_through(self.thing, self.other, self.day_meant.first)
 
     def record_with(self, act: NewAct, moved: list[Act]) -> Act:
         """Exchange the tags, and let these records go over."""

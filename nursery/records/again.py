@@ -1,12 +1,12 @@
 """Telling an act again, with the same values on the same day: of another thing, or with one fact put right."""
 
 import inspect
-import uuid
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from nursery.days import Day
-from nursery.models import Act, LivingThing, Person
+from nursery.models import Act, LivingThing
 from nursery.records import registry
 from nursery.records.core import NewAct
 from nursery.records.errors import Refused
@@ -26,28 +26,30 @@ def facts_of(act: Act) -> Facts:
 
 def things_told_of(act: Act) -> set[int]:
     """Ids of the things that were named when it was told; not of what it made."""
-    values = [one for value in facts_of(act).values() for one in (value if isinstance(value, list) else [value])]
-    return {value.pk for value in values if isinstance(value, LivingThing)}
+    return {pk for value in facts_of(act).values() for pk in _ids(value)}
 
 
-def told_again(
-    act: Act, *, id: uuid.UUID, by: Person, instead: Mapping[int, LivingThing] | None = None, **changes: Any
-) -> Act:
-    """The same act once more in its place; ``instead`` gives, by id, the things that were meant.
+def told_again(act: Act, *, new: NewAct, instead: Mapping[int, LivingThing] | None = None, **changes: Any) -> Act:
+    """The same act once more in its place, under the id and signature of ``new``.
+
+    ``instead`` gives, by id, the things that were meant.
 
     Raises:
         Refused: such acts cannot be told again, or not by this person.
     """
-    return _record(act, id=id, by=by, replaces=act, instead=instead or {}, **changes)
-
-
-def _record(
-    act: Act, *, id: uuid.UUID, by: Person, replaces: Act, instead: Mapping[int, LivingThing], **changes: Any
-) -> Act:
     record, facts = _told(act)
-    facts = {name: _meant(value, instead) for name, value in facts.items()} | changes
+    facts = {name: _meant(value, instead or {}) for name, value in facts.items()} | changes
     day = Day(act.day_first, act.day_last, act.said)
-    return record(act=NewAct(id=id, by=by, day=day, at=act.at, note=act.note, replaces=replaces), **facts)
+    return record(act=replace(new, day=day, at=act.at, note=act.note, replaces=act), **facts)
+
+
+def changes_by(act: Act, instead: Mapping[int, LivingThing]) -> bool:
+    """Whether it would say something else of these things; of a walk past both of two, it would not."""
+    return any(_ids(value) != _ids(_meant(value, instead)) for value in facts_of(act).values())
+
+
+def _ids(value: Any) -> set[int]:
+    return {one.pk for one in (value if isinstance(value, list) else [value]) if isinstance(one, LivingThing)}
 
 
 def _told(act: Act) -> Told:

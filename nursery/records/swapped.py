@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from nursery.models import Act, ActLink, LivingThing, Repair, Tag, TagsSwapped
 from nursery.records import locks, registry
-from nursery.records.again import can_be_told_again, things_told_of, told_again
+from nursery.records.again import can_be_told_again, changes_by, things_told_of, told_again
 from nursery.records.core import Entry, NewAct, recorded
 from nursery.records.errors import Refused
 
@@ -31,23 +31,24 @@ def tags_swapped(*, act: NewAct, thing: LivingThing, other: LivingThing, moved: 
     row = entry.keep(thing, TagsSwapped(tag=tag, other_tag=other_tag), touched=[other])
     instead = {thing.pk: other, other.pk: thing}
     for one in sorted(moved, key=lambda old: (old.recorded_at, old.pk)):
-        again = told_again(one, id=uuid.uuid5(act.id, str(one.pk)), by=act.by, instead=instead)
+        new = NewAct(id=uuid.uuid5(act.id, str(one.pk)), by=act.by, phone_of=act.phone_of)
+        again = told_again(one, new=new, instead=instead)
         Repair.objects.create(swap=row.tagsswapped, act=again)
     return row
 
 
-def recorded_through(things: Sequence[LivingThing], since: date | None) -> list[Act]:
-    """The acts that count and may have been recorded through the tags of these things, oldest first.
+def recorded_through(thing: LivingThing, other: LivingThing, since: date | None) -> list[Act]:
+    """The acts that count and may have been recorded through the tags of these two, oldest first.
 
-    By the day on which they were written down, for that is when the tag was scanned. Where somebody only walked past,
-    asked later or took a photo, nothing is moved: those say nothing that another thing would say otherwise.
+    By the day on which they were written down, for that is when the tag was scanned. What says the same of both, such
+    as walking past both, is left where it is.
     """
-    ids = [thing.pk for thing in things]
+    ids = [thing.pk, other.pk]
     linked = ActLink.objects.filter(thing__in=ids).values("act")
     acts = Act.objects.filter(Q(thing__in=ids) | Q(pk__in=linked), voided_by__isnull=True).select_related("thing", "by")
     found = [act for act in acts.order_by("recorded_at", "pk") if can_be_told_again(act)]
     recent = [act for act in found if since is None or timezone.localdate(act.recorded_at) >= since]
-    return [act for act in recent if things_told_of(act) & set(ids)]
+    return [act for act in recent if changes_by(act, {thing.pk: other, other.pk: thing})]
 
 
 def exchanged_back(target: Act) -> None:

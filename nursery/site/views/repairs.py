@@ -102,7 +102,7 @@ def _touched_spikes(act: Act) -> list[Spike]:
 def _father_is_unknown(flag: Flag) -> Callable[[NewAct], Act]:
     """The pollination that does not fit is told again as one that nobody saw."""
     dab = _dab_of(flag)
-    return lambda new: told_again(dab, id=new.id, by=new.by, lot=None, from_spike=None)
+    return lambda new: told_again(dab, new=new, lot=None, from_spike=None)
 
 
 def _dab_of(flag: Flag) -> Act:
@@ -110,7 +110,9 @@ def _dab_of(flag: Flag) -> Act:
         return flag.act
     dabs = Pollinated.objects.filter(act__thing=flag.act.thing_id, act__voided_by__isnull=True).select_related("act")
     if dabs.count() != 1:
-        raise Http404("Several pollinations were told of this section. Correct the one that was wrong.")
+        raise Refused(
+            "which_dab", "This section was pollinated several times. Open it and correct the dab that was wrong."
+        )
     return dabs[0].act
 
 

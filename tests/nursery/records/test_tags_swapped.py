@@ -14,11 +14,15 @@ from nursery.models import Act, LivingThing, Plant, Repair
 from nursery.records.errors import AlreadySent, Refused
 from nursery.records.moves import moved
 from nursery.records.numbers import blank_tags_make
+from nursery.records.photos import photo_taken
+from nursery.records.plants import plant_arrived
+from nursery.records.quarantine import quarantined, sample_result, sample_sent
 from nursery.records.remarks import remarked
 from nursery.records.swapped import recorded_through, tags_swapped
 from nursery.records.tags import tag_bound
 from nursery.records.undo import undone
 from nursery.records.watching import walked_past
+from tests.drawing import kept
 from tests.making import Nursery, ago, birth_of, tag_of
 
 pytestmark = pytest.mark.django_db
@@ -116,7 +120,7 @@ def test_a_spike_found_through_the_wrong_tag_goes_over_with_all_that_came_of_it(
     spike = Spike.objects.get(pk=found.thing_id)
     look = nursery.record(spike_looked, spike=spike, seen="showing", days_ago=8)
     lot = nursery.record(pollen_collected, spikes=[spike], days_ago=8)
-    assert recorded_through([one, other], None) == [found], "a look at the spike came through the spike's own tag"
+    assert recorded_through(one, other, None) == [found], "a look at the spike came through the spike's own tag"
     act = _swapped(nursery, one, other, found)
     spike.refresh_from_db()
     assert (spike.plant_id, spike.stage) == (other.pk, "showing")
@@ -135,7 +139,7 @@ def test_sections_change_their_looks_and_their_harvest(nursery: Nursery) -> None
         nursery.record(pods_looked_at, section=other, seen="turning", days_ago=100),
         nursery.record(harvested, section=other, what="section", pods=11, days_ago=90),
     ]
-    assert recorded_through([one, other], None) == looks
+    assert recorded_through(one, other, None) == looks
     _swapped(nursery, one, other, *looks)
     for section in (one, other):
         section.refresh_from_db()
@@ -147,7 +151,7 @@ def test_packets_change_the_sections_they_went_on(nursery: Nursery) -> None:
     one, other = nursery.pollen(days_ago=5), nursery.pollen(days_ago=5)
     act = nursery.record(section_pollinated, spike=nursery.female(days_ago=4), lot=one, days_ago=4)
     dab = nursery.record(section_dabbed, section=act.thing.section, lot=one, days_ago=2)
-    assert recorded_through([one, other], None) == [act, dab]
+    assert recorded_through(one, other, None) == [act, dab]
     swap = _swapped(nursery, one, other, act, dab)
     section = type(act.thing.section).objects.get(pk=act.thing_id)
     assert section.cross.pollen_parent_id == other.clone_id
@@ -156,16 +160,53 @@ def test_packets_change_the_sections_they_went_on(nursery: Nursery) -> None:
 
 
 def test_only_what_was_written_down_since_is_listed(nursery: Nursery) -> None:
-    plant = nursery.plant()
+    plant, other = nursery.plant(), nursery.plant()
     nursery.record(moved, thing=plant, place=nursery.bench())
-    assert recorded_through([plant], ago(0).first) != []
-    assert recorded_through([plant], ago(-1).first) == []
+    assert recorded_through(plant, other, ago(0).first) != []
+    assert recorded_through(plant, other, ago(-1).first) == []
 
 
-def test_walking_past_and_its_birth_are_not_listed(nursery: Nursery) -> None:
-    spike = nursery.spike()
-    nursery.record(walked_past, place=nursery.bench(), things=[spike])
-    assert recorded_through([spike], None) == []
+def test_walking_past_both_says_the_same_of_both_and_one_only_goes_over(nursery: Nursery) -> None:
+    bench = nursery.bench()
+    one, other, third = (nursery.spike(nursery.plant(place=bench), days_ago=9) for _ in range(3))
+    nursery.record(walked_past, place=bench, things=[one, other], days_ago=3)
+    walk = nursery.record(walked_past, place=bench, things=[one, third], days_ago=2)
+    assert recorded_through(one, other, None) == [walk], "its own birth came by no tag"
+    _swapped(nursery, one, other, walk)
+    for spike in (one, other, third):
+        spike.refresh_from_db()
+    assert [spike.last_look for spike in (one, other, third)] == [ago(3).last, ago(2).last, ago(2).last]
+
+
+def test_what_is_told_of_the_plant_itself_goes_over(nursery: Nursery) -> None:
+    """Its quarantine above all, for else the sick plant goes on under the other number; photos, samples, cuttings."""
+    one, other = nursery.plant(nursery.clone(word="anvil")), nursery.plant(nursery.clone("hamata", "ladle"))
+    sent = nursery.record(sample_sent, plant=one, to_whom="the plant clinic")
+    acts = [
+        nursery.record(quarantined, plant=one, reason="mosaic"),
+        sent,
+        nursery.record(sample_result, plant=one, sample=sent.samplesent, found="yes"),
+        nursery.record(photo_taken, thing=one, photo=kept()),
+        nursery.record(plant_arrived, clone=one.clone, struck_from=one),
+    ]
+    assert {act.pk for act in recorded_through(one, other, None)} == {act.pk for act in acts}
+    lent = nursery.person()
+    swap = _swapped(nursery, one, other, *acts)
+    for plant in (one, other):
+        plant.refresh_from_db()
+    assert (one.quarantine, other.quarantine) == ("", "mosaic")
+    told = {act.kind: act for act in Act.objects.filter(repairs__swap__act=swap)}
+    assert {kind for kind, act in told.items() if act.thing_id == other.pk} == {act.kind for act in acts[:4]}
+    assert told["sample_result"].sampleresult.sample.act == told["sample_sent"]
+    assert Plant.objects.get(pk=acts[4].thing_id).clone == other.clone
+    _undo(nursery, swap)
+    one.refresh_from_db()
+    assert one.quarantine == "mosaic"
+    assert Plant.objects.get(pk=acts[4].thing_id).clone == one.clone
+    again = nursery.act(phone_of=lent)
+    move = nursery.record(moved, thing=one, place=nursery.bench())
+    tags_swapped(act=again, thing=one, other=other, moved=[move])
+    assert Act.objects.get(replaces=move).phone_of == lent, "whose phone it was is kept"
 
 
 def test_what_came_another_way_is_refused(nursery: Nursery) -> None:
