@@ -13,13 +13,13 @@ from breeding.learning.odd import odd_days, without_odd_days
 from breeding.learning.waits import Wait, told
 from breeding.milestones.sections import SWOLLEN
 from breeding.milestones.spikes import OPEN, WORKED_ON
-from breeding.models import Section, SeedPot, Spike, SpikeLook
+from breeding.models import PodLook, Section, SeedPot, Spike, SpikeLook
 from breeding.science.seed_age import germination_step
 from nursery.models import Act, ActLink, LivingThing, Thing
 from nursery.records import registry
 from nursery.records.milestones import seen_before
 
-STEPS = ("spike_open", "spike_over", "ripe", "germination", "germination_old")
+STEPS = ("spike_open", "spike_over", "ripe", "turning", "germination", "germination_old")
 """The steps of which the records tell when they had not come yet, and when they had."""
 MAY_NEVER = frozenset({"germination", "germination_old"})
 """Steps that never come for some: a pot may hold nothing that lives."""
@@ -29,7 +29,7 @@ AT_ONCE = 500
 SWELLS = frozenset({"swelling", "turning", "opening", "split", "lost"})
 
 _SPIKE = ("found_first", "found_last", "open_after", "open_by", "over_by", "stage", "closed_why", "plant_id")
-_SECTION = ("day0_first", "day0_last", "open_after", "open_by", "stage", "take", "spike_id")
+_SECTION = ("day0_first", "day0_last", "turning_by", "open_after", "open_by", "stage", "take", "spike_id")
 _POT = ("sown_first", "sown_last", "first_after", "first_by")
 _OF_SPIKE = {"clone": F("plant__clone_id"), "taxon": F("plant__clone__taxon_id")}
 _OF_SECTION = {
@@ -67,12 +67,13 @@ def records_until(midnight: datetime, today: date) -> Records:
 
 
 def _all_of(midnight: datetime, since: dict[int, Row]) -> Iterator[tuple[str, Wait | None]]:
-    last_open = _last_seen_open(midnight)
+    last_open, last_green = _last_seen_open(midnight), _last_all_green(midnight)
     for row in _rows(Spike, _SPIKE, _OF_SPIKE, midnight, since):
         yield "spike_open", _opening(row)
         yield "spike_over", _flowering(row, last_open.get(row["pk"]))
     for row in _rows(Section, _SECTION, _OF_SECTION, midnight, since):
         yield "ripe", _ripening(row)
+        yield "turning", _turning(row, last_green.get(row["pk"]))
     for row in _rows(SeedPot, _POT, _OF_POT, midnight, since):
         yield germination_step(row["ripe_first"], row["sown_last"]), _germination(row)
 
@@ -102,6 +103,12 @@ def _ripening(row: Row) -> Wait | None:
     if not (row["stage"] in SWELLS or row["take"] in SWOLLEN or row["open_by"]):
         return None
     start, came = (row["day0_first"], row["day0_last"]), (row["open_after"], row["open_by"])
+    return told(row["pk"], start, came, **_groups(row), spike=row["spike_id"], stands=row["stands"])
+
+
+def _turning(row: Row, last_green: date | None) -> Wait | None:
+    """From the first turning pod to the first open one, of sections that were seen all green before they turned."""
+    start, came = (last_green, row["turning_by"]), (row["open_after"], row["open_by"])
     return told(row["pk"], start, came, **_groups(row), spike=row["spike_id"], stands=row["stands"])
 
 
@@ -148,6 +155,15 @@ def _last_seen_open(midnight: datetime) -> dict[int, date]:
             if day:
                 days[pk] = max(days.get(pk, day), day)
     return days
+
+
+def _last_all_green(midnight: datetime) -> dict[int, date]:
+    """By section, the last day on which all its pods were firm and green before one was seen turning. One query."""
+    looks = PodLook.objects.filter(
+        act__voided_by__isnull=True, act__recorded_at__lt=midnight, seen="green", extent="all"
+    )
+    before = looks.filter(act__day_first__lt=F("act__thing__section__turning_by"))
+    return dict(before.order_by().values_list("act__thing_id").annotate(Max("act__day_first")))
 
 
 def _in_flower(told: QuerySet, spike: str) -> QuerySet:

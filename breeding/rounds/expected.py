@@ -26,6 +26,7 @@ THINGS: dict[str, tuple[str, str]] = {
     "spike_open": ("spike", "spikes"),
     "spike_over": ("spike", "spikes"),
     "ripe": ("section", "sections"),
+    "turning": ("section", "sections"),
     "germination": ("pot", "pots"),
     "germination_old": ("pot", "pots"),
 }

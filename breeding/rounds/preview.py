@@ -8,13 +8,15 @@ from datetime import date
 from typing import NamedTuple
 
 from breeding.learning.fits import Learning, Prior, fitted_now, waits_for
-from breeding.learning.gather import STEPS
 from breeding.rounds.books import Books
-from breeding.rounds.expected import Expectations, Expected, from_shipped
+from breeding.rounds.expected import Expectations, Expected
 from breeding.rounds.gather import gather
 from breeding.rounds.rules import nexts_for
 from breeding.rounds.stored import stored
 from breeding.science.cadence import Spent, looks_and_losses, turns
+
+WATCHED = frozenset({"spike_open", "spike_over", "ripe", "germination", "germination_old"})
+"""Steps whose end somebody looks for, lest something be lost."""
 
 
 class Effect(NamedTuple):
@@ -55,19 +57,19 @@ def effect_of(changed: Expected, *, taxon_id: int | None, day: date) -> Effect:
         same=sum(later == due for due, later in now_then),
         now=now,
         then=then,
-        spent_now=spent_on(now),
-        spent_then=spent_on(then),
+        spent_now=spent_on(now, before.of("turning", taxon_id)),
+        spent_then=spent_on(then, after.of("turning", taxon_id)),
     )
 
 
-def spent_on(expected: Expected, risk: float | None = None) -> Spent | None:
+def spent_on(expected: Expected, turning: Expected, risk: float | None = None) -> Spent | None:
     """Looks at one thing, and the share lost unseen, by this risk or the accepted one, bare of a bag; None where
-    nothing is watched for its end. Pods are looked at until they turn, which is shipped as so long before they open."""
-    if expected.step not in STEPS:
+    nothing is watched for its end. Pods are waited for to turn (see ``breeding.rounds.rules.pods``)."""
+    if expected.step not in WATCHED:
         return None
-    law, grace = expected.timing, expected.graces(bagged=False)
+    law, grace = expected.timing, expected.graces(False)
     if expected.step == "ripe":
-        law, grace = turns(law, grace, from_shipped("turning").timing)
+        law, grace = turns(law, grace, turning.timing)
     return looks_and_losses(law, grace, risk or expected.risk, expected.longest_gap)
 
 

@@ -16,7 +16,7 @@ from breeding.learning.fits import Learning, Prior, waits_for
 from breeding.learning.gather import STEPS
 from breeding.learning.shown import ShownGroup, groups_of, observed
 from breeding.models import Expectation
-from breeding.rounds.expected import THINGS, Expectations, Expected, source_words
+from breeding.rounds.expected import THINGS, Expectations, source_words
 from breeding.rounds.preview import spent_on
 from breeding.rounds.stored import stored
 from breeding.science.shipped import SHIPPED, shipped
@@ -53,7 +53,7 @@ def step(request: HttpRequest, code: str) -> HttpResponse:
         "rows": [_row(row, opens=request.user.is_owner) for row in rows],
         "logs": [one for row in rows if (one := _log(row, learning))],
         "plain": _plain(code, common, learning),
-        "risks": _risks(Expectations(found.rows, learning).of(code)),
+        "risks": _risks(code, Expectations(found.rows, learning)),
         "left_out": words.left_out_words(left_out_now()) if code in STEPS else "",
     }
     return render(request, "office/step.html", shown)
@@ -81,11 +81,12 @@ def _plain(code: str, common: Expectation | None, learning: Learning) -> str:
     return "" if (code, None) in learning.fits else words.NOTHING_YET
 
 
-def _risks(expected: Expected) -> list[dict[str, Any]]:
+def _risks(code: str, expectations: Expectations) -> list[dict[str, Any]]:
     """What each risk that may be accepted costs in looks, and leaves in losses; none of what is not watched."""
+    expected, turning = expectations.of(code), expectations.of("turning")
     rows = []
     for risk in sorted({*RISKS, expected.risk}):
-        if spent := spent_on(expected, risk):
+        if spent := spent_on(expected, turning, risk):
             told = {"risk": risk_words(risk), "looks": f"{spent.looks:.1f}", "lost": lost_words(spent.lost)}
             rows.append(told | {"now": risk == expected.risk})
     return rows

@@ -64,6 +64,7 @@ def test_every_step_from_what_was_seen(nursery: Nursery) -> None:
     ripe = nursery.section(days_ago=150)
     look(take_read, section=ripe, swelling="half", days_ago=110)
     look(pods_looked_at, section=ripe, seen="green", days_ago=40)
+    look(pods_looked_at, section=ripe, seen="turning", days_ago=36)
     look(pods_looked_at, section=ripe, seen="green", extent="some", days_ago=33)
     look(pods_looked_at, section=ripe, seen="opening", days_ago=30)
     empty = nursery.section(days_ago=150)
@@ -90,7 +91,8 @@ def test_every_step_from_what_was_seen(nursery: Nursery) -> None:
     assert told["spike_open"][aborted.pk] == (80, 80, 70, None)
     assert found_open.pk not in told["spike_open"] | told["spike_over"]
     assert told["spike_over"] == {opened.pk: (60, 55, 35, 30)}
-    assert told["ripe"][ripe.pk] == (150, 150, 40, 30)
+    assert told["ripe"][ripe.pk] == (150, 150, 36, 30)
+    assert told["turning"] == {ripe.pk: (40, 36, 36, 30)}
     assert told["ripe"][given_up.pk] == (123, 117, 70, None)
     assert not {empty.pk, unread.pk} & told["ripe"].keys()
     assert told["germination"] == {
@@ -159,5 +161,5 @@ def test_many_things_ask_no_more_than_few(nursery: Nursery, times: int, django_a
         section = nursery.section(days_ago=150)
         nursery.record(pods_looked_at, section=section, seen="opening", days_ago=30)
     _yesterday()
-    with django_assert_num_queries(12):
+    with django_assert_num_queries(13):
         _found(midnight(today() + timedelta(days=1)))
