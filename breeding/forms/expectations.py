@@ -79,7 +79,7 @@ class Accepted:
 
 
 ACCEPTED = (
-    Accepted("pods", "pod", "Pods that open and drop their seed", ("ripe",)),
+    Accepted("pods", "pod", "Pods that open and drop their seed", ("ripe", "turning")),
     Accepted("spikes", "spike", "Spikes whose first flowers are missed", ("spike_open",)),
     Accepted("pots", "pot", "Pots whose first seedlings are missed", ("germination", "germination_old")),
 )

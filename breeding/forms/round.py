@@ -3,7 +3,7 @@ from django import forms
 from breeding.rounds.kinds import TASK_KINDS
 from nursery.models import House
 
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
 class RoundForm(forms.Form):

@@ -6,7 +6,7 @@ import math
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from statistics import NormalDist
 from typing import NamedTuple
 
@@ -63,9 +63,13 @@ class Grace:
             return cls.of(math.floor(low))
         return _from_shares(_whole_days(Timing(low, high)))
 
-    @property
-    def shortest(self) -> int:
-        return self.days[0]
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        """Worked out once: thousands of things ask for the same grace."""
+        return hash((self.days, self.shares))
 
     @property
     def mean(self) -> float:

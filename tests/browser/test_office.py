@@ -109,18 +109,20 @@ def test_a_routine_is_added_by_keyboard(page: Page, look: Look) -> None:
 def test_what_the_round_asks_and_what_may_be_lost_are_set_by_keyboard(page: Page, look: Look) -> None:
     page.set_viewport_size(DESK["viewport"])
     look("/office/round/")
+    _reach(page, page.get_by_role("checkbox", name="Sun"))
+    page.keyboard.press("Space")
     _reach(page, page.get_by_role("checkbox", name="Bag the pods"))
     page.keyboard.press("Space")
     page.keyboard.press("Enter")
     expect(page.locator("#status .strip")).to_contain_text("Kept")
-    assert house().tasks_off == ["bag"]
+    assert (house().looks_on, house().tasks_off) == ([0, 1, 2, 3, 4, 5], ["bag"])
     look("/office/timings/")
     _reach(page, page.get_by_label("Pods that open"))
-    page.keyboard.type("about one pod in two hundred")
+    page.keyboard.type("about one pod in five hundred")
     _reach(page, page.get_by_role("button", name="Accept this"))
     page.keyboard.press("Enter")
     expect(page.locator("#status .strip")).to_contain_text("Kept")
-    assert Expectation.objects.get(step="ripe", taxon=None).risk == 0.005
+    assert {row.risk for row in Expectation.objects.filter(step__in=["ripe", "turning"], taxon=None)} == {0.002}
 
 
 def test_places_change_turns_by_keyboard(page: Page, nursery: Nursery, look: Look) -> None:
