@@ -67,7 +67,7 @@ def expectation_reset(*, by: Person, expectation: Expectation) -> Expectation:
 
 @transaction.atomic
 def risk_accepted(*, by: Person, steps: Iterable[str], risk: float) -> int:
-    """Accept this share, lost unseen between two looks, for these steps of all taxa. Returns how many timings it is in.
+    """Accept that this share is lost unseen, for these steps of all taxa. Returns how many timings it is in.
 
     Raises:
         Refused: no owner, or no share between 0 and a half.
