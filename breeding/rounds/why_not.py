@@ -38,6 +38,7 @@ _CLOSED = {
     "lost": "Its pods were lost",
     "finished": "It is finished",
     "sown": "All of it is sown",
+    "sent": "All of it was sent",
     "died": "It died",
     "sold": "It was sold",
     "given": "It was given away",

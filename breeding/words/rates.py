@@ -22,11 +22,15 @@ class Rate:
 
 @dataclass(frozen=True)
 class Cut:
-    """One harvest that counts: from which section, how many pods if counted, and which lot it became."""
+    """One harvest that counts: from which section, how many pods if counted, and which lot it became.
+
+    ``exact`` says that its day is known to the day.
+    """
 
     section: int | None
     lot: int
     pods: int | None
+    exact: bool = True
 
 
 def rates(sections: Sequence[Any], cuts: Sequence[Cut], lots: Sequence[Any], pots: Sequence[Any]) -> list[Rate]:
@@ -34,7 +38,7 @@ def rates(sections: Sequence[Any], cuts: Sequence[Cut], lots: Sequence[Any], pot
     told = [
         ("Take", _take(sections)),
         ("Pods", _pods(sections, cuts)),
-        ("Pollination to harvest", _days_to_harvest(sections)),
+        ("Pollination to harvest", _days_to_harvest(sections, cuts)),
         ("Seed", _seed(cuts, lots)),
         ("Pots up", f"{sum(pot.stage == 'up' for pot in pots)} of {plural(len(pots), 'pot')}" if pots else ""),
         ("Sown to first seedling", _days_to_seedling(pots)),
@@ -81,29 +85,33 @@ def _all_counted(section: Any, cuts: Sequence[Cut]) -> bool:
     return bool(mine) and all(cut.pods is not None for cut in mine)
 
 
-def _days_to_harvest(sections: Iterable[Any]) -> str:
+def _days_to_harvest(sections: Iterable[Any], cuts: Sequence[Cut]) -> str:
+    """Only where both days are known to the day."""
+    vague = {cut.section for cut in cuts if not cut.exact}
     days = [
         (one.harvested_on - one.day0_first).days
         for one in sections
-        if one.harvested_on and one.day0_first and one.day0_first == one.day0_last
+        if one.harvested_on and one.day0_first and one.day0_first == one.day0_last and one.pk not in vague
     ]
     return _spread(days, "section")
 
 
 def _seed(cuts: Sequence[Cut], lots: Sequence[Any]) -> str:
-    estimated = [lot for lot in lots if lot.estimate is not None]
+    told = [lot for lot in lots if lot.estimate is not None]
+    wholes = {lot.pk for lot in told}
+    estimated = [lot for lot in told if lot.split_from_id not in wholes]  # a part is in its whole's estimate
     if not estimated:
         return ""
     how = ", ".join(sorted({lot.estimate_from for lot in estimated if lot.estimate_from}))
     seeds = sum(lot.estimate for lot in estimated)
-    told = f"{plural(seeds, 'seed')} in {plural(len(estimated), 'lot')}{f', {how}' if how else ''}"
+    words = f"{plural(seeds, 'seed')} in {plural(len(estimated), 'lot')}{f', {how}' if how else ''}"
     pods = {cut.lot: cut.pods for cut in cuts if cut.pods}
     with_pods = [lot for lot in estimated if lot.pk in pods]
     if not with_pods:
-        return told
+        return words
     number = sum(pods[lot.pk] for lot in with_pods)
     each = round(sum(lot.estimate for lot in with_pods) / number)
-    return f"{told}; about {each:,} a pod, from {plural(number, 'pod')}"
+    return f"{words}; about {each:,} a pod, from {plural(number, 'pod')}"
 
 
 def _days_to_seedling(pots: Iterable[Any]) -> str:

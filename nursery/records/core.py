@@ -75,7 +75,7 @@ def recorded(function: Callable[..., Act]) -> Callable[..., Act]:
 
     @wraps(function)
     def in_one_transaction(**facts: Any) -> Act:
-        for _ in range(2):
+        for _ in range(4):
             try:
                 with transaction.atomic():
                     return function(**facts)

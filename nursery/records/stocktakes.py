@@ -34,10 +34,10 @@ def not_found(*, act: NewAct, thing: LivingThing, place: Place | None = None) ->
 
 
 def stocktake_contradictions(seen: Sequence[LivingThing]) -> list[Contradiction]:
-    """What was recorded as gone cannot stand there; all such things in one sentence."""
-    gone = [str(thing) for thing in seen if thing.closed_on and thing.closed_why != "stopped"]
-    if not gone:
-        return []
-    stands = "stand" if len(gone) > 1 else "stands"
-    sentence = f"Recorded as gone before, but {stands} here: {', '.join(gone)}. Or another one's tag?"
-    return [Contradiction("seen_though_gone", sentence[:300])]
+    """What was recorded as gone cannot stand there: each such thing is flagged by itself."""
+    gone = [thing for thing in seen if thing.closed_on and thing.closed_why != "stopped"]
+    return [Contradiction("seen_though_gone", _still_there(thing), thing=thing.pk) for thing in gone]
+
+
+def _still_there(thing: LivingThing) -> str:
+    return f"Recorded as gone before, but stands here: {str(thing)[:200]}. Or another one's tag?"

@@ -109,7 +109,7 @@ def _cuts(under: Below) -> list[Cut]:
         for act in under.acts[lot.pk]
         if act.kind == "harvested" and act.thing_id == lot.pk and not hasattr(act, "voided_by")
     ]
-    return [Cut(lot.section_id, lot.pk, act.harvested.pods) for lot, act in harvests]
+    return [Cut(lot.section_id, lot.pk, act.harvested.pods, act.said == "exact") for lot, act in harvests]
 
 
 class _Teller:

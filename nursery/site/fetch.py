@@ -50,6 +50,18 @@ def things(code: str) -> QuerySet[Any]:
     return rows.prefetch_related(*_MIXED.get(code, ()))
 
 
+PLANT_IS_THERE = {
+    "spike": {"plant__closed_on__isnull": True},
+    "section": {"spike__plant__closed_on__isnull": True},
+}
+"""By kind, what holds of things whose plant is still there: what grew on one that is gone is under way no more."""
+
+
+def under_way(code: str) -> QuerySet[Any]:
+    """Open things, without those whose plant is gone."""
+    return open_things(code).filter(**PLANT_IS_THERE.get(code, {}))
+
+
 def open_things(code: str) -> QuerySet[Any]:
     return things(code).filter(cancelled=False, closed_on__isnull=True)
 

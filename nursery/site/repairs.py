@@ -33,6 +33,8 @@ FLOWERS = Way("flowers", "The flower count was low")
 ANOTHER = Way("another", "It was another one")
 SWAPPED = Way("swapped", "Two tags were swapped")
 GONE = Way("gone", "It is gone")
+RELEASED = Way("released", "It is out of quarantine")
+STILL_HERE = Way("still-here", "It is still here", taps=True)
 ELSEWHERE = Way("elsewhere", "It stands elsewhere")
 
 WAYS: dict[str, tuple[Way, ...]] = {
@@ -62,6 +64,8 @@ WAYS: dict[str, tuple[Way, ...]] = {
     "more_seedlings_than_seeds": (ANOTHER,),
     "was_undone": (ANOTHER,),
     "not_found": (ELSEWHERE, GONE),
+    "in_quarantine": (RELEASED, ANOTHER),
+    "seen_though_gone": (STILL_HERE, SWAPPED),
 }
 """By the code of a flag, the likeliest first; what is not listed can be settled, corrected or undone."""
 
@@ -78,10 +82,12 @@ def _offer(way: Way, flag: Flag) -> Offer:
 
 
 def _fits(way: Way, flag: Flag, act: Act) -> bool:
-    """Only a plant is told to be gone; a pot is no longer watched."""
+    """Only a plant is told to be gone, or let out of quarantine; a pot is no longer watched."""
     if way is MISREAD:
         return _may_be_misread(flag, act)
-    return way is not GONE or flag.thing.kind == "plant"
+    if way is RELEASED:
+        return act.kind == "plant_gone"
+    return way not in {GONE, STILL_HERE} or flag.thing.kind == "plant"
 
 
 def _may_be_misread(flag: Flag, act: Act) -> bool:

@@ -56,6 +56,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "nursery.site.busy.Busy",
     "axes.middleware.AxesMiddleware",  # last, as its documentation asks: it turns a lock-out into its page
 ]
 

@@ -22,10 +22,6 @@ from nursery.site import fetch, pages
 KINDS = ("spike", "section", "seedpot")
 """What stands somewhere and is looked at."""
 MOST = 200
-_PLANT_IS_THERE = {
-    "spike": {"plant__closed_on__isnull": True},
-    "section": {"spike__plant__closed_on__isnull": True},
-}
 _STANDS = {"spike": "plant__place", "section": "spike__plant__place", "seedpot": "place"}
 
 
@@ -65,7 +61,7 @@ def at_place(place: Place) -> list[Any]:
     inside = _with_all_inside(place)
     found = []
     for code in KINDS:
-        rows = fetch.open_things(code).filter(**{f"{_STANDS[code]}__in": inside} | _PLANT_IS_THERE.get(code, {}))
+        rows = fetch.under_way(code).filter(**{f"{_STANDS[code]}__in": inside})
         found += fetch.listed(rows.order_by("pk")[:MOST])
     return found
 

@@ -2,12 +2,14 @@
 
 import pytest
 from django.core.exceptions import PermissionDenied
+from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
 from django.test import Client, override_settings
 from django.urls import include, path
 
 from nursery.models import Person
 from tests.conftest import signed_in
+from tests.making import Nursery
 
 
 def _breaks(request: HttpRequest) -> HttpResponse:
@@ -66,3 +68,18 @@ def test_a_key_that_does_not_fit(viewer: Person) -> None:
     assert answer.status_code == 403
     assert "Please send it again" in answer.content.decode()
     assert "Nothing was recorded." in answer.content.decode()
+
+
+@pytest.mark.parametrize(("words", "status"), [("database is locked", 503), ("no such table: act", 500)])
+def test_busy_is_said_as_busy(words: str, status: int, monkeypatch, grower: Person) -> None:
+    def busy(**_: object) -> None:
+        raise OperationalError(words)
+
+    monkeypatch.setattr("breeding.views.walk.walked_past", busy)
+    client = Client(raise_request_exception=False)
+    client.force_login(grower)
+    place = Nursery(grower).bench()
+    answer = client.post(f"/walk/{place.pk}/", {})
+    assert answer.status_code == status
+    assert ("Go back and send it once more" in answer.content.decode()) is True
+    assert ("nothing of it is half done" in answer.content.decode()) is (status == 503)

@@ -71,11 +71,10 @@ class ThingList:
     last: str = "How far"
 
     def rows(self, *, everything: bool) -> QuerySet[Any]:
-        """Open ones only, or all with the open ones first; what was undone is in neither."""
-        rows = fetch.things(self.code).filter(cancelled=False)
+        """What is under way only, or all with the open ones first; what was undone is in neither."""
         if everything:
-            return rows.order_by(fetch.OPEN_FIRST, *self.order)
-        return rows.filter(closed_on__isnull=True).order_by(*self.order)
+            return fetch.things(self.code).filter(cancelled=False).order_by(fetch.OPEN_FIRST, *self.order)
+        return fetch.under_way(self.code).order_by(*self.order)
 
     @property
     def heads(self) -> tuple[Column, ...]:

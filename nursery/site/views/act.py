@@ -71,7 +71,7 @@ def correct(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def _meant(request: HttpRequest, told_of: LivingThing | None) -> LivingThing | None:
     """The thing that a correction is told of: the same one, or by ``?on=`` another one of its kind."""
     asked = request.GET.get("on", "")
-    if told_of is None or not (asked.isascii() and asked.isdigit()):
+    if told_of is None or not (asked.isascii() and asked.isdigit() and len(asked) < 20):
         return told_of
     return get_object_or_404(type(told_of), pk=min(int(asked), LARGEST_ID))
 

@@ -23,6 +23,8 @@ from nursery.records.again import told_again
 from nursery.records.core import NewAct
 from nursery.records.errors import AlreadySent, Refused
 from nursery.records.repairs import repaired
+from nursery.records.telling import tell
+from nursery.records.undo import undone
 from nursery.site import fetch, pages
 from nursery.site.cards.parts import Row, row_of
 from nursery.site.repairs import MISREAD, WAYS
@@ -59,7 +61,10 @@ def _tapped(request: HttpRequest, flag: Flag, record: Callable[[Flag], Callable[
     except (Refused, AlreadySent) as error:
         messages.error(request, str(error))
         return redirect(where)
-    answered.remember(request, done)
+    if done.kind == "void":  # an undo has no undo of its own
+        messages.success(request, f"Undone: {tell(done.void.target)}.")
+    else:
+        answered.remember(request, done)
     return redirect(where)
 
 
@@ -103,6 +108,15 @@ def _father_is_unknown(flag: Flag) -> Callable[[NewAct], Act]:
     """The pollination that does not fit is told again as one that nobody saw."""
     dab = _dab_of(flag)
     return lambda new: told_again(dab, new=new, lot=None, from_spike=None)
+
+
+def _it_is_still_here(flag: Flag) -> Callable[[NewAct], Act]:
+    """What said that it is gone is taken back."""
+    ends = Act.objects.filter(thing=flag.thing_id, kind="plant_gone", voided_by__isnull=True)
+    end = ends.order_by("-recorded_at").first()
+    if end is None:
+        raise Refused("not_gone", "Nothing says any more that it is gone.")
+    return lambda new: undone(act=new, target=end)
 
 
 def _dab_of(flag: Flag) -> Act:
@@ -222,12 +236,13 @@ def _choices(like: LivingThing, q: str) -> list[Any]:
     return fetch.listed(near.order_by("-pk")[:MOST_CHOICES])
 
 
-_TAPS = {"misread": _buds_were_misread, "unknown-father": _father_is_unknown}
+_TAPS = {"misread": _buds_were_misread, "unknown-father": _father_is_unknown, "still-here": _it_is_still_here}
 _FORMS = {
     "estimate": _estimate,
     "flowers": _flowers,
     "swapped": _swapped,
     "another": _another,
     "gone": _on_its_own_form("gone"),
+    "released": _on_its_own_form("release"),
     "elsewhere": _on_its_own_form("move"),
 }

@@ -56,7 +56,7 @@ def sort_out(request: HttpRequest) -> HttpResponse:
     flags = open_flags().exclude(code=TOGETHER)
     rows = rows_for(list(flags.select_related("thing", "act")[:MOST]), hands(request))
     more = max(0, flags.count() - MOST) if len(rows) == MOST else 0
-    rows += redetermined(request.user)
+    rows += redetermined(hands(request))
     here = reverse("sort-out")
     shown = {"section": "office", "rows": rows, "more": more, "here": here, "held": held_rows(request.user)}
     return render(request, "office/sort_out.html", shown)

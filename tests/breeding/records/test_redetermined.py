@@ -247,6 +247,19 @@ def test_one_thing_can_be_settled_by_itself(nursery: Nursery, example: Example) 
     assert open_flags().count() == 12
 
 
+def test_a_correction_asks_again_only_where_the_name_changes_or_nobody_has_looked(
+    nursery: Nursery, example: Example
+) -> None:
+    act = _redetermined(nursery, example.hammer, words="no lowii")
+    pot = next(one for one in example.first if isinstance(one, SeedPot))
+    nursery.record(flag_settled, flag=act.flags.get(thing=pot.pk))
+    right = _redetermined(nursery, example.hammer, words="no lowii", why="its leaves", replaces=act)
+    assert open_flags().count() == 12 and not right.flags.filter(thing=pot.pk).exists()
+    assert "lowii hammer is now thought no lowii" in right.flags.first().sentence
+    other = _redetermined(nursery, example.hammer, words="a truncata", replaces=right)
+    assert (open_flags().count(), other.flags.count()) == (13, 13)
+
+
 def test_it_is_told_in_one_sentence(nursery: Nursery) -> None:
     clone = nursery.clone("lowii", "hammer", origin="bought")
     act = _redetermined(nursery, clone, taxon=nursery.taxon("truncata"), day=Day.month(2026, 3))

@@ -16,7 +16,7 @@ def _section(pk: int, **facts) -> Row:
 
 
 def _lot(pk: int, **facts) -> Row:
-    return Row(pk=pk, **({"estimate": None, "estimate_from": ""} | facts))
+    return Row(pk=pk, **({"estimate": None, "estimate_from": "", "split_from_id": None} | facts))
 
 
 def _pot(**facts) -> Row:
@@ -89,3 +89,13 @@ def test_losses(lost: int, words: str | None):
 )
 def test_a_percent_never_says_none_or_all_of_what_is_not(part: int, whole: int, words: str):
     assert percent(part, whole) == words
+
+
+def test_what_was_split_off_is_counted_once():
+    lots = [_lot(1, estimate=100), _lot(2, estimate=30, split_from_id=1), _lot(3, estimate=5, split_from_id=4)]
+    assert _told(lots=lots)["Seed"] == "105 seeds in 2 lots"
+
+
+def test_a_vague_harvest_gives_no_days_to_harvest():
+    section = _section(1, stage="harvested", harvested_on=DAY + timedelta(days=110))
+    assert "Pollination to harvest" not in _told([section], [Cut(1, 11, None, exact=False)])

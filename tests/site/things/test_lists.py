@@ -152,3 +152,10 @@ def test_the_phone_finds_the_rest_under_more(request, role: str):
     html = request.getfixturevalue(role).get("/more/").text
     for address in ("/tag/", "/labels/", "/office/", "/help/"):
         assert f'href="{address}"' in html
+
+
+def test_what_grew_on_a_plant_that_is_gone_is_under_way_no_more(nursery: Nursery, as_viewer: Client) -> None:
+    section = nursery.section()
+    nursery.record(plant_gone, plant=section.spike.plant, why="died")
+    for slug, counts in (("sections", [0, 1]), ("spikes", [1, 2])):  # the spike of its pollen is on another plant
+        assert [len(as_viewer.get(f"/{slug}/{all_}").context["rows"]) for all_ in ("", "?show=all")] == counts

@@ -1,6 +1,7 @@
 """The stocktake of a bench as a page: what is listed, what is sent, and how the differences are settled."""
 
 import re
+import uuid
 
 import pytest
 from django.test import Client
@@ -109,7 +110,14 @@ def test_what_is_gone_and_stands_there_is_asked_once(
     assert answer.status_code == 422 and "Recorded as gone before, but stands here" in answer.text
     values = {"anyway": "yes", "objections_seen": ["seen_though_gone"]}
     assert _send(as_grower, bench, [], others=str(tag_of(plants[0]).number), **values).status_code == 302
-    assert open_flags().get().code == "seen_though_gone"
+    flag = open_flags().get()
+    assert (flag.code, flag.thing_id) == ("seen_though_gone", plants[0].pk)
+    page = as_grower.get("/office/to-sort-out/").text
+    assert f"/flags/{flag.pk}/repair/still-here/" in page and "Two tags were swapped" in page
+    answer = as_grower.post(f"/flags/{flag.pk}/repair/still-here/", {"act_id": str(uuid.uuid4())}, follow=True)
+    assert "Undone: plant gone: died" in answer.text
+    plants[0].refresh_from_db()
+    assert plants[0].is_open and not open_flags().exists()
 
 
 def _buttons(client: Client, url: str) -> dict[str, tuple[str, dict[str, str]]]:
