@@ -15,6 +15,7 @@ from breeding.records.spikes import spike_found, spike_looked
 from nursery.models import Act, Flag
 from nursery.records.flags import open_flags
 from nursery.records.plants import plant_gone
+from nursery.records.quarantine import quarantined
 from nursery.records.stocktakes import not_found
 from nursery.site.repairs import WAYS
 from tests.making import Nursery, birth_of, tag_of
@@ -323,6 +324,15 @@ def test_every_reason_that_has_repairs_is_one_that_is_given() -> None:
         "pollen_parent_female", "pollinated_before_found", "pollen_not_yet", "pollen_was_finished",
         "before_pollination", "section_was_closed", "more_pods_than_flowers", "harvest_without_take",
         "lot_was_finished", "sown_more_than_estimated", "sown_before_harvest", "before_sowing", "seedlings_gone",
-        "more_seedlings_than_seeds", "was_undone", "not_found",
+        "more_seedlings_than_seeds", "was_undone", "not_found", "in_quarantine", "seen_though_gone",
     }  # fmt: skip
     assert set(WAYS) == given
+
+
+def test_a_plant_that_left_out_of_quarantine_leads_to_its_release(as_grower: Client, nursery: Nursery) -> None:
+    plant = nursery.plant()
+    nursery.record(quarantined, plant=plant, reason="mosaic", days_ago=3)
+    plant.refresh_from_db()
+    nursery.record(plant_gone, plant=plant, why="sold")
+    offers = _offers(as_grower, "in_quarantine")
+    assert list(offers) == ["It is out of quarantine", "It was another one"]
