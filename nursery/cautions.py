@@ -116,6 +116,37 @@ STEPS = {
 }
 
 
+BRIEF = {
+    "ladder": "On a ladder both hands for it.",
+    "tools": "Alcohol burns: no flame. Never mix bleach with acids, ammonia or alcohol.",
+    "cuttings": "Guard on the blade, disinfect between plants.",
+    "dry_pods": "Dust mask.",
+    "desiccant": "Keep desiccant out of mouths.",
+    "sowing": "Gloves and sleeves for moss; heated medium scalds and can smoulder; dust mask for perlite.",
+    "moss": "Gloves and sleeves for moss.",
+    "sprays": "Rate and re-entry stand on the label only.",
+    "misting": "Water stored warm can carry legionella.",
+    "feeding": "Give what the label says.",
+    "cleaning": "Never mix bleach with acids, ammonia or alcohol.",
+    "house": "Generator outdoors only, no fuel heater in a closed house.",
+    "permits": "Ask your authority before anything crosses a border.",
+}
+"""What of each step must stay visible where its sentences are folded away, the most dangerous first."""
+
+
+def brief_for(cautions: list[str]) -> str:
+    """The fewest words for these sentences; empty where they belong to no step.
+
+    >>> brief_for(cautions_for("ladder", "cleaning"))
+    'On a ladder both hands for it. Never mix bleach with acids, ammonia or alcohol.'
+    >>> brief_for(["No public address is set."])
+    ''
+    """
+    told = {code: set(step.sentences) for code, step in STEPS.items() if set(step.sentences) <= set(cautions)}
+    within = {code for code, own in told.items() if any(own < other for other in told.values())}
+    return " ".join(BRIEF[code] for code in told if code not in within)
+
+
 def cautions_for(*steps: str) -> list[str]:
     """The sentences of these steps, each once, in order.
 

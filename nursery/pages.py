@@ -78,7 +78,7 @@ PAGES = (
     ActPage("seedpot", "missing", "not_found", "Not found", "Record that it was not found", NotFoundForm),
     ActPage("plant", "quarantine", "quarantined", "Put it in quarantine", "Record the quarantine", QuarantineForm),
     ActPage("plant", "release", "released", "Out of quarantine", "Record that it is out", ReleaseForm),
-    ActPage("plant", "sample", "sample_sent", "A sample was sent", "Record the sample", SampleSentForm),
+    ActPage("plant", "sample", "sample_sent", "A sample was sent", "Record the sample", SampleSentForm, ("cuttings",)),
     ActPage("plant", "result", "sample_result", "Result of a sample", "Record the result", SampleResultForm),
     ActPage(
         "plant",

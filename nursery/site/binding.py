@@ -10,13 +10,14 @@ from django.urls import reverse
 from django.utils import timezone
 
 from nursery.links import act_url
-from nursery.models import Tag, Thing
+from nursery.models import Act, Person, Place, Tag, Thing
 from nursery.records import registry
 from nursery.site import fetch
 from nursery.site.cards.parts import Link, Row, row_of
 from nursery.site.search import by_words
 
 LATELY = timedelta(days=14)
+A_WALK = timedelta(hours=12)
 MOST_CHOICES = 20
 ENTER_NEW = (("A new plant", "plants"), ("Pollen from elsewhere", "pollen"), ("Seed from elsewhere", "seed"))
 
@@ -30,10 +31,17 @@ class Choice:
     url: str
 
 
-def choices(q: str, today: date) -> list[Choice]:
-    """Things in the order in which they are likely meant."""
-    things = _searched(q) if q else _lately()
+def choices(q: str, today: date, *, here: Place | None = None) -> list[Choice]:
+    """Things in the order in which they are likely meant; first those that stand ``here`` without a tag in hand."""
+    things = _searched(q) if q else _first_of(_waiting(here), _lately())
     return [Choice(row_of(one, today, where=True), registry.thing_kind(one.kind).words, _url(one)) for one in things]
+
+
+def bench_at_hand(person: Person) -> Place | None:
+    """Where the thing stands that this person put a tag on last, if that was today: they are walking along there."""
+    bound = Act.objects.filter(kind="tag_bound", by_id=person.pk, voided_by__isnull=True)
+    last = bound.filter(recorded_at__gte=timezone.now() - A_WALK).order_by("-recorded_at").first()
+    return fetch.place_of(registry.instance_of(last.thing)) if last else None
 
 
 def new_links(number: int) -> list[Link]:
@@ -54,11 +62,26 @@ def _searched(q: str) -> list[Any]:
     return found[:MOST_CHOICES]
 
 
+def _waiting(here: Place | None) -> list[Any]:
+    """Plants and pots that stand in this very place, of which nobody has printed or bound a tag."""
+    if here is None:
+        return []
+    rows = [fetch.open_things(code).filter(place=here).exclude(_in_hand("pk")) for code in ("plant", "seedpot")]
+    return [row for some in rows for row in some.order_by("pk")[:MOST_CHOICES]]
+
+
+def _in_hand(pk: str) -> Exists:
+    return Exists(Tag.objects.filter(thing_id=OuterRef(pk), printed_at__isnull=False))
+
+
+def _first_of(*lists: list[Any]) -> list[Any]:
+    return list({row.pk: row for some in lists for row in some}.values())[:MOST_CHOICES]
+
+
 def _lately() -> list[Any]:
     """Born in the last days, those without a tag in hand first: nobody printed theirs or bound one."""
-    in_hand = Exists(Tag.objects.filter(thing_id=OuterRef("pk"), printed_at__isnull=False))
     born = Thing.objects.filter(kind__in=_tagged_kinds(), made_at__gte=timezone.now() - LATELY)
-    pks = list(born.order_by(in_hand, "-made_at", "-pk").values_list("kind", "pk")[: 2 * MOST_CHOICES])
+    pks = list(born.order_by(_in_hand("pk"), "-made_at", "-pk").values_list("kind", "pk")[: 2 * MOST_CHOICES])
     by_kind = defaultdict(list)
     for code, pk in pks:
         by_kind[code].append(pk)

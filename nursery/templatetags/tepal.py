@@ -4,6 +4,8 @@ from typing import Any
 
 from django import template
 
+from nursery.cautions import brief_for
+
 register = template.Library()
 HALF_A_PHONE = 24
 """Letters that fit a choice of half a phone's width in two lines."""
@@ -35,3 +37,9 @@ def initials(name: object) -> str:
 def has_long_choices(field: Any) -> bool:
     """Whether the words of a field's choices need the whole width of a phone."""
     return any(len(str(choice.choice_label)) > HALF_A_PHONE for choice in field)
+
+
+@register.filter
+def brief(cautions: list[str]) -> str:
+    """What stays visible of cautions that are folded away; empty where they should not be, being few or of no step."""
+    return brief_for(list(cautions)) if len(cautions) > 2 else ""

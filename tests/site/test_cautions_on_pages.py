@@ -2,7 +2,7 @@
 
 import pytest
 
-from nursery.cautions import STEPS
+from nursery.cautions import BRIEF, STEPS, brief_for, cautions_for
 from nursery.site.pages import new_page, page_on
 
 ON_PAGES = [
@@ -18,6 +18,7 @@ ON_PAGES = [
     ("seedpot", "trouble", {"moss"}),
     ("clone", "plant", {"cuttings"}),
     ("plant", "cutting", {"cuttings"}),
+    ("plant", "sample", {"cuttings"}),
     ("place", "event", {"sprays", "house"}),
 ]
 ON_NEW = [
@@ -44,3 +45,10 @@ def test_entering_something_shows_its_cautions(slug: str, steps: set[str]) -> No
 def test_every_caution_stands_on_a_page() -> None:
     shown = set().union(*(steps for *_, steps in [*ON_PAGES, *ON_NEW]))
     assert shown | BY_WORDS == STEPS.keys()
+
+
+def test_what_is_folded_keeps_its_most_dangerous_words() -> None:
+    assert BRIEF.keys() == STEPS.keys()
+    short = brief_for(cautions_for("ladder", "tools"))
+    assert "ladder" in short and "Alcohol burns" in short and "Never mix bleach" in short
+    assert brief_for(cautions_for("sowing")) == BRIEF["sowing"], "what another step says already is said once"

@@ -14,6 +14,7 @@ from nursery.site import binding, fetch
 from nursery.site.views import thing
 from nursery.templatetags.tepal import plate
 from nursery.views.guards import signed_in
+from nursery.views.hands import hands
 
 
 @signed_in
@@ -62,11 +63,13 @@ def _blank(request: HttpRequest, tag: Tag) -> HttpResponse:
 def _blank_context(request: HttpRequest, tag: Tag) -> dict[str, Any]:
     q = request.GET.get("q", "").strip()
     today = timezone.localdate()
-    found = binding.choices(q, today) if request.user.may_record else []
+    here = binding.bench_at_hand(hands(request)) if request.user.may_record and not q else None
+    found = binding.choices(q, today, here=here) if request.user.may_record else []
     return {
         "section": "more",
         "number": tag.number,
         "q": q,
+        "here": fetch.place_words(here),
         "choices": [(choice, uuid.uuid4()) for choice in found],
         "new_links": binding.new_links(tag.number) if request.user.may_record else [],
     }

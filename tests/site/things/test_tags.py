@@ -9,7 +9,7 @@ from django.test.utils import CaptureQueriesContext
 
 from nursery.damm import number_with_digit
 from nursery.links import act_url, thing_url
-from nursery.models import Act, Tag
+from nursery.models import Act, Person, Tag
 from nursery.records.numbers import blank_tags_make
 from nursery.records.tags import tag_bound
 from nursery.records.undo import undone
@@ -146,3 +146,13 @@ def _queries(client: Client, number: int) -> int:
     with CaptureQueriesContext(connection) as asked:
         client.get(f"/t/{number}/")
     return len(asked)
+
+
+def test_what_stands_where_the_last_tag_was_put_on_comes_first(nursery: Nursery, as_grower: Client, grower: Person):
+    bench = nursery.bench("Long bench", inside=nursery.house("Warm house"))
+    first, near, elsewhere = (nursery.plant(place=place) for place in (bench, bench, nursery.bench()))
+    nursery.record(tag_bound, thing=first, number=_blank(), by=grower)
+    page = as_grower.get(f"/t/{_blank()}/")
+    assert "In Warm house, Long bench, then entered lately" in page.text
+    urls = [choice.url for choice, _ in page.context["choices"]]
+    assert urls[0] == f"/plants/{near.pk}/tag/" and f"/plants/{elsewhere.pk}/tag/" in urls[1:]
