@@ -245,7 +245,7 @@ class Story:
         one, other = self._pick(One(model)), self._pick(One(model))
         if one is None or other is None or one.pk == other.pk:
             return
-        through = swapped.recorded_through([one, other], None)
+        through = swapped.recorded_through(one, other, None)
         moved = self.data.draw(st.lists(st.sampled_from(through), max_size=2, unique=True)) if through else []
         new = self._new()
         swapped.tags_swapped(act=new, thing=one, other=other, moved=moved)
