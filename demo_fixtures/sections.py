@@ -79,7 +79,7 @@ SECOND_SEASON = (
     Pods("c anvil/1", "c linen pollen", 174, 21, "red wool", "most", 178, (3, 7), last_look=3, bag=False),
     Pods("c anvil/2", "c mallet pollen", 164, 19, "blue wool", "half", 174, (4,), last_look=4),
     Pods("c canvas/1", "c linen pollen", 164, 27, "red wool", "half", 158, cut=False),
-    Pods("c canvas/2", "c mallet pollen", 160, 25, "green wool", "third", 173, last_look=6),
+    Pods("c canvas/2", "c mallet pollen", 160, 25, "green wool", "third", 173, last_look=15),
     # Pods now, in the warm house: the first are in the paper bag.
     Pods("c spatula/1", "c saw pollen", 133, 18, "red wool", "most", 126, (3,)),
     Pods("c spatula/2", "c bobbin pollen", 130, 16, "blue wool", "half", 124, (5,), cut=False),
