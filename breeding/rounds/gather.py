@@ -64,17 +64,17 @@ def _on_a_plant(model: type[LivingThing]) -> QuerySet:
 
 def _open_rows() -> Iterable[Row]:
     for kind in KINDS:
-        yield from _completed(kind, _open(_MODELS[kind]))
+        yield from completed(kind, _open(_MODELS[kind]))
 
 
 def _rows_of(only: LivingThing) -> Iterable[Row]:
     if only.kind == "plant":
-        return _completed(SpikeRow, _open(Spike).filter(plant_id=only.pk))
+        return completed(SpikeRow, _open(Spike).filter(plant_id=only.pk))
     kind = next((kind for kind in KINDS if kind.kind == only.kind), None)
-    return _completed(kind, _on_a_plant(_MODELS[kind]).filter(pk=only.pk)) if kind else []
+    return completed(kind, _on_a_plant(_MODELS[kind]).filter(pk=only.pk)) if kind else []
 
 
-def _completed(kind: type[Row], things: QuerySet) -> list[Row]:
+def completed(kind: type[Row], things: QuerySet) -> list[Row]:
     """The rows with what other tables have to say of them."""
     rows = _fetch(kind, things)
     if kind is SpikeRow:

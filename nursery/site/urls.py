@@ -3,7 +3,7 @@
 from django.urls import include, path, re_path
 
 from nursery.site.lists import LISTS
-from nursery.site.views import by_post, downstream, lists, lost, more, search, stocktake, tags, thing, trace
+from nursery.site.views import by_post, downstream, lists, lost, more, pipeline, search, stocktake, tags, thing, trace
 from nursery.site.views.up import up
 
 list_patterns = [path(f"{one.slug}/", lists.list_page, {"slug": one.slug}, name=f"list-{one.slug}") for one in LISTS]
@@ -18,6 +18,7 @@ urlpatterns = [
     path("tag/lost/", lost.tag_lost, name="tag-lost"),
     path("search/", search.search_page, name="search"),
     path("more/", more.more, name="more"),
+    path("crosses/pipeline/", pipeline.pipeline, name="pipeline"),
     path("by-post/", by_post.by_post, name="by-post"),
     path("clones/<int:pk>/downstream/", downstream.downstream, name="downstream"),
     *list_patterns,

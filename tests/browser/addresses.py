@@ -228,6 +228,7 @@ PAGES: dict[str, Callable[[], list[str]]] = {
     "office/timings/<int:pk>/": _one("timing", Expectation),
     "office/timings/step/<slug:code>/": _fixed("/office/timings/step/ripe/", "/office/timings/step/take/"),
     "office/moving-in/<uuid:pk>/": _imports,
+    "crosses/pipeline/": _fixed("/crosses/pipeline/?finished=yes", "/crosses/pipeline/?q=nosuchthing"),
     "sign-in/": _fixed("/sign-in/"),
 }
 """By pattern; a pattern without anything to fill in stands for itself."""

@@ -47,6 +47,7 @@ def tabs_of(section: str, *, current: str) -> list[dict[str, Any]]:
     """The lists of one part of the menu, and what stands beside them there; ``current`` is a slug."""
     tabs = [(one.title, _url(one), one.slug) for one in LISTS if one.section == section]
     tabs += [("By post", reverse("by-post"), "by-post")] if section == "seed" else []
+    tabs[:0] = [("Pipeline", reverse("pipeline"), "pipeline")] if section == "crosses" else []
     return [{"label": label, "url": url, "current": slug == current} for label, url, slug in tabs]
 
 

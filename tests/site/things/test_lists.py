@@ -61,7 +61,7 @@ def test_only_those_who_record_are_offered_to_add(as_grower: Client, as_viewer: 
 def test_the_tabs_belong_together(as_grower: Client):
     tabs = {one: [tab["label"] for tab in as_grower.get(f"/{one}/").context["tabs"]] for one in SLUGS}
     assert tabs["plants"] == tabs["clones"] == tabs["spikes"] == ["Plants", "Clones", "Spikes"]
-    assert tabs["crosses"] == tabs["sections"] == tabs["pollen"] == ["Crosses", "Sections", "Pollen"]
+    assert tabs["crosses"] == tabs["sections"] == tabs["pollen"] == ["Pipeline", "Crosses", "Sections", "Pollen"]
     assert tabs["seed"] == tabs["pots"] == ["Seed", "Seed pots", "By post"]
 
 
