@@ -32,6 +32,7 @@ def test_a_swapped_tag_is_repaired_by_tapping(page: Page, nursery: Nursery, look
     before = [tag_of(one).number, tag_of(other).number]
     assert page.viewport_size["width"] == 360
     look(f"/t/{before[0]}/")
+    page.get_by_text("More to record").tap()
     page.get_by_role("link", name="Its tag was swapped").tap()
     page.get_by_label("Number on the other tag").fill(str(before[1]))
     page.get_by_role("button", name="Show what was recorded").tap()

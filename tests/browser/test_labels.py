@@ -68,6 +68,7 @@ def test_one_tag_is_printed_again_from_the_page_of_its_thing(page: Page, live_se
     house = nursery.house("Long house")
     sign_in(grower)
     page.goto(f"{live_server.url}/places/{house.pk}/")
+    page.get_by_text("More to record").click()
     page.get_by_role("link", name="Print its tag").click()
     page.get_by_role("button", name="Lay them out").click()
     drawn = Drawn(downloaded(page), SHEET)

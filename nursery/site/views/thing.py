@@ -50,6 +50,7 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
     near = around(thing, today)
     of_place = isinstance(thing, Place)
     closings = banners_at(thing, request.user) if of_place else banners_of(near.going_on, request.user)
+    beside = links_beside(card)
     story = story_of(thing, Reader(hands(request), today, change), whole=whole, around=near.acts)
     return {
         "section": card.section,
@@ -67,7 +68,8 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
         "more_answers": card.asked.more,
         "act_id": uuid.uuid4(),
         "act_id_more": uuid.uuid4(),
-        "acts": links_beside(card),
+        "acts": [link for link in beside if not _is_rare(link)],
+        "rare_acts": [link for link in beside if _is_rare(link)],
         "details": card.details,
         "lists": [one for one in (*card.lists, where_it_stood(near, today)) if one and (one.rows or one.empty)],
         "ancestors": card.ancestors,
@@ -91,6 +93,14 @@ def links_beside(card: Card) -> list[Link]:
     """The links under the answers, without those that stand among the answers already."""
     answers = {answer.href for answer in (*card.asked.answers, *card.asked.more)}
     return [link for link in card.acts if link.url not in answers]
+
+
+RARE = frozenset({"tag", "swapped", "sample", "result", "print"})
+"""Parts of the addresses of acts that few days need: folded, so that those of every day fit a phone."""
+
+
+def _is_rare(link: Link) -> bool:
+    return not RARE.isdisjoint(link.url.split("/"))
 
 
 def heading(thing: Any, today: date) -> dict[str, Any]:

@@ -389,3 +389,14 @@ def test_every_kind_of_thing_has_a_card_or_a_story():
 
 def test_every_slug_that_cards_link_to_is_a_page_of_acts():
     assert {page.slug for page in pages.ALL} >= {"remark", "later", "stop", "resume", "tag"}
+
+
+def test_what_few_days_need_is_folded(nursery: Nursery, as_grower: Client) -> None:
+    plant = nursery.plant()
+    shown = as_grower.get(f"/plants/{plant.pk}/").context
+    assert [link.label for link in shown["acts"]] == [
+        *("Spike found", "Cutting taken", "Move", "It is gone", "Quarantine", "Take a photo", "Remark")
+    ]
+    assert [link.label for link in shown["rare_acts"]] == [
+        *("Sample sent", "Result of a sample", "Put another tag on", "Its tag was swapped", "Print its tag")
+    ]
