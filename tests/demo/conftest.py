@@ -8,10 +8,13 @@ from typing import Any
 import pytest
 from django.db import transaction
 
+from breeding.rounds.kinds import TASK_KINDS
+from breeding.rounds.tasks import round_for
 from demo_fixtures.diary import Diary
 from demo_fixtures.load import fill
+from nursery.models import Act
 
-SUMMER = date(2026, 7, 15)
+SUMMER, LAST_DAY = date(2026, 7, 15), date(2025, 12, 31)
 
 
 @contextmanager
@@ -25,7 +28,16 @@ def filled(day: date) -> Iterator[Diary]:
 
 
 @pytest.fixture(scope="module")
-def books(django_db_setup: None, django_db_blocker: Any) -> Iterator[Diary]:
-    """The demo as it is loaded on a day in summer; read only."""
-    with django_db_blocker.unblock(), filled(SUMMER) as diary:
+def books(django_db_setup: None, django_db_blocker: Any, request: pytest.FixtureRequest) -> Iterator[Diary]:
+    """The demo as it is loaded on the module's ``DAY``; read only."""
+    with django_db_blocker.unblock(), filled(request.module.DAY) as diary:
         yield diary
+
+
+def must_have_a_full_round(day: date) -> None:
+    """All kinds of tasks are there, and neither few nor many; nothing happened later than yesterday."""
+    due = round_for(day)
+    tasks = (*due.today, *due.rest)
+    assert {task.kind for task in tasks} == {kind.code for kind in TASK_KINDS}
+    assert 15 <= len(tasks) <= 32
+    assert not Act.objects.filter(day_last__gte=day).exists()

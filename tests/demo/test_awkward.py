@@ -11,14 +11,19 @@ from demo_fixtures.diary import Diary
 from nursery.days import HOW_SAID
 from nursery.models import Act, ActLink, Flag, LivingThing, Tag
 from nursery.records.flags import open_flags
-from tests.demo.conftest import SUMMER
+from tests.demo.conftest import LAST_DAY, must_have_a_full_round
 
+DAY = LAST_DAY
 pytestmark = pytest.mark.usefixtures("db")
 
 
 @pytest.fixture(scope="module")
 def db(books: Diary) -> None:
     """The loaded demo stands in for a database of each test's own."""
+
+
+def test_even_on_the_last_day_of_a_year_there_is_a_full_round():
+    must_have_a_full_round(LAST_DAY)
 
 
 def test_contradictory_sex_is_still_to_sort_out(books):
@@ -63,7 +68,7 @@ def test_found_pods_have_no_father_and_a_vague_day(books):
 def test_silent_pots_stay_open(books, name, age):
     pot = books.thing(name)
     assert (pot.stage, pot.closed_on) == ("sown", None)
-    assert (SUMMER - pot.sown_last).days >= age
+    assert (LAST_DAY - pot.sown_last).days >= age
 
 
 def test_pods_split_early_and_were_found_fallen(books):
@@ -162,8 +167,8 @@ def test_watching_was_stopped_and_taken_up_again(books):
 
 def test_something_was_put_off(books):
     spike = books.thing("d tweed")
-    assert (spike.later_until - SUMMER).days == 6
-    assert not tasks_for(spike, SUMMER).due(SUMMER)
+    assert (spike.later_until - LAST_DAY).days == 6
+    assert not tasks_for(spike, LAST_DAY).due(LAST_DAY)
 
 
 def test_somebody_walked_past(books):

@@ -1,31 +1,26 @@
-"""The demo loads on any day, always the same for the same day, and never over a nursery's own records."""
+"""The demo loads on any day, always the same for the same day, and never over a nursery's own records.
+
+It is loaded on a day in summer by test_loaded, and on the last day of a year by test_awkward.
+"""
 
 from datetime import date
 from typing import Any
 
 import pytest
 
-from breeding.rounds.kinds import TASK_KINDS
-from breeding.rounds.tasks import round_for
 from demo_fixtures.load import load_demo
 from nursery.models import Act, Flag, Tag
 from nursery.records.errors import Refused
-from tests.demo.conftest import filled
+from tests.demo.conftest import LAST_DAY, filled, must_have_a_full_round
 from tests.making import Nursery
 
-LEAP_DAY, LAST_DAY = date(2024, 2, 29), date(2025, 12, 31)
-
-
-@pytest.mark.django_db
-def test_on_the_last_day_of_a_year():
-    with filled(LAST_DAY):
-        _must_have_a_full_round(LAST_DAY)
+LEAP_DAY = date(2024, 2, 29)
 
 
 @pytest.mark.django_db
 def test_on_a_leap_day_and_twice_the_same():
     with filled(LEAP_DAY):
-        _must_have_a_full_round(LEAP_DAY)
+        must_have_a_full_round(LEAP_DAY)
         first = _told()
     with filled(LEAP_DAY):
         assert _told() == first
@@ -38,14 +33,6 @@ def test_a_nursery_of_its_own_is_left_alone(nursery: Nursery):
     with pytest.raises(Refused, match="not the demo's"):
         load_demo(LAST_DAY)
     assert Act.objects.count() == acts
-
-
-def _must_have_a_full_round(day: date) -> None:
-    due = round_for(day)
-    tasks = (*due.today, *due.rest)
-    assert {task.kind for task in tasks} == {kind.code for kind in TASK_KINDS}
-    assert 15 <= len(tasks) <= 32
-    assert not Act.objects.filter(day_last__gte=day).exists()
 
 
 def _told() -> dict[str, Any]:

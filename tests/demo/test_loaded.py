@@ -16,6 +16,7 @@ from nursery.records import milestones, registry
 from nursery.records.errors import Refused
 from tests.demo.conftest import SUMMER
 
+DAY = SUMMER
 pytestmark = pytest.mark.usefixtures("db")
 
 
