@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 
 from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
@@ -42,7 +43,7 @@ def rows(found: Iterable[Line], axis: Axis) -> list[Row]:
 
 def _row(line: Line, axis: Axis, names: dict[int, SafeString]) -> Row:
     if line.cross_id not in names:
-        names[line.cross_id] = name_html(line.name_parts)
+        names[line.cross_id] = name_html(tuple(line.name_parts))
     return Row(
         cross_id=line.cross_id,
         name=names[line.cross_id],
@@ -57,10 +58,11 @@ def _row(line: Line, axis: Axis, names: dict[int, SafeString]) -> Row:
     )
 
 
-def name_html(parts: Sequence[NamePart]) -> SafeString:
+@lru_cache(maxsize=1 << 13)
+def name_html(parts: tuple[NamePart, ...]) -> SafeString:
     """The markup of templates/parts/_name.html.
 
-    >>> name_html([NamePart("lowii", "taxon")])
+    >>> name_html((NamePart("lowii", "taxon"),))
     '<span class="name"><i class="name__taxon">lowii</i></span>'
     """
     told = "".join(
@@ -69,6 +71,7 @@ def name_html(parts: Sequence[NamePart]) -> SafeString:
     return mark_safe(f'<span class="name">{told}</span>')  # noqa: S308 (every text is escaped)
 
 
+@lru_cache(maxsize=1 << 13)
 def window_words(window: Window, today: date) -> str:
     """
     >>> window_words(Window("ripe", date(2026, 12, 1), date(2027, 1, 5), date(2027, 2, 3)), date(2026, 11, 25))

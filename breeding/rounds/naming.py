@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from breeding.models import Cross as StoredCross
 from breeding.models import PollenLot
@@ -36,7 +37,7 @@ class Names:
     def text(self, row: Row) -> str:
         return "".join(part.text for part in self.parts(row))
 
-    def _write(self, row: Row) -> list[NamePart]:
+    def _write(self, row: Row) -> Sequence[NamePart]:
         if isinstance(row, RoutineRow):
             return []  # its words are the title of its task
         if isinstance(row, SpikeRow):
@@ -46,7 +47,7 @@ class Names:
                 return [NamePart(row.words)]
             return label_parts(self._father(row.clone_id, self.of_lot.get(row.pk, [])))
         father = self._father(row.pollen_parent_id, self.of_cross.get(row.cross_id, []))
-        return label_parts(Cross(self._tree(row.seed_parent_id), father))
+        return _cross_parts(Cross(self._tree(row.seed_parent_id), father))
 
     def _father(self, clone_id: int | None, candidates: list[int]) -> Parentage:
         if clone_id is not None:
@@ -56,6 +57,12 @@ class Names:
 
     def _tree(self, clone_id: int | None) -> Parentage:
         return self.trees.get(clone_id, Unknown())
+
+
+@lru_cache(maxsize=1 << 13)
+def _cross_parts(tree: Cross) -> NameParts:
+    """Written once while the process runs: a name follows from its tree, and thousands are shown again and again."""
+    return tuple(label_parts(tree))
 
 
 def names_of(rows: Iterable[Row]) -> Names:

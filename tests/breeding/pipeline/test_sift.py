@@ -104,5 +104,5 @@ def test_a_row_has_its_picture_in_words():
 
 def test_names_are_escaped():
     assert (
-        name_html([NamePart("<b>&", "clone")]) == '<span class="name"><b class="name__clone">&lt;b&gt;&amp;</b></span>'
+        name_html((NamePart("<b>&", "clone"),)) == '<span class="name"><b class="name__clone">&lt;b&gt;&amp;</b></span>'
     )
