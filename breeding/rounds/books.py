@@ -18,7 +18,7 @@ class Books:
     """``pollen`` are the packets in store and ``males`` the male spikes in flower, for whoever can be pollinated.
 
     ``off`` are the codes of the kinds of task that the owner switched off, ``working`` the weekdays on which people
-    look (0 for Monday).
+    look (0 for Monday). ``good`` keeps what pollen is good on a day, once that is worked out.
     """
 
     rows: tuple[Row, ...] = ()
@@ -27,6 +27,7 @@ class Books:
     males: tuple[SpikeRow, ...] = ()
     off: frozenset[str] = frozenset()
     working: frozenset[int] = EVERY_DAY
+    good: dict[date, tuple[Partner, ...]] = field(default_factory=dict, compare=False)
 
 
 class Partner(NamedTuple):
@@ -40,23 +41,26 @@ class Partner(NamedTuple):
 class Told:
     """What a task says of itself, worked out only where it is shown.
 
-    ``urgency`` counts how many times the accepted risk is run by waiting another day. ``until`` is the last day that
-    serves as well; ``window`` are the words for it where the day alone does not tell.
+    ``until`` is the last day that serves as well; ``window`` are the words for it where the day alone does not tell.
     """
 
     reason: str
-    urgency: float
     until: date | None = None
     window: str = ""
     title: str = ""
-    minutes: int | None = None
     partners: tuple[Partner, ...] = ()
     cautions: tuple[str, ...] = ()
 
 
 class Next(NamedTuple):
-    """The next task of one kind for one thing, with the day it is due, whether that has come or not."""
+    """The next task of one kind for one thing, with the day it is due, whether that has come or not.
+
+    ``weigh`` gives its urgency on a day: how many times the accepted risk is run by waiting until the day after. It is
+    asked of all that is due; ``tell`` only of what is shown. ``minutes`` where they are not the usual ones.
+    """
 
     kind: str
     due: date
+    weigh: Callable[[date], float]
     tell: Callable[[date], Told]
+    minutes: int | None = None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -63,6 +64,11 @@ class Watch(NamedTuple):
 def overdue(day: date, due: date, gap: int) -> float:
     """Days past the due day, in longest gaps: what was rolled over rises, but never over what is at risk today."""
     return min(max((day - due).days, 0) / gap, MOST_FOR_WAITING)
+
+
+def waiting(weight: float, due: date, gap: int) -> Callable[[date], float]:
+    """The urgency of what loses nothing in a day: the same until it is due, then rising as it waits."""
+    return lambda day: weight + overdue(day, due, gap)
 
 
 def cant_tell(looked: date, gap: int) -> date:

@@ -79,7 +79,7 @@ class Due(NamedTuple):
 
     row: Row
     found: Next
-    told: Told
+    urgency: float
 
     @property
     def kind(self) -> str:
@@ -94,12 +94,8 @@ class Due(NamedTuple):
         return self.found.due
 
     @property
-    def urgency(self) -> float:
-        return self.told.urgency
-
-    @property
     def minutes(self) -> int:
-        return self.told.minutes or BY_CODE[self.kind].minutes
+        return self.found.minutes or BY_CODE[self.kind].minutes
 
 
 def round_for(day: date, *, minutes: int | None = None, kind: str = "", most_rest: int | None = None) -> Round:
@@ -111,7 +107,7 @@ def round_for(day: date, *, minutes: int | None = None, kind: str = "", most_res
     books = gather()
     minutes = house().minutes_a_day if minutes is None else minutes
     found = ((row, one) for row in books.rows for one in nexts_for(row, books, day) if one.due <= day)
-    today, rest = order.cut([Due(row, one, one.tell(day)) for row, one in found], minutes)
+    today, rest = order.cut([Due(row, one, one.weigh(day)) for row, one in found], minutes)
     counts = Counter(one.kind for one in today)
     if kind:
         today, rest = ([one for one in part if one.kind == kind] for part in (today, rest))
@@ -133,7 +129,7 @@ def tasks_for(thing: LivingThing, day: date) -> Outlook:
     books = gather(only=thing)
     if not thing.is_open or not books.rows:
         return Outlook((), why_nothing(thing, day))
-    found = [Due(row, one, one.tell(day)) for row in books.rows for one in nexts_for(row, books, day)]
+    found = [Due(row, one, one.weigh(day)) for row in books.rows for one in nexts_for(row, books, day)]
     tasks = _written(found, books, day)
     off = switched_off(kind for row in books.rows for kind in left_out(row, books, day))
     return Outlook(tuple(sorted(tasks, key=lambda task: (task.due, -task.urgency))), why_not(thing, day), off)
@@ -148,15 +144,16 @@ def next_words(thing: LivingThing, day: date) -> str:
 
 
 def _written(found: list[Due], books: Books, day: date) -> list[Task]:
-    partners = {partner.source for one in found for partner in one.told.partners}
+    told = [one.found.tell(day) for one in found]
+    partners = {partner.source for one in told for partner in one.partners}
     names = names_of({one.row for one in found} | partners)
-    return [_task(one, books, names, day) for one in found]
+    return [_task(one, said, books, names, day) for one, said in zip(found, told, strict=True)]
 
 
-def _task(one: Due, books: Books, names: Names, day: date) -> Task:
-    row, told, kind = one.row, one.told, BY_CODE[one.kind]
+def _task(one: Due, told: Told, books: Books, names: Names, day: date) -> Task:
+    row, kind = one.row, BY_CODE[one.kind]
     asking = Asking(one.kind, row, told, books, names, day)
-    due_words, tone = _window(one.found, told, day)
+    due_words, tone = _window(one, told, day)
     return Task(
         kind=one.kind,
         title=told.title or kind.title,
@@ -170,7 +167,7 @@ def _task(one: Due, books: Books, names: Names, day: date) -> Task:
         until=told.until,
         due_words=due_words,
         tone=tone,
-        urgency=told.urgency,
+        urgency=one.urgency,
         minutes=one.minutes,
         reason=told.reason,
         icon=kind.icon,
@@ -183,11 +180,11 @@ def _task(one: Due, books: Books, names: Names, day: date) -> Task:
     )
 
 
-def _window(found: Next, told: Told, day: date) -> tuple[str, str]:
+def _window(found: Due, told: Told, day: date) -> tuple[str, str]:
     """The words of the pill and its tone: late, today, soon, or plain for what is still to come."""
     if found.due > day:
         return words.short(found.due, day), "plain"
-    presses = told.urgency >= PRESSING
+    presses = found.urgency >= PRESSING
     if told.until and day <= told.until:
         tone = "today" if presses or told.until - day <= SOON else "soon"
         return told.window or f"by {words.short(told.until, day)}", tone

@@ -8,7 +8,7 @@ from functools import partial
 from breeding.milestones.sections import OPENED, SWOLLEN
 from breeding.rounds import words
 from breeding.rounds.books import Books, Next, Told
-from breeding.rounds.due import Watch, cant_tell, overdue
+from breeding.rounds.due import Watch, cant_tell, waiting
 from breeding.rounds.expected import Expected
 from breeding.rounds.rows import SectionRow
 from breeding.rounds.rules.take import goes_on_from, goes_on_unread, looked
@@ -24,7 +24,7 @@ def look_at_pods(row: SectionRow, books: Books, day: date) -> Next | None:
         return None
     seen = max(looked(row), row.harvested_on or date.min)
     due = max(_due(row, books, seen), goes_on_from(row, books) or date.min)
-    return Next("pods", due, partial(_tell_look, row, books, due))
+    return Next("pods", due, partial(_weigh_look, row, books, due), partial(_tell_look, row, books))
 
 
 def bag_pods(row: SectionRow, books: Books, day: date) -> Next | None:
@@ -32,14 +32,15 @@ def bag_pods(row: SectionRow, books: Books, day: date) -> Next | None:
     if row.stage != "turning" or row.bagged:
         return None
     due = row.turning_by or looked(row)
-    return Next("bag", due, partial(_tell_bag, row, _expected(row, books)))
+    return Next("bag", due, waiting(TURNING_PRESSES, due, 1), partial(_tell_bag, row, _expected(row, books)))
 
 
 def harvest(row: SectionRow, books: Books, day: date) -> Next | None:
     """As soon as pods open or split, unless they were cut since."""
     if not _waits_for_harvest(row):
         return None
-    return Next("harvest", _opened(row), partial(_tell_harvest, row, _expected(row, books)))
+    about = row, _expected(row, books)
+    return Next("harvest", _opened(row), partial(_weigh_harvest, *about), partial(_tell_harvest, *about))
 
 
 def _expected(row: SectionRow, books: Books) -> Expected:
@@ -94,15 +95,20 @@ def _watch(row: SectionRow, books: Books, seen: date) -> Watch:
     return watch._replace(law=law, grace=grace)
 
 
-def _tell_look(row: SectionRow, books: Books, due: date, day: date) -> Told:
-    watch, expected = _watch(row, books, looked(row)), _expected(row, books)
+def _weigh_look(row: SectionRow, books: Books, due: date, day: date) -> float:
+    return _watch(row, books, looked(row)).urgency(day, due) + (1 if row.stage == "turning" else 0)
+
+
+def _weigh_harvest(row: SectionRow, expected: Expected, day: date) -> float:
+    gone = max((day - _opened(row)).days + 1, 1)
+    return min(gone / max(expected.grace(row.bagged), 1), 1) / expected.risk
+
+
+def _tell_look(row: SectionRow, books: Books, day: date) -> Told:
     bagged = "bagged" if row.bagged else ""
     unread = "take was never read" if row.stage == "pollinated" and not row.take else ""
-    usual = f"{expected.usual} until the first pod opens"
-    return Told(
-        reason=words.sentence(_age(row, day), usual, unread, bagged, words.last_look(row, day)),
-        urgency=watch.urgency(day, due) + (1 if row.stage == "turning" else 0),
-    )
+    usual = f"{_expected(row, books).usual} until the first pod opens"
+    return Told(reason=words.sentence(_age(row, day), usual, unread, bagged, words.last_look(row, day)))
 
 
 def _tell_bag(row: SectionRow, expected: Expected, day: date) -> Told:
@@ -111,8 +117,7 @@ def _tell_bag(row: SectionRow, expected: Expected, day: date) -> Told:
     return Told(
         reason=words.sentence(
             _age(row, day), f"seen turning {words.ago(since, day)} and not bagged", f"{keeps} ({expected.said})"
-        ),
-        urgency=TURNING_PRESSES + overdue(day, since, 1),
+        )
     )
 
 
@@ -127,7 +132,6 @@ def _tell_harvest(row: SectionRow, expected: Expected, day: date) -> Told:
             f"seen {what} {words.ago(opened, day)}",
             f"{bag}, so the seed keeps about {words.days(grace)} ({expected.said})",
         ),
-        urgency=min(max((day - opened).days + 1, 1) / max(grace, 1), 1) / expected.risk,
         until=until,
     )
 

@@ -8,7 +8,7 @@ from functools import partial
 from breeding.milestones.spikes import OPEN
 from breeding.rounds import words
 from breeding.rounds.books import Books, Next, Told
-from breeding.rounds.due import ONE_DAY, overdue
+from breeding.rounds.due import ONE_DAY, waiting
 from breeding.rounds.expected import SAID
 from breeding.rounds.rows import PollenRow, SpikeRow, made_on
 from breeding.rounds.rules.spikes import opened
@@ -29,14 +29,15 @@ def take_pollen(row: SpikeRow, books: Books, day: date) -> Next | None:
     due = _shows(row)
     if row.pollen_taken_on:
         due = max(due, row.pollen_taken_on + TAKE_AGAIN)
-    return Next("pollen", due, partial(_tell_take, row, due))
+    weight = PRESSING / (2 if row.pollen_taken_on else 1)
+    return Next("pollen", due, waiting(weight, due, TAKE_AGAIN.days), partial(_tell_take, row))
 
 
 def old_pollen(row: PollenRow, books: Books, day: date) -> Next | None:
     """The day after it should have been used; where its age is not known, as if it was taken when it was entered."""
     best_before = row.best_before or made_on(row) + timedelta(days=keeping(row.storage).days)
     due = best_before + ONE_DAY
-    return Next("old_pollen", due, partial(_tell_old, row, best_before, due))
+    return Next("old_pollen", due, waiting(0.2, due, 30), partial(_tell_old, row, best_before))
 
 
 def _shows(row: SpikeRow) -> date:
@@ -46,22 +47,19 @@ def _shows(row: SpikeRow) -> date:
     return max(row.last_look or by, by) + NOT_SHOWING_AGAIN
 
 
-def _tell_take(row: SpikeRow, due: date, day: date) -> Told:
+def _tell_take(row: SpikeRow, day: date) -> Told:
     age = f"{words.age(*opened(row), day)} since its first flower opened"
     taken = "no pollen taken from it yet"
     if row.pollen_taken_on:
         taken = f"pollen was taken {words.ago(row.pollen_taken_on, day)}, new flowers open every couple of days"
-    return Told(
-        reason=words.sentence(f"male, {age}", taken, words.last_look(row, day)),
-        urgency=PRESSING / (2 if row.pollen_taken_on else 1) + overdue(day, due, TAKE_AGAIN.days),
-    )
+    return Told(reason=words.sentence(f"male, {age}", taken, words.last_look(row, day)))
 
 
-def _tell_old(row: PollenRow, best_before: date, due: date, day: date) -> Told:
+def _tell_old(row: PollenRow, best_before: date, day: date) -> Told:
     kept = keeping(row.storage)
     stored = words.kept(row.storage) if row.storage == "unknown" else f"kept {words.kept(row.storage)}"
     if row.best_before is None:
         stored = f"age not known, {stored}, entered {words.ago(made_on(row), day)}"
     good = f"good until about {words.short(best_before, day)}"
     usual = f"{words.days(kept.days)} is usual ({SAID[kept.strength]})"
-    return Told(reason=words.sentence(stored, good, usual), urgency=0.2 + overdue(day, due, 30))
+    return Told(reason=words.sentence(stored, good, usual))

@@ -18,6 +18,9 @@ RECEPTIVE = timedelta(days=30)
 DAB_AGAIN = timedelta(days=4)
 """The same section is dabbed two to five times over ten to twenty days (from memory)."""
 
+MINUTES_TO_SEE = 1
+"""Where there is no pollen to pollinate with."""
+
 SEEN_LATELY = timedelta(days=14)
 """A male spike that nobody looked at for longer may be over; our choice."""
 
@@ -30,15 +33,35 @@ def pollinate(row: SpikeRow, books: Books, day: date) -> Next | None:
     due = max(by, row.dabbed_on + DAB_AGAIN) if row.dabbed_on else by
     if max(due, day) > by + RECEPTIVE:
         return None
-    return Next("pollinate", due, partial(_tell, row, books))
+    minutes = None if _any_good(row, books, day) else MINUTES_TO_SEE
+    return Next("pollinate", due, partial(_weigh, row, books), partial(_tell, row, books), minutes)
 
 
 def good_pollen(row: SpikeRow, books: Books, day: date) -> tuple[Partner, ...]:
     """Pollen of other clones that should be good that day: fresh ones first, then what keeps shortest."""
-    own = {row.clone_id} - {None}
-    fresh = [Partner(male, "fresh") for male in books.males if male.clone_id not in own and _still_sheds(male, day)]
-    stored = [lot for lot in books.pollen if lot.clone_id not in own and _is_good(lot, day)]
-    stored.sort(key=lambda lot: (lot.best_before or date.max, lot.pk))
+    return tuple(partner for partner in _all_good(books, day) if _of_another(row, partner))
+
+
+def _any_good(row: SpikeRow, books: Books, day: date) -> bool:
+    return any(_of_another(row, partner) for partner in _all_good(books, day))
+
+
+def _of_another(row: SpikeRow, partner: Partner) -> bool:
+    return row.clone_id is None or partner.source.clone_id != row.clone_id
+
+
+def _all_good(books: Books, day: date) -> tuple[Partner, ...]:
+    """Whatever spike asks: worked out once a day."""
+    if day not in books.good:
+        books.good[day] = _work_out_good(books, day)
+    return books.good[day]
+
+
+def _work_out_good(books: Books, day: date) -> tuple[Partner, ...]:
+    fresh = [Partner(male, "fresh") for male in books.males if _still_sheds(male, day)]
+    stored = sorted(
+        (lot for lot in books.pollen if _is_good(lot, day)), key=lambda lot: (lot.best_before or date.max, lot.pk)
+    )
     return (*fresh, *(Partner(lot, _kept(lot, day)) for lot in stored))
 
 
@@ -70,11 +93,9 @@ def _tell(row: SpikeRow, books: Books, day: date) -> Told:
             dabbed,
             "" if partners else "no pollen in store is good that day",
         ),
-        urgency=_urgency(day, best, bool(partners), bool(row.dabbed_on)),
         until=until,
         window=f"{'best until' if day <= best else 'until'} {words.short(until, day)}",
         title="Pollinate again" if row.dabbed_on else "",
-        minutes=None if partners else 1,
         partners=partners,
     )
 
@@ -84,9 +105,10 @@ def _days_open(first: date, by: date, day: date) -> str:
     return words.days(most) if fewest == most else f"{fewest} to {words.days(most)}"
 
 
-def _urgency(day: date, best: date, has_pollen: bool, dabbed: bool) -> float:
+def _weigh(row: SpikeRow, books: Books, day: date) -> float:
     """Rises as the best days run out; a second dab matters less, and without pollen there is little to do."""
-    if not has_pollen:
+    if not _any_good(row, books, day):
         return 0.5
+    best = opened(row)[0] + BEST
     pressing = 3 + 5 / ((best - day).days + 1) if day <= best else 2.0
-    return pressing / (2 if dabbed else 1)
+    return pressing / (2 if row.dabbed_on else 1)

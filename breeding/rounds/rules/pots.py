@@ -7,7 +7,7 @@ from functools import partial
 
 from breeding.rounds import words
 from breeding.rounds.books import Books, Next, Told
-from breeding.rounds.due import Watch, cant_tell, overdue
+from breeding.rounds.due import Watch, cant_tell, waiting
 from breeding.rounds.expected import Expected
 from breeding.rounds.rows import PotRow, made_on
 from breeding.science.seed_age import germination_step
@@ -24,7 +24,7 @@ def look_for_seedlings(row: PotRow, books: Books, day: date) -> Next | None:
     due = min([watch.due, *_months_after(row, watch)])
     if row.last_seen == "cant_tell":
         due = cant_tell(watch.looked, watch.expected.longest_gap)
-    return Next("pots", due, partial(_tell_silent, row, watch, due))
+    return Next("pots", due, partial(watch.urgency, due=due), partial(_tell_silent, row, watch))
 
 
 def step(row: PotRow) -> str:
@@ -56,17 +56,14 @@ def _when_up(row: PotRow, books: Books) -> Next:
     due = looked + timedelta(days=expected.longest_gap)
     if row.last_seen == "cant_tell":
         due = cant_tell(looked, expected.longest_gap)
-    return Next("pots", due, partial(_tell_up, row, expected, due))
+    return Next("pots", due, waiting(0.5, due, expected.longest_gap), partial(_tell_up, row, expected))
 
 
-def _tell_silent(row: PotRow, watch: Watch, due: date, day: date) -> Told:
+def _tell_silent(row: PotRow, watch: Watch, day: date) -> Told:
     sown = f"{words.age(row.sown_first, row.sown_last, day)} since it was sown"
     seed = "old seed or of unknown age" if watch.expected.step == "germination_old" else "fresh seed"
     usual = f"{watch.expected.usual} for {seed}"
-    return Told(
-        reason=words.sentence(sown, usual, _silence(row, watch, day), words.last_look(row, day)),
-        urgency=watch.urgency(day, due),
-    )
+    return Told(reason=words.sentence(sown, usual, _silence(row, watch, day), words.last_look(row, day)))
 
 
 def _silence(row: PotRow, watch: Watch, day: date) -> str:
@@ -77,13 +74,12 @@ def _silence(row: PotRow, watch: Watch, day: date) -> str:
     return f"nothing up after {ASKED_AT[reached[-1]]}, so say whether to keep it"
 
 
-def _tell_up(row: PotRow, expected: Expected, due: date, day: date) -> Told:
+def _tell_up(row: PotRow, expected: Expected, day: date) -> Told:
     first = row.first_after or row.first_by
     age = f"{words.age(first, row.first_by, day)} since the first seedling"
     crowded = bool(first) and (day - first).days >= expected.low
     usual = f"a pot is crowded from day {expected.low} to {expected.high} ({expected.said})"
     return Told(
         reason=words.sentence(age, usual, "see whether to pot on" if crowded else "", words.last_look(row, day)),
-        urgency=0.5 + overdue(day, due, expected.longest_gap),
         title="Pot on?" if crowded else "Look at seedlings",
     )

@@ -7,7 +7,7 @@ from functools import partial
 
 from breeding.rounds import words
 from breeding.rounds.books import Books, Next, Told
-from breeding.rounds.due import ONE_DAY, overdue
+from breeding.rounds.due import ONE_DAY, waiting
 from breeding.rounds.rows import RoutineRow
 from breeding.science.recurrence import last_day, next_day
 from breeding.words.routines import rule_words, steps_of
@@ -27,7 +27,7 @@ def routine(row: RoutineRow, books: Books, day: date) -> Next | None:
     due = last
     if row.put_off_on and row.put_off_on >= last:
         due = row.put_off_on + ONE_DAY
-    return Next("routine", due, partial(_tell, row, last))
+    return Next("routine", due, waiting(1, last, SLOWLY), partial(_tell, row, last))
 
 
 def _tell(row: RoutineRow, fell: date, day: date) -> Told:
@@ -36,6 +36,5 @@ def _tell(row: RoutineRow, fell: date, day: date) -> Told:
     return Told(
         title=row.words[0].upper() + row.words[1:],
         reason=words.sentence(rule_words(row.rule), missed, done),
-        urgency=1 + overdue(day, fell, SLOWLY),
         cautions=tuple(cautions_for(*steps_of(row.words))),
     )

@@ -7,7 +7,7 @@ from functools import partial
 
 from breeding.rounds import words
 from breeding.rounds.books import Books, Next, Told
-from breeding.rounds.due import overdue
+from breeding.rounds.due import waiting
 from breeding.rounds.rows import SeedRow, made_on
 
 ROOM_AGAIN = timedelta(days=28)
@@ -23,7 +23,7 @@ def sow(row: SeedRow, books: Books, day: date) -> Next | None:
         due = since + (COLD_AGAIN if cold else ROOM_AGAIN)
     else:
         due = max(row.ripe_last or made_on(row), made_on(row))
-    return Next("sow", due, partial(_tell, row, due))
+    return Next("sow", due, waiting(1, due, ROOM_AGAIN.days), partial(_tell, row))
 
 
 def longest_gap(row: SeedRow) -> timedelta:
@@ -31,7 +31,7 @@ def longest_gap(row: SeedRow) -> timedelta:
     return COLD_AGAIN if row.storage == "refrigerator" else ROOM_AGAIN
 
 
-def _tell(row: SeedRow, due: date, day: date) -> Told:
+def _tell(row: SeedRow, day: date) -> Told:
     ripe = "day of ripeness not known"
     if row.ripe_first and row.ripe_last:
         ripe = f"{words.age(row.ripe_first, row.ripe_last, day)} since it was cut"
@@ -39,6 +39,5 @@ def _tell(row: SeedRow, due: date, day: date) -> Told:
     return Told(
         reason=words.sentence(
             ripe, words.kept(row.storage), state, "fresh seed comes up best (common practice, no source)"
-        ),
-        urgency=1 + overdue(day, due, ROOM_AGAIN.days),
+        )
     )

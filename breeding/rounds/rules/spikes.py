@@ -18,7 +18,7 @@ def look_at_spike(row: SpikeRow, books: Books, day: date) -> Next | None:
     due = watch.due
     if row.last_seen == "cant_tell":
         due = cant_tell(watch.looked, watch.expected.longest_gap)
-    return Next("spikes", due, partial(_tell, row, watch, due))
+    return Next("spikes", due, partial(watch.urgency, due=due), partial(_tell, row, watch))
 
 
 def opened(row: SpikeRow) -> tuple[date, date]:
@@ -45,7 +45,7 @@ def _flowering(row: SpikeRow, books: Books) -> Watch:
     return Watch(start=first, not_yet=looked, looked=looked, expected=expected)
 
 
-def _tell(row: SpikeRow, watch: Watch, due: date, day: date) -> Told:
+def _tell(row: SpikeRow, watch: Watch, day: date) -> Told:
     if row.stage in OPEN:
         age = f"{words.age(*opened(row), day)} since its first flower opened"
         usual = f"{watch.expected.usual} until it is over"
@@ -54,5 +54,4 @@ def _tell(row: SpikeRow, watch: Watch, due: date, day: date) -> Told:
         usual = f"{watch.expected.usual} until the first flower opens"
     if row.stage not in OPEN and row.found_first is None:
         age = "found on a day not known"
-    reason = words.sentence(age, usual, words.last_look(row, day))
-    return Told(reason=reason, urgency=watch.urgency(day, due))
+    return Told(reason=words.sentence(age, usual, words.last_look(row, day)))

@@ -7,7 +7,7 @@ from functools import partial
 
 from breeding.rounds import words
 from breeding.rounds.books import Books, Next, Told
-from breeding.rounds.due import cant_tell, overdue
+from breeding.rounds.due import cant_tell, waiting
 from breeding.rounds.expected import Expected
 from breeding.rounds.rows import SectionRow, made_on
 
@@ -27,7 +27,9 @@ def read_take(row: SectionRow, books: Books, day: date) -> Next | None:
         return None
     else:
         due = _unread(row, expected)
-    return Next("take", due, partial(_tell, row, expected, due))
+    return Next(
+        "take", due, waiting(1 / (1 + row.none_readings), due, expected.longest_gap), partial(_tell, row, expected, due)
+    )
 
 
 def goes_on_unread(row: SectionRow, books: Books, day: date) -> bool:
@@ -85,6 +87,5 @@ def _tell(row: SectionRow, expected: Expected, due: date, day: date) -> Told:
             none,
             words.last_look(row, day),
         ),
-        urgency=1 / (1 + row.none_readings) + overdue(day, due, expected.longest_gap),
         until=closes if closes and not row.take and closes >= due else None,
     )

@@ -36,7 +36,7 @@ ROWS = {
 
 def _asked(row, day):
     """The most urgent of what is asked by a day, and the urgency of each kind."""
-    return {one.kind: one.tell(day).urgency for one in nexts_for(row, Books(), day) if one.due <= day}
+    return {one.kind: one.weigh(day) for one in nexts_for(row, Books(), day) if one.due <= day}
 
 
 @pytest.mark.parametrize("name", ROWS)

@@ -138,16 +138,16 @@ def test_open_pods_are_harvested_at_once(row, due):
 
 def test_harvest_presses_more_than_any_look_and_less_in_a_bag():
     opening = swelling(140, 0, stage="opening", last_seen="opening", open_by=before(0))
-    plain = next_of("harvest", opening).tell(DAY)
-    bagged = next_of("harvest", opening._replace(bagged=True)).tell(DAY)
-    late_look = next_of("pods", swelling(140, 10)).tell(DAY)
-    assert plain.urgency > bagged.urgency
-    assert plain.urgency > late_look.urgency
-    assert (plain.until, bagged.until) == (before(-6), before(-21))
+    plain = next_of("harvest", opening)
+    bagged = next_of("harvest", opening._replace(bagged=True))
+    late_look = next_of("pods", swelling(140, 10))
+    assert plain.weigh(DAY) > bagged.weigh(DAY)
+    assert plain.weigh(DAY) > late_look.weigh(DAY)
+    assert (plain.tell(DAY).until, bagged.tell(DAY).until) == (before(-6), before(-21))
 
 
 def test_urgency_of_a_look_grows_with_each_day_it_waits():
-    pressing = [next_of("pods", swelling(120 + late, late)).tell(DAY).urgency for late in range(4, 16)]
+    pressing = [next_of("pods", swelling(120 + late, late)).weigh(DAY) for late in range(4, 16)]
     assert pressing == sorted(pressing)
     assert pressing[0] < 5 < pressing[-1]
 

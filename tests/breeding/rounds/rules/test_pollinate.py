@@ -45,14 +45,15 @@ def test_after_the_best_days_the_window_is_that_of_being_receptive():
 
 def test_urgency_rises_as_the_best_days_run_out_and_falls_behind_them():
     books = Books(pollen=(lot(clone_id=2, storage="bench", best_before=before(-1)),))
-    pressing = [next_of("pollinate", female(age), books=books).tell(DAY).urgency for age in (0, 10, 14, 15)]
+    pressing = [next_of("pollinate", female(age), books=books).weigh(DAY) for age in (0, 10, 14, 15)]
     assert pressing[0] < pressing[1] < pressing[2] > pressing[3]
 
 
 def test_without_pollen_it_says_so_and_takes_a_minute_only():
-    told = next_of("pollinate", female(2)).tell(DAY)
+    found = next_of("pollinate", female(2))
+    told = found.tell(DAY)
     assert told.reason.endswith("not pollinated yet; no pollen in store is good that day.")
-    assert (told.minutes, told.partners) == (1, ())
+    assert (found.minutes, told.partners) == (1, ())
 
 
 def test_good_pollen_comes_fresh_first_then_by_how_long_it_keeps():

@@ -76,9 +76,9 @@ def test_other_words_carry_no_caution():
 
 
 def test_missed_longer_it_grows_more_urgent_but_never_presses():
-    urgency = [next_of("routine", routine(rule=MONDAYS, starts=before(9))).tell(day).urgency for day in (DAY,)]
+    urgency = [next_of("routine", routine(rule=MONDAYS, starts=before(9))).weigh(day) for day in (DAY,)]
     yearly = routine(rule="FREQ=YEARLY", starts=before(300))
-    assert 1 <= urgency[0] < next_of("routine", yearly).tell(DAY).urgency <= 3
+    assert 1 <= urgency[0] < next_of("routine", yearly).weigh(DAY) <= 3
 
 
 def test_the_29th_of_february_comes_in_leap_years_only():
