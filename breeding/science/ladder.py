@@ -58,8 +58,8 @@ class Settled(NamedTuple):
 def ladder_of(columns: dict[str, np.ndarray]) -> Ladder:
     """The ladder of the waits, from one id a wait and level (-1: not known).
 
-    A level on which no known group has two waits teaches nothing of its own and is left out. An unknown parent is
-    a group of its own, for nothing says that two unknown parents are the same.
+    A level on which no known group has two waits is left out: nothing would tell its groups from single waits. An
+    unknown parent is a group of its own, for nothing says that two unknown parents are the same.
     """
     known = _nested(columns)
     levels = tuple(level for level in LEVELS if _repeats(known[level]))
@@ -87,7 +87,8 @@ def _nested(columns: dict[str, np.ndarray]) -> dict[str, np.ndarray]:
 
 
 def _repeats(ids: np.ndarray) -> bool:
-    return np.unique(ids[ids >= 0]).size < np.count_nonzero(ids >= 0)
+    known = ids[ids >= 0]
+    return np.unique(known).size < known.size
 
 
 def settle(

@@ -157,8 +157,8 @@ def _group(row: Known) -> Group:
 class _Prior(NamedTuple):
     """What is believed before the first look, all in log days.
 
-    ``centre`` and ``doubt``: the nursery's mean. ``within``: the spread within a group, known to a factor e^0.5, as two
-    waits would tell it. ``rates``: each level's spread is gamma(2, rate): 0 at 0, which never lets it collapse.
+    ``centre`` and ``doubt``: the nursery's mean. ``within``: the spread within a group, known to a factor e^0.4,
+    as three waits would tell it. ``rates``: each level's spread is gamma(2, rate), which is 0 at 0.
     """
 
     centre: float
@@ -167,9 +167,10 @@ class _Prior(NamedTuple):
     rates: Floats
 
 
-# Shares of the shipped spread; their squares sum to about 1, so that a first look starts from the window shipped.
-_DOUBT, _WITHIN, _BETWEEN = 0.6, 0.5, {"taxon": 0.45, "clone": 0.35, "spike": 0.25}
-_WITHIN_DOUBT = 0.5
+# Shares of the shipped spread; their squares sum to about 1, so that a first look starts from the window shipped. Most
+# of it lies between nurseries and between parents: chosen by simulation (tests.benchmarks.calibration), no source.
+_DOUBT, _WITHIN, _BETWEEN = 0.75, 0.35, {"taxon": 0.45, "clone": 0.3, "spike": 0.2}
+_WITHIN_DOUBT = 0.4
 _NARROWEST = 0.2
 _NEVER = (1.0, 4.0)
 """Beta prior of the share that never comes: a fifth, as five pots would tell it."""
@@ -206,8 +207,8 @@ def _usable(waits: Waits) -> Waits:
     """The rows that can be true, each start no later than its end, sorted, so that the order of rows is no matter."""
     names = ("start_first", "start_last", "not_yet", "seen_by", "taxon", "clone", "spike")
     first, last, not_yet, seen, *groups = (np.asarray(getattr(waits, name), dtype=float) for name in names)
-    last = np.fmin(np.maximum(first, last), seen)
-    not_yet = np.fmin(np.maximum(not_yet, first), seen)
+    last = np.fmin(np.fmax(first, last), seen)
+    not_yet = np.fmin(np.fmax(not_yet, first), seen)
     sane = np.isfinite(first) & np.isfinite(last) & np.isfinite(not_yet) & ~np.isinf(seen) & (last >= first)
     table = np.array([first, last, not_yet, seen, *groups])[:, sane]
     return Waits(*table[:, np.lexsort(table)])
