@@ -37,8 +37,7 @@ class Watch(NamedTuple):
     def due(self) -> date:
         """The day to look again: never the day of the last look, never later than the longest gap after it."""
         gap = self.expected.longest_gap
-        law, grace, risk = self._told
-        look = self.start + timedelta(days=next_look(self._age, law, grace=grace, risk=risk, longest_gap=gap))
+        look = self.start + timedelta(days=self._next_age)
         return min(max(look, self.looked + ONE_DAY), self.looked + timedelta(days=gap))
 
     def urgency(self, day: date, due: date) -> float:
@@ -50,6 +49,13 @@ class Watch(NamedTuple):
         law, grace, risk = self._told
         lost = chance_lost(self._age, (day - self.start).days + 1, law, grace)
         return lost / risk_a_look(law, grace=grace, risk=risk, longest_gap=gap) + overdue(day, due, gap)
+
+    @property
+    def _next_age(self) -> int:
+        if self.law is None and self.grace is None:
+            return self.expected.next_look(self._age, self.bagged)
+        law, grace, risk = self._told
+        return next_look(self._age, law, grace=grace, risk=risk, longest_gap=self.expected.longest_gap)
 
     @property
     def _age(self) -> int:

@@ -8,6 +8,7 @@ from functools import cached_property, lru_cache
 
 from breeding.learning.fits import NOTHING, Learning, Prior
 from breeding.learning.kinds import is_formula
+from breeding.science.cadence import next_look
 from breeding.science.grace import Grace
 from breeding.science.phenology import Learned
 from breeding.science.predicted import Law
@@ -70,6 +71,19 @@ class Expected:
     def graces(self, bagged: bool) -> Grace:
         """The same with how it differs from one thing to the next."""
         return _graces(self.grace(bagged), GRACE_REACHES.get(self.step, NO_REACH)[bagged])
+
+    def next_look(self, age: int, bagged: bool) -> int:
+        """The age to look again at after "not yet" at an age; kept, as thousands of things share few ages."""
+        found = self._next_looks.get((age, bagged))
+        if found is None:
+            gap, grace = self.longest_gap, self.graces(bagged)
+            found = next_look(age, self.timing, grace=grace, risk=self.risk, longest_gap=gap)
+            self._next_looks[age, bagged] = found
+        return found
+
+    @cached_property
+    def _next_looks(self) -> dict[tuple[int, bool], int]:
+        return {}
 
     @cached_property
     def middle(self) -> int:

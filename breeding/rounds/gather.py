@@ -88,7 +88,8 @@ def completed(kind: type[Row], things: QuerySet) -> list[Row]:
 
 
 def _fetch(kind: type[Row], things: QuerySet) -> list[Row]:
-    return [kind._make((*row, *kind._field_defaults.values())) for row in things.values_list(*columns(kind))]
+    rows, left = things.values_list(*columns(kind)), tuple(kind._field_defaults.values())
+    return [kind._make(row + left) for row in rows] if left else [kind._make(row) for row in rows]
 
 
 def _last_dabs(spikes: QuerySet) -> dict[int, object]:

@@ -51,11 +51,10 @@ def _all_for(row: Row, books: Books, day: date) -> Iterator[Next]:
         found = rule(row, books, day)
         if found is None:
             continue
-        if found.kind in LOOKS:
-            found = found._replace(due=_working(found.due, row, books.working))
-        if row.later_until and row.later_until > found.due:
-            found = found._replace(due=row.later_until)
-        yield found
+        due = _working(found.due, row, books.working) if found.kind in LOOKS else found.due
+        if row.later_until and row.later_until > due:
+            due = row.later_until
+        yield found if due is found.due else found._replace(due=due)
 
 
 def _working(due: date, row: Row, weekdays: frozenset[int]) -> date:
