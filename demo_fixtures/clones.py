@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from demo_fixtures.diary import Diary, The
-from demo_fixtures.places import OPENED
 from nursery.models import Taxon
 from nursery.records.clones import clone_made
 
@@ -80,7 +79,7 @@ RAISED = (
 
 def write_clones(diary: Diary, taxa: Mapping[str, Taxon]) -> None:
     for one in (*FOUNDERS, *RAISED):
-        diary.write(OPENED, clone_made, by="Marta", makes=[one.key], **_facts(one, taxa))
+        diary.write(diary.opened, clone_made, by="Marta", makes=[one.key], **_facts(one, taxa))
 
 
 def _facts(one: Genotype, taxa: Mapping[str, Taxon]) -> dict[str, Any]:

@@ -85,10 +85,11 @@ class Line:
 
 
 class Diary:
-    """Collects lines; ``into_the_books`` records them all, oldest first."""
+    """Collects lines; ``into_the_books`` records them all, oldest first. It was begun ``opened`` days ago."""
 
-    def __init__(self, today: date):
+    def __init__(self, today: date, opened: int):
         self.today = today
+        self.opened = opened
         self.lines: list[Line] = []
         self.blanks: list[int] = []
         self._turns: Counter[str] = Counter()

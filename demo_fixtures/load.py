@@ -11,6 +11,7 @@ from demo_fixtures.awkward import write_awkward
 from demo_fixtures.clones import write_clones
 from demo_fixtures.crosses import write_wishes
 from demo_fixtures.diary import Diary
+from demo_fixtures.earlier import YEAR, write_earlier
 from demo_fixtures.house_log import write_house_log
 from demo_fixtures.people import OWNER, PASSWORD, PEOPLE, add_people
 from demo_fixtures.photos import write_photos
@@ -24,6 +25,7 @@ from demo_fixtures.seed import write_seed
 from demo_fixtures.spikes import write_spikes
 from demo_fixtures.taxa import list_taxa
 from nursery.models import Act, Clone, Person, Place, Plant, Tag, Taxon
+from nursery.records import milestones
 from nursery.records.house import demo_opened, house_changed
 from nursery.records.numbers import blank_tags_make
 from nursery.records.tags import tags_printed
@@ -33,6 +35,9 @@ __all__ = ["PASSWORD", "Loaded", "fill", "load_demo", "whole_diary"]
 NAME = "Drizzle Lane Nursery"
 ADDRESS = "https://drizzle.example"
 MINUTES_A_DAY = 75
+EARLIER = 5
+OPENED = 745
+"""Days ago that the book was begun, were there no earlier seasons."""
 BLANK_TAGS = 12
 UNPRINTED_DAYS = 5
 """What was made on the last few days waits for its label; all else has one, as in a nursery at work."""
@@ -47,33 +52,37 @@ class Loaded:
     counts: dict[str, int]
 
 
-def load_demo(today: date) -> Loaded:
-    """Fill an empty database with two seasons that end the day before ``today``.
+def load_demo(today: date, *, earlier: int = EARLIER) -> Loaded:
+    """Fill an empty database with two seasons that end the day before ``today``, and so many earlier ones.
 
     Raises:
         Refused: the database holds records already.
     """
     with transaction.atomic():
-        fill(today)
+        fill(today, earlier=earlier)
         return Loaded(PEOPLE, PASSWORD, dict(_counts()))
 
 
-def fill(today: date) -> Diary:
-    """What ``load_demo`` does, within a transaction of the caller's; returns the diary, which knows every thing."""
+def fill(today: date, *, earlier: int = 0) -> Diary:
+    """What ``load_demo`` does, within a transaction of the caller's; returns the diary, which knows every thing.
+
+    ``earlier`` is how many seasons come before the two that the tables tell of and that are still under way.
+    """
     demo_opened()
     add_people()
     house_changed(by=_owner(), name=NAME, public_address=ADDRESS, minutes_a_day=MINUTES_A_DAY)
-    diary = whole_diary(today, list_taxa())
+    diary = whole_diary(today, list_taxa(), earlier=earlier)
     diary.blanks = [tag.number for tag in blank_tags_make(count=BLANK_TAGS)]
-    diary.into_the_books()
+    with milestones.keeping_in_mind():
+        diary.into_the_books()
     made_before = Tag.objects.filter(thing__made_at__date__lt=today - timedelta(days=UNPRINTED_DAYS))
     tags_printed(by=_owner(), numbers=made_before.values_list("number", flat=True))
     return diary
 
 
-def whole_diary(today: date, taxa: Mapping[str, Taxon]) -> Diary:
+def whole_diary(today: date, taxa: Mapping[str, Taxon], *, earlier: int = 0) -> Diary:
     """All lines, in the order in which they are written down where they fall on one day."""
-    diary = Diary(today)
+    diary = Diary(today, opened=OPENED + YEAR * earlier)
     write_places(diary)
     write_clones(diary, taxa)
     write_plants(diary)
@@ -87,6 +96,7 @@ def whole_diary(today: date, taxa: Mapping[str, Taxon]) -> Diary:
     write_remarks(diary)
     write_photos(diary)
     write_routines(diary)
+    write_earlier(diary, earlier)
     return diary
 
 

@@ -3,13 +3,14 @@
 from collections.abc import Iterable, Iterator
 from random import Random
 
-ROUND_SINCE = 240
-"""Days since the round asks for looks. Before that they looked when they thought of it, which was less often."""
+ROUND_SINCE, HELP_UNTIL = 240, 800
+"""Days ago: since then the round asks for looks, and until then a third pair of hands walked the benches. In between
+they looked when they thought of it, which was less often."""
 
 
 def gap(usual: int, ago: int) -> int:
     """The longest time between two looks at what began ``ago`` days ago."""
-    return usual if ago < ROUND_SINCE else usual * 2
+    return usual * 2 if ROUND_SINCE <= ago < HELP_UNTIL else usual
 
 
 def ages(name: str, start: int, end: int, gap: int) -> Iterator[int]:

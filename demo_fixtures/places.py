@@ -3,8 +3,6 @@
 from demo_fixtures.diary import Diary, The
 from nursery.records.places import place_made, place_renamed
 
-OPENED = 745  # days ago: the day the book was begun
-
 # name in the tables, what it is called, size, inside what, its turn
 PLACES = (
     ("cool", "Cool house", "house", None, 1),
@@ -26,7 +24,7 @@ PLACES = (
 def write_places(diary: Diary) -> None:
     for key, name, size, inside, order in PLACES:
         diary.write(
-            OPENED,
+            diary.opened,
             place_made,
             by="Marta",
             makes=[key],

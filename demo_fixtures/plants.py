@@ -1,7 +1,6 @@
 """The plants on the benches: most were here before the book was, so their days are vague."""
 
 from demo_fixtures.diary import Diary, The
-from demo_fixtures.places import OPENED
 from demo_fixtures.told import NOT_KNOWN, in_month, in_season, in_year, on
 from nursery.records.moves import moved
 from nursery.records.plants import plant_arrived, plant_gone
@@ -72,7 +71,7 @@ def write_plants(diary: Diary) -> None:
     for clone, place, pot, how_many, since in OPENING_STOCK:
         for name in names(clone, how_many):
             diary.write(
-                OPENED,
+                since.ago if 0 < since.ago < diary.opened else diary.opened,
                 plant_arrived,
                 by="Marta",
                 told=since,

@@ -53,9 +53,13 @@ PACKETS = (
 
 def write_pollen(diary: Diary) -> None:
     for packet in PACKETS:
-        spikes = [The(packet.spike)]
-        facts = {"spikes": spikes, "storage": packet.storage, "note": packet.note}
-        diary.write(packet.ago, pollen_collected, makes=[packet.name], **facts)
-        for ago, storage in packet.moves:
-            diary.write(ago, pollen_stored, lot=The(packet.name), storage=storage)
-        diary.write(packet.finished, pollen_finished, lot=The(packet.name))
+        write_packet(diary, packet)
+
+
+def write_packet(diary: Diary, packet: Packet) -> None:
+    spikes = [The(packet.spike)]
+    facts = {"spikes": spikes, "storage": packet.storage, "note": packet.note}
+    diary.write(packet.ago, pollen_collected, makes=[packet.name], **facts)
+    for ago, storage in packet.moves:
+        diary.write(ago, pollen_stored, lot=The(packet.name), storage=storage)
+    diary.write(packet.finished, pollen_finished, lot=The(packet.name))

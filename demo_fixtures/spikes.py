@@ -92,10 +92,10 @@ NOW = (
 
 def write_spikes(diary: Diary) -> None:
     for spike in (*FIRST_SEASON, *SECOND_SEASON, *NOW):
-        _write(diary, spike)
+        write_spike(diary, spike)
 
 
-def _write(diary: Diary, spike: Flowering) -> None:
+def write_spike(diary: Diary, spike: Flowering) -> None:
     facts = {"plant": The(spike.plant), "position": spike.position, "note": spike.note}
     diary.write(spike.found, spike_found, makes=[spike.name], seen="growing", **facts)
     for age in until_last_look(_ages(spike), spike.found, spike.last_look):

@@ -12,7 +12,16 @@ from nursery.days import Day
 from nursery.models import Act, Plant
 from nursery.records.core import Contradiction
 from nursery.records.milestones import without as apart
+from nursery.records.prepared import Prepared
 from nursery.records.quarantine import quarantine_contradictions
+
+_SPIKES_OF_LOT = Prepared(
+    lambda ids: (
+        Spike.objects.filter(thing__links__act__kind="pollen_collected", thing__links__act__births__in=ids)
+        .select_related("plant__clone")
+        .order_by("pk")
+    )
+)
 
 
 def found_contradictions(plant: Plant, *, sex: str, without: Act | None = None) -> list[Contradiction]:
@@ -87,11 +96,7 @@ def plants_of_pollen(lot: PollenLot | None, from_spike: Spike | None) -> list[Pl
     """The plants here that the pollen was taken from, whole or split off; none for pollen from elsewhere."""
     if from_spike is not None:
         return [from_spike.plant]
-    birth = whole_of(lot).thing.born_by if lot is not None else None
-    if birth is None or birth.kind != "pollen_collected":
-        return []
-    spikes = Spike.objects.filter(pk__in=birth.links.values("thing"))
-    return [spike.plant for spike in spikes.select_related("plant__clone").order_by("pk")]
+    return [spike.plant for spike in _SPIKES_OF_LOT.objects([whole_of(lot).pk])] if lot else []
 
 
 def _lot_contradictions(lot: PollenLot, day: Day) -> list[Contradiction]:

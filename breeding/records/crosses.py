@@ -2,11 +2,19 @@
 
 from collections.abc import Iterable
 
-from breeding.models import Cross, CrossPlanned, Pollinated, Section, SeedLot
+from breeding.models import Cross, CrossPlanned, Pollinated, Section, SeedLot, Spike
 from nursery.models import Act, Clone, Thing
 from nursery.records import locks, milestones
 from nursery.records.core import Contradiction, Entry, NewAct, recorded
 from nursery.records.errors import Refused
+from nursery.records.prepared import Prepared
+
+_WITH_CLONE = Prepared(lambda ids: Spike.objects.filter(pk__in=ids).select_related("plant__clone"))
+_DABS = Prepared(
+    lambda ids: Pollinated.objects.filter(act__thing_id__in=ids, act__voided_by__isnull=True).select_related(
+        "lot", "from_spike__plant"
+    )
+)
 
 
 def pairing_key(seed_parent: Clone | None, fathers: Iterable[int]) -> str:
@@ -82,7 +90,8 @@ def settle_cross(section: Section) -> None:
     fathers = fathers_of(section)
     if fathers is None:
         return
-    seed_parent = section.spike.plant.clone
+    [spike] = _WITH_CLONE.objects([section.spike_id])
+    seed_parent = spike.plant.clone
     if section.cross.key == pairing_key(seed_parent, fathers):
         return
     before = section.cross
@@ -99,8 +108,7 @@ def fathers_of(section: Section) -> set[int] | None:
 
     One dab of unknown pollen makes the father unknown, whatever the others brought.
     """
-    dabs = Pollinated.objects.filter(act__thing_id=section.pk, act__voided_by__isnull=True)
-    fathers = [dab_fathers(dab.lot, dab.from_spike) for dab in dabs.select_related("lot", "from_spike__plant")]
+    fathers = [dab_fathers(dab.lot, dab.from_spike) for dab in _DABS.objects([section.pk])]
     if not fathers:
         return None
     return set().union(*fathers) if all(fathers) else set()

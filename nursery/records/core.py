@@ -80,6 +80,7 @@ def recorded(function: Callable[..., Act]) -> Callable[..., Act]:
                 with transaction.atomic():
                     return function(**facts)
             except (IntegrityError, OperationalError) as error:
+                milestones.forget()
                 if isinstance(error, OperationalError) and "deadlock" not in str(error):
                     raise
         try:
@@ -194,7 +195,8 @@ class Entry:
         before = self._undo_replaced()
         after = self._resettle() if self._again else []
         because = None if self._again else self.kind  # it may belong to something else now, whatever its columns
-        milestones.rewrite([thing, *others, *before, *after], because=because)
+        told = None if self.act.replaces else row
+        milestones.rewrite([thing, *others, *before, *after], because=because, told=told)
         milestones.summarise(self._stood_under)  # a later dab may have led a section to a cross that no link names
         return row
 

@@ -1,7 +1,10 @@
 """The cached columns of things, worked out from their acts. Nothing else writes these columns."""
 
+from bisect import insort
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from contextvars import ContextVar
 from copy import copy
 from datetime import datetime
 from functools import cache
@@ -29,13 +32,36 @@ Told = tuple[dict[str, Any], UUID]
 """The row of an act, and the act that made the thing it is told for."""
 
 
-def rewrite(things: Iterable[LivingThing], *, because: str | None = None) -> None:
+_IN_MIND: ContextVar[dict[int, list[Seen]] | None] = ContextVar("in_mind", default=None)
+
+
+@contextmanager
+def keeping_in_mind() -> Iterator[None]:
+    """Keep what was read of the acts of things, for a transaction that writes very many while nobody else writes.
+
+    Each act is added to what is in mind as it is told; what a correction or an undo touches is read afresh.
+    """
+    token = _IN_MIND.set({})
+    try:
+        yield
+    finally:
+        _IN_MIND.reset(token)
+
+
+def forget() -> None:
+    """Keep nothing in mind that a transaction may have taken back."""
+    if _IN_MIND.get():
+        _IN_MIND.set({})
+
+
+def rewrite(things: Iterable[LivingThing], *, because: str | None = None, told: Act | None = None) -> None:
     """Work out afresh the columns of these things, then what stands above them, from the bottom up.
 
     ``because`` is the kind of act that came or went, so that only what it may change is settled; None settles all.
+    ``told`` is the act that came, where nothing but its coming has changed what is told of these things.
     """
     things = sorted({thing.pk: thing for thing in things}.values(), key=locks.rank, reverse=True)
-    seen = seen_of(things)
+    seen = seen_of(things) if _IN_MIND.get() is None else _brought_to_mind(things, told)
     changed = {}
     for thing in things:
         changed[thing.pk] = _write(thing, registry.thing_kind(thing.kind).milestones(seen[thing.pk]))
@@ -142,6 +168,19 @@ def _as_seen(told: Mapping[int, list[Told]]) -> dict[int, list[Seen]]:
     }
 
 
+def _brought_to_mind(things: Iterable[LivingThing], told: Act | None) -> dict[int, list[Seen]]:
+    """As ``seen_of``, reading only what is not in mind."""
+    mind = _IN_MIND.get()
+    known = [thing.pk for thing in things if told and thing.pk in mind]
+    mind |= seen_of(thing for thing in things if thing.pk not in known)
+    if known:
+        row = {name: getattr(told, f"{name}_id" if name in {"thing", "replaces"} else name) for name in ACT_COLUMNS}
+        details = _details([row])
+        for pk in known:
+            insort(mind[pk], _seen(row, pk, None, details, {}), key=lambda one: one.order)
+    return {thing.pk: mind[thing.pk] for thing in things}
+
+
 def first_told(rows: Iterable[dict[str, Any]]) -> dict[UUID, datetime]:
     """When each correction among these acts was first told: it keeps the turn of what it corrects among the acts of a
     day. A row has ``id``, ``recorded_at`` and ``replaces``.
@@ -163,7 +202,7 @@ def _first_of(pk: UUID, versions: Mapping[UUID, dict[str, Any]]) -> dict[str, An
 def _seen(
     row: dict[str, Any],
     thing: int,
-    born_by: UUID,
+    born_by: UUID | None,
     details: Mapping[UUID, dict[str, Any]],
     first_told: Mapping[UUID, datetime],
 ) -> Seen:

@@ -2,11 +2,12 @@
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 from uuid import UUID
 
-from django.db import connection
-from django.db.models import QuerySet, UUIDField
+from django.db import DatabaseError, connection
+from django.db.models import Field, Model, QuerySet, UUIDField
 from django.db.models.query import get_related_populators
 
 Id = int | UUID
@@ -58,6 +59,46 @@ class Prepared:
         if key not in self._statements:
             self._statements[key] = _built(self._build, [_stand_in(of, number) for number in range(count)])
         return self._statements[key]
+
+
+def insert(row: Model) -> None:
+    """Store a new row whose key is known, as Django's own save does; no signals are sent, for nothing here listens."""
+    sql, columns = _insert_into(connection.vendor, type(row))
+    with connection.cursor() as cursor:
+        cursor.execute(sql, [one.get_db_prep_save(one.pre_save(row, True), connection) for one in columns])
+    row._state.adding, row._state.db = False, connection.alias
+
+
+def update(row: Model, names: Iterable[str]) -> None:
+    """Store some columns of a stored row, as Django's own save does.
+
+    Raises:
+        DatabaseError: the row is not there any more.
+    """
+    sql, columns = _update_of(connection.vendor, type(row), tuple(sorted(names)))
+    values = [one.get_db_prep_save(one.pre_save(row, False), connection) for one in columns]
+    with connection.cursor() as cursor:
+        cursor.execute(sql, values)
+        if cursor.rowcount != 1:
+            raise DatabaseError(f"{row._meta.label} {row.pk} could not be changed, for it is not stored.")
+
+
+@cache
+def _update_of(vendor: str, model: type[Model], names: tuple[str, ...]) -> tuple[str, list[Field]]:
+    quote, by_name = connection.ops.quote_name, {}
+    for one in model._meta.concrete_fields:
+        by_name |= {one.name: one, one.attname: one}
+    columns = [by_name[name] for name in names]
+    changes, key = ", ".join(f"{quote(one.column)} = %s" for one in columns), model._meta.pk
+    sql = f"UPDATE {quote(model._meta.db_table)} SET {changes} WHERE {quote(key.column)} = %s"
+    return sql, [*columns, key]
+
+
+@cache
+def _insert_into(vendor: str, model: type[Model]) -> tuple[str, list[Field]]:
+    quote, columns = connection.ops.quote_name, model._meta.concrete_fields
+    names, places = ", ".join(quote(one.column) for one in columns), ", ".join(["%s"] * len(columns))
+    return f"INSERT INTO {quote(model._meta.db_table)} ({names}) VALUES ({places})", columns
 
 
 def _built(build: Callable[[Sequence[Id]], QuerySet], stand_ins: list[Id]) -> Statement:

@@ -2,12 +2,14 @@
 
 from collections.abc import Iterable, Iterator, Set
 from contextlib import contextmanager
+from functools import cache
 
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.db import IntegrityError
 from django.db.models import CheckConstraint, Model, UniqueConstraint
 
 from nursery.records.errors import Refused
+from nursery.records.prepared import insert, update
 
 
 def save_valid(row: Model) -> None:
@@ -15,16 +17,18 @@ def save_valid(row: Model) -> None:
 
     Check constraints are left to the database: asking it first costs three statements for each.
     """
-    unique = any(isinstance(one, UniqueConstraint) for one in row._meta.constraints)
-    check_row(row, exclude=foreign_keys(row), constraints=unique)
+    check_row(row, exclude=foreign_keys(type(row)), constraints=_has_unique_rule(type(row)))
     with broken_rule_as_sentence(row):
-        row.save(force_insert=row._state.adding)
+        if row._state.adding and row.pk is not None:
+            insert(row)
+        else:
+            row.save(force_insert=row._state.adding)
 
 
 def save_columns(row: Model, names: Iterable[str]) -> None:
     """Save some columns of a stored row; what the database refuses becomes a sentence."""
     with broken_rule_as_sentence(row):
-        row.save(update_fields=names)
+        update(row, names)
 
 
 @contextmanager
@@ -43,15 +47,19 @@ def broken_rule_as_sentence(row: Model) -> Iterator[None]:
         raise Refused("cannot_be", broken.get_violation_error_message()) from error
 
 
-def foreign_keys(row: Model) -> set[str]:
-    return {one.name for one in row._meta.concrete_fields if one.is_relation or one.primary_key}
+@cache
+def foreign_keys(model: type[Model]) -> frozenset[str]:
+    return frozenset(one.name for one in model._meta.concrete_fields if one.is_relation or one.primary_key)
+
+
+@cache
+def _has_unique_rule(model: type[Model]) -> bool:
+    return any(isinstance(one, UniqueConstraint) for one in model._meta.constraints)
 
 
 def check_row(row: Model, *, exclude: Set[str] = frozenset(), constraints: bool = True) -> None:
     """Run the column checks and constraints of a row, so that a person gets a sentence and not a database error."""
-    may_be_empty = {
-        one.name for one in row._meta.concrete_fields if getattr(row, one.attname) in (None, "", {}) and _optional(one)
-    }
+    may_be_empty = {name for name, attname in _optional(type(row)) if getattr(row, attname) in (None, "", {})}
     try:
         row.clean_fields(exclude=exclude | may_be_empty)
         if constraints:
@@ -61,5 +69,8 @@ def check_row(row: Model, *, exclude: Set[str] = frozenset(), constraints: bool 
         raise Refused("cannot_be", messages[0], field=None if name == NON_FIELD_ERRORS else name) from error
 
 
-def _optional(column) -> bool:
-    return column.null or column.has_default()
+@cache
+def _optional(model: type[Model]) -> tuple[tuple[str, str], ...]:
+    """The columns that may be left out: their names, and those of their attributes."""
+    columns = [one for one in model._meta.concrete_fields if one.null or one.has_default()]
+    return tuple((one.name, one.attname) for one in columns)

@@ -35,7 +35,7 @@ def test_every_pattern_is_visited_or_shows_no_page() -> None:
 
 
 def test_every_page(page: Page, live_server: Any, sign_in: SignIn) -> None:
-    load_demo(timezone.localdate())
+    load_demo(timezone.localdate(), earlier=0)
     sign_in(Person.objects.get(name="Marta"))
     with _drawn() as templates:
         assert [

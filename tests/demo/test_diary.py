@@ -3,6 +3,8 @@
 import re
 from collections import defaultdict
 from datetime import date, timedelta
+from itertools import chain
+from statistics import mean
 
 import pytest
 
@@ -10,7 +12,8 @@ from breeding.science.shipped import shipped
 from demo_fixtures import clones, people, places, plants, pollen, sections, seed, spikes
 from demo_fixtures.awkward import CASES
 from demo_fixtures.diary import Diary, The
-from demo_fixtures.load import ADDRESS, whole_diary
+from demo_fixtures.earlier import Season
+from demo_fixtures.load import ADDRESS, EARLIER, whole_diary
 from demo_fixtures.told import Told
 
 DAYS = [date(2024, 2, 29), date(2025, 12, 31), date(2026, 1, 1), date(2026, 7, 15)]
@@ -19,7 +22,8 @@ EVERY_SECTION = (*sections.FIRST_SEASON, *sections.SECOND_SEASON, *sections.NOW)
 
 
 def diary(day: date = DAYS[-1]) -> Diary:
-    return whole_diary(day, defaultdict(lambda: None))
+    """With all earlier seasons."""
+    return whole_diary(day, defaultdict(lambda: None), earlier=EARLIER)
 
 
 @pytest.mark.parametrize("day", DAYS)
@@ -52,7 +56,7 @@ def _named(facts):
 
 
 def test_what_is_written_after_the_day_of_loading_is_left_out():
-    book = Diary(DAYS[0])
+    book = Diary(DAYS[0], opened=745)
     book.write(0, lambda **facts: None)
     book.write(-3, lambda **facts: None)
     assert book.lines == []
@@ -75,6 +79,15 @@ def test_a_day_counted_back_is_told_as_it_was_said(said, first, last):
 
 
 # --- as the trade has it; the sources stand with the shipped timings ---
+
+
+def test_mothers_differ_by_more_than_chance_so_that_there_is_something_to_learn():
+    ripe = defaultdict(list)
+    for back in range(1, EARLIER + 1):
+        for clone, _, spike in Season(back).females():
+            ripe[clone] += [one.ripe for one in Season(back).sections(clone, spike)]
+    assert mean(ripe["anvil"]) > 1.4 * mean(ripe["skillet"])
+    assert all(shipped("ripe").low <= days <= shipped("ripe").high for days in chain(*ripe.values()))
 
 
 @pytest.mark.parametrize("spike", EVERY_SPIKE, ids=lambda spike: spike.name)

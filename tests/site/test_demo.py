@@ -1,6 +1,8 @@
 """`manage.py demo`: an invented nursery in a folder of its own."""
 
+import sqlite3
 import uuid
+from contextlib import closing
 from datetime import date
 
 import pytest
@@ -127,3 +129,9 @@ def test_the_command_loads_the_invented_nursery_once_and_beside_the_real_one(tmp
     assert first.stdout.splitlines()[1:] == second.stdout.splitlines()[1:]
     assert sorted(path.name for path in tmp_path.iterdir()) == ["demo"]
     assert SQLITE_FILE in {path.name for path in (tmp_path / "demo").iterdir()}
+    assert 7_500 <= _acts_in(tmp_path / "demo" / SQLITE_FILE) <= 8_500
+
+
+def _acts_in(file):
+    with closing(sqlite3.connect(file)) as books:
+        return books.execute("SELECT count(*) FROM nursery_act").fetchone()[0]

@@ -33,6 +33,7 @@ PARTS = (
     Part("django-axes", "MIT", "resting after wrong passwords"),
     Part("django-csp", "BSD-3-Clause", "what a page may load"),
     Part("django-htmx", "MIT", "answers in place"),
+    Part("icalendar", "BSD-2-Clause", "the round in calendar programs"),
     Part("python-dateutil", "Apache-2.0 or BSD-3-Clause", "the days of routines"),
     Part("dj-database-url", "BSD-3-Clause", "settings"),
     Part("psycopg", "LGPL-3.0", "PostgreSQL, where it is used"),
