@@ -124,7 +124,7 @@ BRIEF = {
     "desiccant": "Keep desiccant out of mouths.",
     "sowing": "Gloves and sleeves for moss; heated medium scalds and can smoulder; dust mask for perlite.",
     "moss": "Gloves and sleeves for moss.",
-    "sprays": "Rate and re-entry stand on the label only.",
+    "sprays": "Follow the label and your local rules: rate and re-entry stand there only.",
     "misting": "Water stored warm can carry legionella.",
     "feeding": "Give what the label says.",
     "cleaning": "Never mix bleach with acids, ammonia or alcohol.",

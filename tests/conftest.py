@@ -10,11 +10,16 @@ from django.apps import apps
 from django.core import serializers
 from django.db import connection
 from django.test import Client
+from hypothesis import settings
 
 from nursery.models import Person
 from tests.keeping import undone_at_the_end
 from tests.making import Nursery
 from tests.migrated import migrated_copy
+
+# Examples are tried for what they show, not for how long they take: workers share the cores with browsers.
+settings.register_profile("shared cores", deadline=None)
+settings.load_profile("shared cores")
 
 HERE = Path(__file__).parent
 BROWSER_TESTS = HERE / "browser"

@@ -12,7 +12,6 @@ from collections.abc import Callable
 from time import process_time
 
 import numpy as np
-from lifelines import LogNormalFitter
 
 from breeding.science.phenology import Fit, Waits, fit
 from tests.breeding.science.nurseries import SHIPPED, any_nursery, log_of
@@ -28,6 +27,8 @@ def ours(waits: Waits) -> Fit:
 
 def one_by_one(waits: Waits) -> dict[int, tuple[float, float]]:
     """lifelines, group by group; groups that it cannot fit are left out."""
+    from lifelines import LogNormalFitter  # so that the module can be looked at where it is not installed
+
     found = {}
     low, high = waits.not_yet - waits.start_first, waits.seen_by - waits.start_first
     high = np.where(np.isnan(high), math.inf, high)

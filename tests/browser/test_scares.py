@@ -34,7 +34,8 @@ def test_a_treatment_closes_the_house_until_somebody_opens_it(page: Page, nurser
     nursery.spike(nursery.plant(place=nursery.bench("Long bench", inside=house)), days_ago=20)
     look(thing_url(house))
     page.get_by_role("link", name="House log").click()
-    expect(page.get_by_text("Follow the product's label and your local rules.")).to_be_visible()
+    visible = "Follow the label and your local rules: rate and re-entry stand there only."
+    expect(page.get_by_text(visible)).to_be_visible()
     _choose(page, "treatment")
     page.get_by_label("Product").fill("insecticidal soap")
     until = timezone.localtime() + timedelta(days=1)
