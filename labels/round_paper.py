@@ -29,11 +29,12 @@ MARGIN = 12.0
 NUMBER, ANSWERS = 21.0, 64.0
 """Millimetres: widths of the columns beside the words."""
 
-MODULE = 0.42
-"""Millimetres: a code that keeps a row low, above the least that a soft print leaves readable."""
+SIDE = 15.5
+"""Millimetres of a code with its quiet zone: a row stays low, and the modules of version 3, the usual one, are 0.42 mm,
+above the least that a soft print leaves readable."""
 
-CODE = 37 * MODULE + 1
-"""Millimetres: version 3, the usual one, with its quiet zone and a little air."""
+AIR = 1.0
+"""Millimetres beside a code."""
 
 LINE = HexColor("#8a8a80")
 FOOT = "Female parent first. Type it in at the desk: Round, “Type in a printed round”."
@@ -85,13 +86,13 @@ class PaperRound:
 
 
 class Code(Flowable):
-    """A code with its quiet zone."""
+    """A code with its quiet zone; one of a long address has smaller modules, so that the column holds it."""
 
     def __init__(self, text: str):
         super().__init__()
         drawn = matrix(text)
-        self.box = CodeBox(0, 0, (drawn.size + 2 * QUIET) * MODULE, MODULE, drawn)
-        self.width = self.height = self.box.side * mm
+        self.box = CodeBox(0, 0, SIDE, SIDE / (drawn.size + 2 * QUIET), drawn)
+        self.width = self.height = SIDE * mm
 
     def wrap(self, *_: float) -> tuple[float, float]:
         return self.width, self.height
@@ -165,7 +166,7 @@ def _story(paper: PaperRound, width: float) -> list[Flowable]:
 def _table(group: PaperGroup, width: float) -> Table:
     """One place; its name is the head, which comes again on the next page. A row is never broken."""
     with_codes = any(task.code for task in group.tasks)
-    codes = [CODE * mm] * with_codes
+    codes = [(SIDE + AIR) * mm] * with_codes
     told = width - (NUMBER + ANSWERS) * mm - sum(codes)
     columns = [NUMBER * mm, told, ANSWERS * mm, *codes]
     rows = [[_words(group.place, _PLACE), *[""] * (len(columns) - 1)]]

@@ -77,14 +77,13 @@ def recorded(function: Callable[..., Act]) -> Callable[..., Act]:
     def in_one_transaction(**facts: Any) -> Act:
         for _ in range(4):
             try:
-                with transaction.atomic():
+                with milestones.forgotten_if_it_fails(), transaction.atomic():
                     return function(**facts)
             except (IntegrityError, OperationalError) as error:
-                milestones.forget()
                 if isinstance(error, OperationalError) and "deadlock" not in str(error):
                     raise
         try:
-            with transaction.atomic():
+            with milestones.forgotten_if_it_fails(), transaction.atomic():
                 return function(**facts)
         except IntegrityError as error:
             if "unique" not in str(error).lower():

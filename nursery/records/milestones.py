@@ -48,10 +48,15 @@ def keeping_in_mind() -> Iterator[None]:
         _IN_MIND.reset(token)
 
 
-def forget() -> None:
-    """Keep nothing in mind that a transaction may have taken back."""
-    if _IN_MIND.get():
-        _IN_MIND.set({})
+@contextmanager
+def forgotten_if_it_fails() -> Iterator[None]:
+    """Keep nothing in mind of an act that was taken back, by a refusal as well as by the database."""
+    try:
+        yield
+    except Exception:
+        if (mind := _IN_MIND.get()) is not None:
+            mind.clear()
+        raise
 
 
 def rewrite(things: Iterable[LivingThing], *, because: str | None = None, told: Act | None = None) -> None:

@@ -87,6 +87,17 @@ def test_codes_are_read_by_another_library_than_wrote_them():
     assert decoded(picture) == {one.code for one in tasks}
 
 
+def test_the_code_of_a_long_address_stays_in_its_column_and_is_read():
+    told = tuple(
+        task(number, code=f"HTTPS://{'A-VERY-LONG-NAME.' * 6}EXAMPLE/T/{number}") for number in (208746, 208753)
+    )
+    page = pypdfium2.PdfDocument(print_round(paper(PaperGroup("Bench 1", told))))[0]
+    picture = np.array(page.render(scale=600 / 72, grayscale=True).to_pil())
+    assert decoded(picture) == {one.code for one in told}
+    picture[:, : -round(600 * 11.5 / 25.4)] = 255  # what is left is the right margin
+    assert (picture == 255).all()
+
+
 def test_banners_and_cautions_are_on_the_paper_too():
     banner = "Treatment in the cool house; closed until Friday 08:00, as typed from the label."
     caution = "Eye protection when you lean in among canes."

@@ -1,13 +1,15 @@
 """A question built once answers as Django's own does, however many ids it is asked for."""
 
 import uuid
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 
 import pytest
+from django.db import DatabaseError, IntegrityError, connection, transaction
+from django.test.utils import CaptureQueriesContext
 
 from breeding.models import PodLook, Pollinated, SeedPot
 from nursery.models import Act
-from nursery.records.prepared import Prepared
+from nursery.records.prepared import Prepared, insert, update
 from tests.making import Nursery
 
 LOOKS = Prepared(lambda ids: PodLook.objects.filter(pk__in=ids).values())
@@ -97,3 +99,31 @@ def test_objects_are_those_of_the_queryset_to_the_last_column(pots: list[SeedPot
                 name: value for name, value in vars(its).items() if name != "_state"
             }
             assert (mine._state.db, mine._state.adding) == (its._state.db, its._state.adding)
+
+
+def test_a_row_is_stored_as_its_own_save_would(nursery: Nursery, pots: list[SeedPot]) -> None:
+    pot = SeedPot.objects.get(pk=pots[0].pk)
+    pot.stage, pot.place, pot.last_look = "up", None, date(2026, 3, 1)
+    with CaptureQueriesContext(connection) as asked:
+        update(pot, {"last_look", "place"})
+    assert len(asked) == 1
+    stored = SeedPot.objects.get(pk=pot.pk)
+    assert (stored.last_look, stored.place_id, stored.stage) == (date(2026, 3, 1), None, pots[0].stage)
+
+
+def test_a_new_row_counts_as_stored_from_then_on(nursery: Nursery, pots: list[SeedPot]) -> None:
+    old = PodLook(act=_an_act(pots), seen="green")
+    insert(old)
+    assert not old._state.adding
+    assert PodLook.objects.get(pk=old.pk).seen == "green"
+    with pytest.raises(IntegrityError), transaction.atomic():
+        insert(PodLook(act=_an_act(pots), seen="split"))
+
+
+def test_what_is_not_stored_cannot_be_changed(pots: list[SeedPot]) -> None:
+    with pytest.raises(DatabaseError, match="is not stored"):
+        update(SeedPot(pk=999_999, stage="up"), {"stage"})
+
+
+def _an_act(pots: list[SeedPot]) -> Act:
+    return pots[0].thing.born_by
