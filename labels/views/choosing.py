@@ -22,6 +22,7 @@ from nursery.damm import read_number
 from nursery.views.guards import may_record, signed_in
 
 BLANK = "blank"
+SAME_NUMBER = "However often it is printed, its number and its code stay the same."
 
 
 @dataclass(frozen=True)
@@ -66,7 +67,8 @@ def one(request: HttpRequest, number: int) -> HttpResponse:
     if not tags:
         raise Http404(f"No tag {number} was ever made here.")
     form = PrintForm(initial=_asked_for(request))
-    return page(request, form, [Tick(tag, True) for tag in tags], title="Print a tag", prints=prints_of(number))
+    ticks = [Tick(tag, True) for tag in tags]
+    return page(request, form, ticks, title="Print a tag", lead=SAME_NUMBER, prints=prints_of(number))
 
 
 @may_record

@@ -51,6 +51,8 @@ def test_one_tag_is_printed_again_from_its_number(as_grower, stocks, nursery):
     page = as_grower.get(f"/labels/print/{number}/").content.decode()
     assert f'value="{number}" checked' in page
     assert page.count('type="checkbox"') == 1
+    assert "its number and its code stay the same" in page
+    assert "Tags that wait to be printed" not in page
 
 
 def test_a_number_that_was_never_made_is_not_found(as_grower, stocks):
