@@ -82,13 +82,17 @@ def _posted_until_killed(folder: Path, posts: list[Posts]) -> set[str]:
 
 
 def _sent(address: str, posts: list[Posts], *, kill: Any = None) -> set[str]:
-    """Post from all phones at once, and ``kill`` the server when enough is acknowledged; the ids of what was."""
+    """Post from all phones at once, and ``kill`` the server when enough is acknowledged; the ids of what was.
+
+    None posts before all are signed in, or a slow one would meet the server's death at the door.
+    """
     acknowledged: set[str] = set()
-    lock = threading.Lock()
+    lock, all_in = threading.Lock(), threading.Barrier(len(posts), timeout=120)
 
     def work(row: Posts) -> None:
         phone = Phone(address)
         phone.sign_in(NAME, PASSWORD)
+        all_in.wait()
         for path, act_id in row:
             if phone.acknowledged(path, act_id=act_id, quick="growing", seen="growing"):
                 with lock:
