@@ -12,7 +12,8 @@ from breeding.milestones.spikes import OPEN
 from breeding.models import PodLook, PollenLot, Routine, Section, SeedLot, SeedPot, Spike, TakeLook
 from breeding.rounds.books import Books
 from breeding.rounds.place_order import PlaceRow, Walked, walking_order
-from breeding.rounds.rows import KINDS, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow, columns
+from breeding.rounds.reading import read_rows
+from breeding.rounds.rows import KINDS, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow
 from breeding.rounds.stored import settings
 from nursery.models import LivingThing, Place
 
@@ -40,8 +41,8 @@ def gather(*, only: LivingThing | None = None) -> Books:
         males = [row for row in rows if isinstance(row, SpikeRow)]
     else:
         wanted = any(isinstance(row, SpikeRow) for row in rows)
-        pollen = _fetch(PollenRow, _open(PollenLot)) if wanted else []
-        males = _fetch(SpikeRow, _open(Spike).filter(sex="male", stage__in=OPEN)) if wanted else []
+        pollen = read_rows(PollenRow, _open(PollenLot)) if wanted else []
+        males = read_rows(SpikeRow, _open(Spike).filter(sex="male", stage__in=OPEN)) if wanted else []
     expected, off, working = settings()
     return Books(rows, expected, tuple(pollen), tuple(male for male in males if _sheds(male)), off, working)
 
@@ -76,7 +77,7 @@ def _rows_of(only: LivingThing) -> Iterable[Row]:
 
 def completed(kind: type[Row], things: QuerySet) -> list[Row]:
     """The rows with what other tables have to say of them."""
-    rows = _fetch(kind, things)
+    rows = read_rows(kind, things)
     if kind is SpikeRow:
         dabbed = _last_dabs(things)
         return [row._replace(dabbed_on=dabbed[row.pk]) if row.pk in dabbed else row for row in rows]
@@ -85,11 +86,6 @@ def completed(kind: type[Row], things: QuerySet) -> list[Row]:
         more = {pk: {"none_readings": none.get(pk, 0), "seen_open": seen.get(pk)} for pk in none.keys() | seen.keys()}
         return [row._replace(**more[row.pk]) if row.pk in more else row for row in rows]
     return rows
-
-
-def _fetch(kind: type[Row], things: QuerySet) -> list[Row]:
-    rows, left = things.values_list(*columns(kind)), tuple(kind._field_defaults.values())
-    return [kind._make(row + left) for row in rows] if left else [kind._make(row) for row in rows]
 
 
 def _last_dabs(spikes: QuerySet) -> dict[int, object]:

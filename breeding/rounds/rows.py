@@ -23,9 +23,7 @@ class SpikeRow(NamedTuple):
 
     pk: int
     made_at: datetime
-    cancelled: bool
     closed_on: date | None
-    closed_why: str
     later_until: date | None
     last_look: date | None
     last_seen: str
@@ -56,9 +54,7 @@ class SectionRow(NamedTuple):
 
     pk: int
     made_at: datetime
-    cancelled: bool
     closed_on: date | None
-    closed_why: str
     later_until: date | None
     last_look: date | None
     last_seen: str
@@ -93,9 +89,7 @@ class PollenRow(NamedTuple):
 
     pk: int
     made_at: datetime
-    cancelled: bool
     closed_on: date | None
-    closed_why: str
     later_until: date | None
     last_look: date | None
     last_seen: str
@@ -117,9 +111,7 @@ class SeedRow(NamedTuple):
 
     pk: int
     made_at: datetime
-    cancelled: bool
     closed_on: date | None
-    closed_why: str
     later_until: date | None
     last_look: date | None
     last_seen: str
@@ -141,26 +133,24 @@ class PotRow(NamedTuple):
 
     pk: int
     made_at: datetime
-    cancelled: bool
     closed_on: date | None
-    closed_why: str
     later_until: date | None
     last_look: date | None
     last_seen: str
     stage: str
     place_id: int | None
-    taxon_id: int | None
-    cross_id: int
-    seed_parent_id: int | None
-    pollen_parent_id: int | None
-    spike_id: int | None
     sown_first: date | None
     sown_last: date | None
     first_after: date | None
     first_by: date | None
     amount: str
-    ripe_first: date | None
     sowing: UUID | None
+    taxon_id: int | None
+    cross_id: int
+    seed_parent_id: int | None
+    pollen_parent_id: int | None
+    spike_id: int | None
+    ripe_first: date | None
 
 
 class RoutineRow(NamedTuple):
@@ -171,9 +161,7 @@ class RoutineRow(NamedTuple):
 
     pk: int
     made_at: datetime
-    cancelled: bool
     closed_on: date | None
-    closed_why: str
     later_until: date | None
     last_look: date | None
     last_seen: str
@@ -194,6 +182,8 @@ _CROSS = {
     "pollen_parent_id": "cross__pollen_parent_id",
     "taxon_id": "cross__seed_parent__taxon_id",
 }
+POTS_LOT = "lot"
+"""Where the last columns of a pot are found: those of its lot, which many pots share."""
 PATHS: dict[type[Row], dict[str, str]] = {
     SpikeRow: {
         "place_id": "plant__place_id",
@@ -205,13 +195,16 @@ PATHS: dict[type[Row], dict[str, str]] = {
     PollenRow: {},
     SeedRow: _CROSS,
     RoutineRow: {},
-    PotRow: {
-        "cross_id": "lot__cross_id",
-        "spike_id": "lot__section__spike_id",
-        "ripe_first": "lot__ripe_first",
-        "sowing": "thing__born_by_id",
-    }
-    | {name: f"lot__{path}" for name, path in _CROSS.items()},
+    PotRow: {"sowing": "thing__born_by_id"}
+    | {
+        name: f"{POTS_LOT}__{path}"
+        for name, path in {
+            **_CROSS,
+            "cross_id": "cross_id",
+            "spike_id": "section__spike_id",
+            "ripe_first": "ripe_first",
+        }.items()
+    },
 }
 
 

@@ -45,7 +45,7 @@ def of_section(**facts: Any) -> Line:
 
 
 def of_pots(*pots: Pots) -> Line:
-    lot = seed(pk=5, stage="part_sown", closed_on=before(200), closed_why="sown", ripe_first=before(300))
+    lot = seed(pk=5, stage="part_sown", closed_on=before(200), ripe_first=before(300))
     return one(lots=[Lot(lot, None, None)], pots=list(pots))
 
 
@@ -113,7 +113,7 @@ def test_a_line_covers_a_section_with_all_that_came_of_it():
 
 
 def test_what_is_over_is_a_line_only_where_it_is_asked_for():
-    over = gathered(sections=[section(day0=200, stage="lost", closed_on=before(40), closed_why="lost")])
+    over = gathered(sections=[section(day0=200, stage="lost", closed_on=before(40))])
     assert lines(over, DAY) == []
     [line] = lines(over, DAY, finished=True)
     assert (line.stage_words, line.end, line.windows, line.next_words) == ("finished", before(40), (), "")

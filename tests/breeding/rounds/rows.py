@@ -9,8 +9,6 @@ from breeding.rounds.rules import nexts_for
 
 DAY = date(2026, 7, 15)
 EMPTY: dict[str, Any] = {
-    "cancelled": False,
-    "closed_why": "",
     "last_seen": "",
     "stage": "",
     "position": "",
