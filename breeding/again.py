@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from breeding.records import crosses, pods, pollen, posted, pots, routines, seed, spikes
+from breeding.records import crosses, pods, pollen, posted, pots, routines, seed, sowing, spikes
 from breeding.records.redetermined import clone_redetermined
 from breeding.records.sections import section_dabbed, section_pollinated
 from nursery.models import Act
@@ -53,6 +53,8 @@ AGAIN = {
     "seed_split": of(posted.seed_split, "lot", born_on="seedlot"),
     "seed_finished": of(seed.seed_finished, "lot"),
     "sown": of(pots.sown, "lot"),
+    "pot_sown": of(sowing.pot_sown, "pot"),
+    "pot_cleared": of(sowing.pot_cleared, "pot"),
     "pot_look": of(pots.pot_looked_at, "pot"),
     "pot_loss": of(pots.seedlings_lost, "pot"),
     "pot_trouble": of(pots.trouble_seen, "pot"),
@@ -64,6 +66,7 @@ ONLY_BACK = {
     "cross_planned": _cross_planned,
     "seed_received": _seed_received,
     "outcome_told": entered(posted.outcome_told),
+    "sowing_changed": of(sowing.sowing_changed, "session"),
     "routine_made": entered(routines.routine_made),
     "routine_changed": of(routines.routine_changed, "routine"),
     "routine_done": of(routines.routine_done, "routine"),

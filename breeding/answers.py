@@ -164,7 +164,31 @@ def _seed(lot: Any) -> Asked:
     return Asked("What do you do with it?", answers, (later(lot),))
 
 
+def amount_words(seeds: int | None, pods: int | None) -> str:
+    """What goes into a pot: "120 seeds", "2 pods"; empty where nobody said."""
+    told = [(seeds, "seed"), (pods, "pod")]
+    return ", ".join(f"{count} {one}{'' if count == 1 else 's'}" for count, one in told if count is not None)
+
+
+def sown_now(pot: Any) -> Answer:
+    """One tap that confirms the planned amount; the amount stands on the button, for it is what is recorded."""
+    amount = amount_words(pot.planned_seeds, pot.planned_pods)
+    label = f"Sown now: {amount}" if amount else "Sown now, not counted"
+    return posted(pot, "sown", label, "planned", name="quick", icon="seedling", size=WIDE)
+
+
+def _prepared_pot(pot: Any) -> Asked:
+    answers = (
+        sown_now(pot),
+        opened(pot, "sown", "Another amount", hint="or the last of the seed"),
+        opened(pot, "clear", "Never sown", hint="clear it, say why"),
+    )
+    return Asked("Is it sown?", answers)
+
+
 def _pot(pot: Any) -> Asked:
+    if pot.unsown and pot.stage == "prepared":
+        return _prepared_pot(pot)
     more = (
         opened(pot, "trouble", "Trouble", hint="algae, moss, gnats…", icon="trouble"),
         later(pot),

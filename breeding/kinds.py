@@ -10,6 +10,7 @@ from breeding.milestones.pots import seed_pot
 from breeding.milestones.routines import routine
 from breeding.milestones.sections import section
 from breeding.milestones.seed import seed_lot
+from breeding.milestones.sowing import sowing_session
 from breeding.milestones.spikes import spike
 from breeding.models import (
     Cross,
@@ -24,8 +25,10 @@ from breeding.models import (
     PollenSplit,
     PollenStored,
     Pollinated,
+    PotCleared,
     PotLook,
     PotLoss,
+    PotSown,
     PotTrouble,
     Routine,
     RoutineChanged,
@@ -39,6 +42,9 @@ from breeding.models import (
     SeedSent,
     SeedSplit,
     SeedStored,
+    SowingChanged,
+    SowingPlanned,
+    SowingSession,
     Sown,
     Spike,
     SpikeFound,
@@ -104,6 +110,7 @@ THINGS = (
         resettle=resettle_seed,
     ),
     ThingKind(SeedPot, "seed pot", "pots", rank=8, milestones=seed_pot, upstream=("lot",)),
+    ThingKind(SowingSession, "sowing session", "sowings", rank=9, milestones=sowing_session, tagged=False),
     ThingKind(Routine, "routine", "routines", rank=20, milestones=routine, tagged=False),
 )
 
@@ -130,6 +137,10 @@ ACTS = (
     ActKind("outcome_told", "what came of it", words.outcome_told, OutcomeTold),
     ActKind("seed_finished", "seed finished", words.nothing),
     ActKind("sown", "sown", words.sown, Sown),
+    ActKind("sowing_planned", "sowing planned", words.sowing_planned, SowingPlanned),
+    ActKind("sowing_changed", "sowing changed", words.sowing_changed, SowingChanged, aside=True),
+    ActKind("pot_sown", "pot sown", words.pot_sown, PotSown),
+    ActKind("pot_cleared", "pot cleared", words.pot_cleared, PotCleared),
     ActKind("pot_look", "seedlings looked for", words.pot_look, PotLook),
     ActKind("pot_loss", "seedlings lost", words.pot_loss, PotLoss),
     ActKind("pot_trouble", "trouble seen", words.pot_trouble, PotTrouble),
@@ -154,6 +165,7 @@ def _spikes_of(clone: Clone) -> list[tuple[str, str]]:
 
 def _below(row: Cross) -> Progress:
     sections, lots, pots = [tuple(below["stage"] for below in kind.rows([row.pk])) for kind in (SECTIONS, LOTS, POTS)]
+    pots = [stage for stage in pots if stage != "prepared"]
     return Progress(
         planned=bool(WISHES.rows([row.pk])),
         sections=sections,

@@ -19,6 +19,7 @@ from breeding.forms.seed import (
     SeedStoredForm,
     SowForm,
 )
+from breeding.forms.sowing import PotClearedForm, PotSownForm, SowingChangeForm
 from breeding.forms.spikes import SpikeFoundForm, SpikeLookForm
 from breeding.forms.stocktakes import StocktakeForm
 from nursery.models import Act
@@ -128,6 +129,17 @@ PAGES = (
     ActPage("seedpot", "look", "pot_look", "Look for seedlings", "Record the look", PotLookForm),
     ActPage("seedpot", "loss", "pot_loss", "Seedlings lost", "Record the loss", PotLossForm),
     ActPage("seedpot", "trouble", "pot_trouble", "Trouble", "Record the trouble", PotTroubleForm, ("moss",)),
+    ActPage(
+        "seedpot",
+        "sown",
+        "pot_sown",
+        "Sown now",
+        "Record the sowing",
+        PotSownForm,
+        ("sowing", "tools"),
+    ),
+    ActPage("seedpot", "clear", "pot_cleared", "Never sown", "Clear this pot", PotClearedForm, ("moss",)),
+    ActPage("sowingsession", "change", "sowing_changed", "Change the sowing", "Change it", SowingChangeForm),
     ActPage(
         None,
         "pollen",

@@ -11,6 +11,8 @@ from nursery.templatetags.tepal import plate
 STAND = {"plant": Plant, "seedpot": SeedPot}
 WORDS = {"plant": "plant", "seedpot": "seed pot"}
 
+THERE: dict[str, dict[str, Any]] = {"plant": {}, "seedpot": {"unsown": False}}
+
 
 def places_within(place: Place) -> set[int]:
     """The ids of a place and of all places inside it; one query."""
@@ -26,12 +28,12 @@ def places_within(place: Place) -> set[int]:
 
 
 def standing_in(place: Place) -> list[LivingThing]:
-    """The open plants and pots that stand there."""
+    """The open plants and pots that stand there; not pots that wait to be sown, which are on the potting bench."""
     within = places_within(place)
     return [
         thing
         for code in STAND
-        for thing in _named(code).filter(place__in=within, cancelled=False, closed_on__isnull=True)
+        for thing in _named(code).filter(place__in=within, cancelled=False, closed_on__isnull=True, **THERE[code])
     ]
 
 

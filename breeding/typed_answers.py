@@ -112,9 +112,15 @@ WORDS: dict[str, tuple[Word, ...]] = {
 }
 
 
+PREPARED = (Word("sown", "sown as planned", "sown", "quick", "planned"), _LATER)
+"""Of a pot that waits to be sown there is nothing to see."""
+
+
 def words_for(thing: Any) -> tuple[Word, ...]:
     """What may be typed of a thing; of a section whose take is still to be read, "can't tell" is about the take."""
     words = WORDS.get(thing.kind, ())
+    if thing.kind == "seedpot" and thing.stage == "prepared":
+        return PREPARED
     if thing.kind == "section" and (not thing.stage or thing.stage in {"pollinated", "no_take"}):
         take = Word(CANT_TELL, "can't tell", "take", "swelling", "cant_tell")
         return tuple(take if word.code == CANT_TELL else word for word in words)

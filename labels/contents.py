@@ -13,6 +13,7 @@ from typing import Any
 
 from django.db.models import Q, QuerySet
 
+from breeding.answers import amount_words
 from breeding.words.names import FETCH, name_parts
 from labels.layout import LabelText
 from nursery.damm import LONGEST_NUMBER
@@ -189,10 +190,20 @@ def _seed_lot(lot: Any) -> list[str]:
 
 
 def _seed_pot(pot: Any) -> list[str]:
+    if pot.session_id is not None:
+        return _session_pot(pot)
     sown = pot.thing.born_by.sown
     pods = f"{sown.pods} {'pod' if sown.pods == 1 else 'pods'}" if sown.pods is not None else ""
     seeds = f"{pot.seeds} {'seed' if pot.seeds == 1 else 'seeds'}" if pot.seeds is not None else ""
     return [_dotted(f"sown {_day(pot)}", _by(pot)), _dotted(pods, seeds)]
+
+
+def _session_pot(pot: Any) -> list[str]:
+    """A prepared pot has no day of sowing yet: its tag names the sowing's, and what is meant to go in."""
+    day = Day.on(pot.sown_last or pot.session.planned_for).words(ANOTHER_YEAR)
+    seeds = pot.planned_seeds if pot.unsown else pot.seeds
+    amount = amount_words(seeds, pot.planned_pods if pot.unsown else None)
+    return [_dotted(f"sowing {day}" if pot.unsown else f"sown {day}", _by(pot)), amount]
 
 
 @dataclass(frozen=True)
@@ -215,6 +226,6 @@ _TOLD = {
     "section": Told(_section, several=("cross__candidates",)),
     "pollenlot": Told(_pollen, several=("candidates",), words="pollen"),
     "seedlot": Told(_seed_lot, several=("cross__candidates",), words="seed"),
-    "seedpot": Told(_seed_pot, ("thing__born_by__sown",), ("lot__cross__candidates",)),
+    "seedpot": Told(_seed_pot, ("thing__born_by__sown", "session"), ("lot__cross__candidates",)),
 }
 """One line a kind of thing that carries a tag."""

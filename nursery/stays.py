@@ -66,6 +66,10 @@ def layout() -> Layout:
     return Layout(places, dict(moves), moved)
 
 
+BEGAN = ("plantarrived__place", "sown__place", "sowingplanned__place")
+"""Where the act that made it told that a plant or pot stands."""
+
+
 def stays_of(things: QuerySet[Thing], known: Layout) -> dict[int, list[Stay]]:
     """For plants and seed pots, by id: every place in which each stood. One query."""
     return {pk: stood(moves, known.moves) for pk, moves in _moves_of(things).items()}
@@ -86,13 +90,12 @@ def standing_thing(thing: LivingThing) -> LivingThing | None:
 def _moves_of(things: QuerySet[Thing]) -> dict[int, list[Move]]:
     """The place in which each began, and where it went; its being gone is a move to nowhere. One query."""
     births = things.filter(born_by__voided_by__isnull=True).order_by()
-    began = births.values_list(
-        "pk", "born_by__plantarrived__place", "born_by__sown__place", *(f"born_by__{name}" for name in _DAY)
-    )
+    began = births.values_list("pk", *(f"born_by__{path}" for path in (*BEGAN, *_DAY)))
     went = Act.objects.filter(thing__in=things.order_by().values("pk"), kind__in=MOVES, voided_by__isnull=True)
     found: dict[int, list[Move]] = defaultdict(list)
-    for pk, plant, pot, *day in began.union(went.values_list("thing", "moved__place", "moved__place", *_DAY), all=True):
-        found[pk].append(Move(plant or pot, when_of(*day)))
+    went = went.values_list("thing", *["moved__place"] * len(BEGAN), *_DAY)
+    for pk, plant, pot, prepared, *day in began.union(went, all=True):
+        found[pk].append(Move(plant or pot or prepared, when_of(*day)))
     return dict(found)
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
-from breeding.records import crosses, pods, pollen, posted, pots, routines, sections, seed, spikes
+from breeding.records import crosses, pods, pollen, posted, pots, routines, sections, seed, sowing, spikes
 from breeding.records.redetermined import clone_redetermined
 from nursery.models import Act, Flag, HouseEvent
 from nursery.records import (
@@ -190,6 +190,20 @@ CASES = {
     ),
     "seed_finished": Case(seed.seed_finished, lambda n: {"lot": n.seed()}, lambda n: {"lot": n.seed()}),
     "sown": Case(pots.sown, lambda n: {"lot": n.seed(), "pots": 2, "seeds": 40}, lambda n: {"seeds": 30}),
+    "sowing_planned": Case(
+        sowing.sowing_planned,
+        lambda n: {"lines": [sowing.Line(n.seed(), 2, seeds=30)], "place": n.bench()},
+        lambda n: {"medium": "milled moss"},
+    ),
+    "sowing_changed": Case(
+        sowing.sowing_changed,
+        lambda n: {"session": n.sowing(), "planned_for": today() + timedelta(days=2)},
+        lambda n: {"medium": "milled moss"},
+    ),
+    "pot_sown": Case(sowing.pot_sown, lambda n: {"pot": n.prepared_pot(), "seeds": 30}, lambda n: {"seeds": 40}),
+    "pot_cleared": Case(
+        sowing.pot_cleared, lambda n: {"pot": n.prepared_pot(), "why": "no_time"}, lambda n: {"why": "no_seed"}
+    ),
     "pot_look": Case(pots.pot_looked_at, lambda n: {"pot": n.pot(), "seen": "first"}, lambda n: {"seen": "few"}),
     "pot_loss": Case(pots.seedlings_lost, lambda n: {"pot": n.pot(), "lost": 3}, lambda n: {"lost": 4}),
     "routine_made": Case(

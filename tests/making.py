@@ -9,8 +9,8 @@ from typing import Any
 
 from django.utils import timezone
 
-from breeding.models import Cross, PollenLot, Routine, Section, SeedLot, SeedPot, Spike
-from breeding.records import crosses, pods, pollen, pots, routines, sections, seed, spikes
+from breeding.models import Cross, PollenLot, Routine, Section, SeedLot, SeedPot, SowingSession, Spike
+from breeding.records import crosses, pods, pollen, pots, routines, sections, seed, sowing, spikes
 from nursery.days import Day
 from nursery.models import Act, Clone, LivingThing, Person, Place, Plant, Tag, Taxon
 from nursery.records import clones, places, plants, registry
@@ -176,6 +176,16 @@ class Nursery:
     def pot(self, lot: SeedLot | None = None, **facts: Any) -> SeedPot:
         [pot] = self.pots(1, lot, **facts)
         return pot
+
+    def sowing(self, *lines: sowing.Line, **facts: Any) -> SowingSession:
+        """A sowing session; of one pot for 30 seeds of a new lot if no lines are given."""
+        lines = lines or (sowing.Line(self.seed(days_ago=facts.get("days_ago", 0)), 1, seeds=30),)
+        return self.made(sowing.sowing_planned, lines=lines, **facts)
+
+    def prepared_pot(self, lot: SeedLot | None = None, **facts: Any) -> SeedPot:
+        """The one pot of a new session, not sown yet."""
+        lot = lot or self.seed(days_ago=facts.get("days_ago", 0))
+        return SeedPot.objects.get(session=self.sowing(sowing.Line(lot, 1, seeds=30), **facts))
 
     def routine(self, words: str = "mist", rule: str = "FREQ=DAILY", **facts: Any) -> Routine:
         """Something to be done every day from the day of the act on, unless a rule says otherwise."""

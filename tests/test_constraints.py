@@ -16,12 +16,15 @@ from breeding.models import (
     OutcomeTold,
     PollenSent,
     Pollinated,
+    PotCleared,
     PotLook,
     RoutineChanged,
     RoutineDone,
     RoutineMade,
     SeedCleaned,
     SeedSent,
+    SowingChanged,
+    SowingPlanned,
     Sown,
     SpikeFound,
     SpikeLook,
@@ -182,6 +185,13 @@ BREAKING: dict[str, Callable[[Nursery], Any]] = {
     "seed_filled_share_at_most_100_percent": _detail(SeedCleaned, filled_percent=101),
     "sown_into_1_to_100_pots": _detail(Sown, pots=101),
     "pot_with_nothing_up_counts_none": _detail(PotLook, seen="nothing", counted=1),
+    "sowingplanned_other_way_has_words": _detail(
+        SowingPlanned, planned_for=date(2026, 3, 1), pots=1, sterilised="other"
+    ),
+    "sowingchanged_other_way_has_words": _detail(SowingChanged, planned_for=date(2026, 3, 1), sterilised="other"),
+    "pot_cleared_for_something_else_has_words": lambda n: PotCleared.objects.create(
+        act=_act(n), pot=n.pot(), why="other"
+    ),
     "routinemade_has_words": _detail(RoutineMade, words="", rule="FREQ=DAILY", starts=date(2026, 3, 1)),
     "routinechanged_has_words": _detail(RoutineChanged, words="", rule="FREQ=DAILY", starts=date(2026, 3, 1)),
     "routine_answer_is_done_or_not_today": _detail(RoutineDone, answer="maybe"),

@@ -1,9 +1,11 @@
 from typing import Any
 
+from breeding.milestones.sowing import once_a_pot
 from nursery.milestones import birth_of, last_of, watching
 from nursery.seen import Seen, last_told
 
-ENDS = {"seed_finished": "finished", "sown": "sown", "seed_sent": "sent"}
+ENDS = {"seed_finished": "finished", "sown": "sown", "pot_sown": "sown", "seed_sent": "sent"}
+LAST_LOOKS = frozenset({"seed_cleaned", "sown", "pot_sown"})
 FROM_THE_WHOLE = frozenset({"ripe_first", "ripe_last"})
 """What a split-off part has from its lot (``breeding.records.parts``)."""
 
@@ -12,16 +14,17 @@ def seed_lot(seen: list[Seen]) -> dict[str, Any]:
     """Day of ripeness, storage, estimate, what was sown; closed when all is sown or it is finished."""
     birth = birth_of(seen)
     sowings = [one for one in seen if one.kind == "sown"]
+    potted = list(once_a_pot(seen, "pot_sown").values())
     columns = watching(seen) | _estimate(seen)
     columns |= {
         "ripe_first": birth.first if birth else None,
         "ripe_last": birth.last if birth else None,
         "storage": _storage(seen),
-        "seeds_sown": sum((one.data["seeds"] or 0) * one.data["pots"] for one in sowings),
+        "seeds_sown": sum((one.data["seeds"] or 0) * one.data.get("pots", 1) for one in [*sowings, *potted]),
         "seeds_gone": sum(_gone(one) for one in seen),
-        "pots_sown": sum(one.data["pots"] for one in sowings),
-        "last_look": max((one.last for one in seen if one.last and one.kind in {"seed_cleaned", "sown"}), default=None),
-        "stage": _stage(birth, seen, sowings),
+        "pots_sown": sum(one.data["pots"] for one in sowings) + len(potted),
+        "last_look": max((one.last for one in seen if one.last and one.kind in LAST_LOOKS), default=None),
+        "stage": _stage(birth, seen, [*sowings, *potted]),
     }
     if birth and birth.kind == "seed_split":
         columns = {name: value for name, value in columns.items() if name not in FROM_THE_WHOLE}
@@ -33,7 +36,7 @@ def seed_lot(seen: list[Seen]) -> dict[str, Any]:
 
 def _ended(seen: list[Seen]) -> Seen | None:
     """The act after which nothing is left: finished; else all of it sown, or all of it sent."""
-    sown = next((one for one in seen if one.kind == "sown" and one.data["all_of_it"]), None)
+    sown = next((one for one in seen if one.kind in {"sown", "pot_sown"} and one.data["all_of_it"]), None)
     sent = next((one for one in seen if one.kind == "seed_sent" and one.data["extent"] == "all"), None)
     return last_of(seen, "seed_finished") or sown or sent
 

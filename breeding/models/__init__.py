@@ -10,6 +10,8 @@ from breeding.models.pots import PotLook, PotLoss, PotTrouble, SeedPot, Sown
 from breeding.models.routines import Routine, RoutineChanged, RoutineDone, RoutineMade
 from breeding.models.sections import Pollinated, Section
 from breeding.models.seed import SeedCleaned, SeedLot, SeedReceived, SeedStored
+from breeding.models.sowing import PotCleared, PotSown, SowingChanged, SowingPlanned
+from breeding.models.sowing_sessions import SowingSession, Sterilised
 from breeding.models.spikes import Spike, SpikeFound, SpikeLook
 
 __all__ = [
@@ -28,8 +30,10 @@ __all__ = [
     "PollenSplit",
     "PollenStored",
     "Pollinated",
+    "PotCleared",
     "PotLook",
     "PotLoss",
+    "PotSown",
     "PotTrouble",
     "Routine",
     "RoutineChanged",
@@ -43,9 +47,13 @@ __all__ = [
     "SeedSent",
     "SeedSplit",
     "SeedStored",
+    "SowingChanged",
+    "SowingPlanned",
+    "SowingSession",
     "Sown",
     "Spike",
     "SpikeFound",
     "SpikeLook",
+    "Sterilised",
     "TakeLook",
 ]

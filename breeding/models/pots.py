@@ -3,6 +3,7 @@ from django.db import models
 from django.db.models import Q
 
 from breeding.models.seed import MOST_SEEDS, SeedLot
+from breeding.models.sowing_sessions import SowingSession
 from nursery.models import Act, LivingThing, Place
 
 
@@ -16,7 +17,10 @@ class PotSeen(models.TextChoices):
 
 
 class SeedPot(LivingThing):
-    """One sown pot. The day of its first seedling is an interval: last "nothing yet", first "up"."""
+    """One seed pot, sown or prepared. The day of its first seedling is an interval: last "nothing yet", first "up".
+
+    A pot of a ``session`` is prepared first: what is planned for it is no cache, but said when it was made.
+    """
 
     lot = models.ForeignKey(SeedLot, on_delete=models.PROTECT, related_name="pots")
     place = models.ForeignKey(Place, on_delete=models.PROTECT, null=True, related_name="seed_pots")
@@ -28,6 +32,11 @@ class SeedPot(LivingThing):
     amount = models.CharField(max_length=10, default="")
     counted = models.PositiveIntegerField(null=True)
     lost = models.PositiveIntegerField(default=0)
+    session = models.ForeignKey(SowingSession, on_delete=models.PROTECT, null=True, related_name="pots")
+    pot_size = models.CharField(max_length=40, default="", blank=True, help_text="Of a pot made for a sowing session.")
+    planned_seeds = models.PositiveIntegerField(null=True, help_text="Seeds meant to go into it.")
+    planned_pods = models.PositiveSmallIntegerField(null=True, help_text="Pods whose seed is meant to go into it.")
+    unsown = models.BooleanField(default=False, help_text="Prepared, and nobody has told that it was sown.")
 
     class Meta:
         indexes = [

@@ -99,7 +99,7 @@ def _wishes() -> QuerySet:
 
 def _open_lots() -> QuerySet:
     """Lots with seed left, or with pots that are watched."""
-    pots = SeedPot.objects.filter(_OPEN, cancelled=False)
+    pots = SeedPot.objects.filter(_OPEN, cancelled=False, unsown=False)
     return SeedLot.objects.filter(_OPEN | Q(pk__in=pots.values("lot_id")), cancelled=False)
 
 
@@ -131,7 +131,7 @@ _ALIKE = [name for name in PotRow._fields if name not in {"pk", "made_at", "sowi
 def _pots(lots: QuerySet) -> list[Pots]:
     """One row for all pots of a lot that stand, were sown, looked at and seen alike."""
     paths = dict(zip(PotRow._fields, columns(PotRow), strict=True))
-    pots = SeedPot.objects.filter(cancelled=False, lot__in=lots.values("pk")).order_by()
+    pots = SeedPot.objects.filter(cancelled=False, unsown=False, lot__in=lots.values("pk")).order_by()
     alike = [paths[name] for name in _ALIKE]
     asked = pots.values_list("lot_id", *alike).annotate(count=Count("pk"), one=Min("pk"), made=Max("thing__made_at"))
     found = []

@@ -2,6 +2,7 @@
 and flagged by the record function all the same. Reads the things as they are, writes nothing; a correction is told of
 the things as they would be ``without`` the act that it takes the place of."""
 
+from dataclasses import replace
 from datetime import date
 
 from breeding.models import PollenLot, Section, SeedLot, SeedPot, Spike
@@ -171,6 +172,26 @@ def sowing_contradictions(
     return flags + _more_than_there_is(lot, pots * (seeds or 0))
 
 
+def pot_sowing_contradictions(
+    pot: SeedPot, *, seeds: int | None, day: Day, without: Act | None = None
+) -> list[Contradiction]:
+    """For seed that goes into a prepared pot: sown before, cleared before, or more seed than there is."""
+    before = apart(pot, without)
+    flags = []
+    if not before.unsown:
+        flags.append(Contradiction("pot_sown_before", "This pot was sown before. Once again, or another pot's tag?"))
+    if before.closed_why == "cleared":
+        flags.append(Contradiction("pot_was_cleared", "This pot was cleared before, as never sown."))
+    of_lot = sowing_contradictions(pot.lot, pots=1, seeds=seeds, day=day, without=without)
+    return flags + [replace(one, thing=pot.lot_id) for one in of_lot]
+
+
+def clearing_contradictions(pot: SeedPot, *, without: Act | None = None) -> list[Contradiction]:
+    if apart(pot, without).unsown:
+        return []
+    return [Contradiction("cleared_though_sown", "This pot was sown, so it is not cleared as one that never was.")]
+
+
 def _more_than_there_is(lot: SeedLot, seeds: int) -> list[Contradiction]:
     if lot.closed_on:
         return [Contradiction("lot_was_finished", "This lot was finished before, so its estimate was low.")]
@@ -187,6 +208,8 @@ def pot_contradictions(
 ) -> list[Contradiction]:
     pot = apart(pot, without)
     flags = _before(day, pot.sown_first, "before_sowing", "This look is older than the sowing.")
+    if pot.unsown:
+        flags.append(Contradiction("not_sown_yet", "Nobody has told that this pot was sown. Record that, too."))
     if seen == "nothing" and pot.first_by and day.last and day.last >= pot.first_by:
         flags.append(
             Contradiction("seedlings_gone", "Seedlings were seen here before. All lost, or another pot's tag?")

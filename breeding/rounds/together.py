@@ -22,7 +22,14 @@ def together(tasks: Iterable[Task]) -> list[Task]:
 def _key(task: Task) -> tuple:
     if task.sowing is None:
         return (task.thing_id, task.kind, task.due)
-    return (task.sowing, task.kind, task.due, task.title, tuple(_said(answer) for answer in task.answers))
+    return (
+        task.sowing,
+        task.name_parts,
+        task.kind,
+        task.due,
+        task.title,
+        tuple(_said(answer) for answer in task.answers),
+    )
 
 
 def _said(answer: Answer) -> tuple[str, str, str]:

@@ -38,6 +38,7 @@ _CLOSED = {
     "lost": "Its pods were lost",
     "finished": "It is finished",
     "sown": "All of it is sown",
+    "cleared": "It was cleared, never sown",
     "sent": "All of it was sent",
     "died": "It died",
     "sold": "It was sold",
@@ -56,6 +57,8 @@ def why_not(thing: LivingThing, day: date) -> str:
         return f"{_CLOSED.get(thing.closed_why, 'It is closed')}, since {words.short(thing.closed_on, day)}."
     if thing.later_until is not None and thing.later_until > day:
         return f"It was put off until {words.short(thing.later_until, day)}."
+    if thing.kind == "seedpot" and thing.stage == "prepared":
+        return "It waits to be sown; its sowing session is in the round."
     return _NO_TASKS.get(thing.kind, "")
 
 

@@ -128,6 +128,34 @@ def sown(act: Act) -> str:
     return _joined(pots, each, pods, sowing.medium, "all of it" if sowing.all_of_it else "")
 
 
+def sowing_planned(act: Act) -> str:
+    planned = act.sowingplanned
+    pots = "1 pot" if planned.pots == 1 else f"{planned.pots} pots"
+    return _joined(f"{pots} prepared", _evening(planned))
+
+
+def sowing_changed(act: Act) -> str:
+    return _evening(act.sowingchanged)
+
+
+def _evening(told) -> str:
+    how = told.sterilised_words if told.sterilised == "other" else told.get_sterilised_display()
+    day = f"{told.planned_for.day} {told.planned_for:%b %Y}"
+    return _joined(f"for {day}", told.medium, "" if told.sterilised == "unknown" else how)
+
+
+def pot_sown(act: Act) -> str:
+    sowing = act.potsown
+    seeds = f"{sowing.seeds} seeds" if sowing.seeds is not None else ""
+    pods = f"{sowing.pods} pods" if sowing.pods is not None else ""
+    return _joined(seeds, pods, "the last of it" if sowing.all_of_it else "")
+
+
+def pot_cleared(act: Act) -> str:
+    cleared = act.potcleared
+    return cleared.why_words if cleared.why == "other" else cleared.get_why_display()
+
+
 def pot_look(act: Act) -> str:
     look = act.potlook
     return _joined(look.get_seen_display(), f"{look.counted} counted" if look.counted is not None else "")

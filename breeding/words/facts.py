@@ -79,6 +79,23 @@ def pot(row: Any, today: date) -> list[Fact]:
     ]
 
 
+def prepared_pot(row: Any) -> list[Fact]:
+    """Of a pot that was prepared and not sown: what is meant to go into it."""
+    return [
+        Fact("no" if row.closed_why != "cleared" else "never", "sown"),
+        Fact(NOT_KNOWN if row.planned_seeds is None else f"{row.planned_seeds:,}", "seeds planned"),
+        Fact(NOT_KNOWN if row.planned_pods is None else f"{row.planned_pods:,}", "pods planned"),
+    ]
+
+
+def sowing(row: Any) -> list[Fact]:
+    return [
+        Fact(f"{row.pots_planned:,}", "pot prepared" if row.pots_planned == 1 else "pots prepared"),
+        Fact(f"{row.pots_sown:,}", "sown"),
+        Fact(f"{row.pots_waiting:,}", "not sown yet"),
+    ]
+
+
 def cross(row: Any) -> list[Fact]:
     return [
         Fact(f"{row.sections:,}", "section" if row.sections == 1 else "sections"),

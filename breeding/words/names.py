@@ -1,5 +1,6 @@
 """What each thing is called: name parts for screen and tag, from rows fetched with what FETCH lists."""
 
+from datetime import date
 from typing import Any
 
 from breeding.words.descent import cross_tree, pollen_tree
@@ -26,6 +27,10 @@ def _of_pollen(lot) -> list[NamePart]:
     return label_parts(pollen_tree(lot))
 
 
+def _day(day: date) -> str:
+    return f"{day.day} {day:%b %Y}"
+
+
 _BY_KIND = {
     "place": lambda place: [NamePart(place.name)],
     "clone": _of_clone,
@@ -36,6 +41,7 @@ _BY_KIND = {
     "cross": _of_cross,
     "seedlot": lambda lot: _of_cross(lot.cross),
     "seedpot": lambda pot: _of_cross(pot.lot.cross),
+    "sowingsession": lambda session: [NamePart(f"Sowing of {_day(session.planned_for)}")],
     "routine": lambda routine: [NamePart(routine.words)],
 }
 
@@ -50,6 +56,7 @@ FETCH = {
     "pollenlot": ("clone",),
     "cross": _CROSS,
     "seedlot": tuple(f"cross__{one}" for one in _CROSS),
+    "sowingsession": ("place",),
     "routine": ("place",),
     "seedpot": ("place", *(f"lot__cross__{one}" for one in _CROSS)),
 }

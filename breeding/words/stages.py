@@ -128,11 +128,23 @@ def seedlot(row: Any, today: date) -> str:
 
 
 def seedpot(row: Any, today: date) -> str:
+    if row.closed_why == "cleared":
+        return "never sown, cleared"
+    if row.stage == "prepared":
+        return "prepared, not sown yet"
     sown = ago(row.sown_first, row.sown_last, today)
     sown = f"sown {sown}" if sown else "sown on a day not known"
     if row.stage == "up":
         return joined("germinating", "nothing at the last look" if row.amount == "nothing" else UP_WORDS[row.amount])
     return joined(sown, "nothing yet" if row.amount == "nothing" or row.last_look else "not looked at yet")
+
+
+def sowingsession(row: Any, today: date) -> str:
+    if row.closed_why in {"sown", "cleared"}:
+        left = f"{plural(row.pots_cleared, 'pot')} cleared" if row.pots_cleared else ""
+        return joined(f"{plural(row.pots_sown, 'pot')} sown", left)
+    waiting = f"{plural(row.pots_waiting, 'pot')} not sown yet"
+    return joined(f"for {day_words(row.planned_for, today)}", waiting)
 
 
 def routine(row: Any, today: date) -> str:
@@ -182,5 +194,6 @@ _BY_KIND = {
     "cross": cross,
     "seedlot": seedlot,
     "seedpot": seedpot,
+    "sowingsession": sowingsession,
     "routine": routine,
 }

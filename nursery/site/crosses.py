@@ -98,7 +98,7 @@ def chapters(cross: Cross, under: Below, reader: Reader) -> list[Chapter]:
 
 
 def numbers(under: Below) -> list[Rate]:
-    return rates(under.sections, _cuts(under), under.lots, under.pots)
+    return rates(under.sections, _cuts(under), under.lots, [pot for pot in under.pots if not pot.unsown])
 
 
 def _cuts(under: Below) -> list[Cut]:
@@ -139,8 +139,9 @@ class _Teller:
 
     def lot(self, lot: Any) -> Chapter:
         pots = [pot for pot in self.under.pots if pot.lot_id == lot.pk]
-        up = sum(pot.stage == "up" for pot in pots)
-        sown = f"{up} of {plural(len(pots), 'pot')} up" if pots else ""
+        sown_pots = [pot for pot in pots if not pot.unsown]
+        up = sum(pot.stage == "up" for pot in sown_pots)
+        sown = f"{up} of {plural(len(sown_pots), 'pot')} up" if sown_pots else ""
         return Chapter(
             title="Seed" if lot.section_id else f"Seed, {lot.words}" if lot.words else "Seed from elsewhere",
             number=lot.number,

@@ -17,6 +17,7 @@ _WHERE = {
     "spike": "plant__place",
     "section": "spike__plant__place",
     "seedpot": "place",
+    "sowingsession": "place",
     "routine": "place",
 }
 _MORE = {
@@ -25,6 +26,7 @@ _MORE = {
     "section": ("spike__plant__clone",),
     "seedlot": ("section", "split_from"),
     "pollenlot": ("split_from",),
+    "seedpot": ("session",),
 }
 _MIXED = {
     "pollenlot": ("candidates",),

@@ -132,6 +132,7 @@ KINDS = (
     Kind("pollenlot", "Pollen", (*_beneath("clone", "candidates"), "words")),
     Kind("seedlot", "Seed", (*_of_cross("cross"), "words")),
     Kind("seedpot", "Seed pots", (*_of_cross("lot__cross"), "lot__words", "place__name")),
+    Kind("sowingsession", "Sowings", ("medium", "place__name")),
     Kind("routine", "Routines", ("words", "place__name")),
     Kind("place", "Places", ("name", "inside__name")),
 )

@@ -17,7 +17,9 @@ ASKED_AT = {91: "three months", 182: "six months", 365: "a year"}
 
 
 def look_for_seedlings(row: PotRow, books: Books, day: date) -> Next | None:
-    """Until it is silent no more; then at the longest gap, until it is potted on."""
+    """From when it is sown until it is silent no more; then at the longest gap, until it is potted on."""
+    if row.stage == "prepared":
+        return None  # its sowing session asks for it
     if row.stage == "up":
         return _when_up(row, books)
     watch = _silent(row, books)

@@ -3,7 +3,7 @@
 from datetime import date
 
 from nursery.models import LivingThing, Person
-from nursery.site.cards import clones, places, plants, pollen, pots, routines, sections, seed, spikes
+from nursery.site.cards import clones, places, plants, pollen, pots, routines, sections, seed, sowing, spikes
 from nursery.site.cards.parts import Card
 
 CARDS = {
@@ -15,6 +15,7 @@ CARDS = {
     "pollenlot": pollen.card,
     "seedlot": seed.card,
     "seedpot": pots.card,
+    "sowingsession": sowing.card,
     "routine": routines.card,
 }
 """A cross has no card of its own: its page is its story (``nursery.site.crosses``)."""

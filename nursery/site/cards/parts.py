@@ -99,7 +99,7 @@ def acts_of(thing: LivingThing, *own: tuple[str, str]) -> list[Link]:
     return [*(Link(label, act_url(thing, act)) for label, act in [*own, *everything, *tag]), *printing]
 
 
-WATCHED = frozenset({"spike", "section", "pollenlot", "seedlot", "seedpot", "routine"})
+WATCHED = frozenset({"spike", "section", "pollenlot", "seedlot", "seedpot", "sowingsession", "routine"})
 
 
 def details(*pairs: tuple[str, Any]) -> list[Detail]:

@@ -9,10 +9,10 @@ from nursery.site.cards.parts import Card, Detail, acts_of, details, named
 
 
 def card(pot: SeedPot, today: date) -> Card:
-    """One sown pot: how long it has been sown, when the first seedling showed, how many there are."""
+    """One pot: how long it has been sown, when the first seedling showed, how many; or what is planned for it."""
     return Card(
         section="seed",
-        facts=facts.pot(pot, today),
+        facts=facts.prepared_pot(pot) if pot.unsown else facts.pot(pot, today),
         asked=asked_of(pot),
         acts=acts_of(pot, *_own_acts(pot)),
         details=_details(pot, today),
@@ -20,18 +20,28 @@ def card(pot: SeedPot, today: date) -> Card:
 
 
 def _own_acts(pot: SeedPot) -> list[tuple[str, str]]:
-    return [] if pot.cancelled else [("Move", "move"), ("Seedlings lost", "loss")]
+    if pot.cancelled or pot.closed_why == "cleared":
+        return []
+    return [("Move", "move")] if pot.unsown else [("Move", "move"), ("Seedlings lost", "loss")]
 
 
 def _details(pot: SeedPot, today: date) -> list:
     return details(
         ("", named("Cross", pot.lot.cross)),
         ("", Detail("Seed", _lot_words(pot), url=thing_url(pot.lot))),
-        ("Sown", day_words(pot.sown_last, today) if pot.sown_last else "day not known"),
+        ("", named("Sowing", pot.session)),
+        ("Pot", pot.pot_size),
+        ("Sown", _sown_words(pot, today)),
         ("Seeds in it", plural(pot.seeds, "seed") if pot.seeds is not None else ""),
         ("Counted", plural(pot.counted, "seedling") if pot.counted is not None else ""),
         ("Lost", plural(pot.lost, "seedling") if pot.lost else ""),
     )
+
+
+def _sown_words(pot: SeedPot, today: date) -> str:
+    if pot.unsown:
+        return ""
+    return day_words(pot.sown_last, today) if pot.sown_last else "day not known"
 
 
 def _lot_words(pot: SeedPot) -> str:

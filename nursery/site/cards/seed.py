@@ -1,6 +1,7 @@
 from collections import Counter
 from datetime import date
 
+from django.db.models import Count, Sum
 from django.urls import reverse
 
 from breeding.answers import asked_of
@@ -49,9 +50,10 @@ def _printing(pots: list) -> list[Link]:
 
 
 def _pots(lot: SeedLot, pots: list, today: date) -> Listing:
-    up = sum(pot.stage == "up" for pot in pots)
+    sown = [pot for pot in pots if not pot.unsown]
+    up = sum(pot.stage == "up" for pot in sown)
     return listing(
-        f"Its pots: {up} of {len(pots)} up" if 0 < len(pots) <= MOST_ROWS else "Its pots",
+        f"Its pots: {up} of {len(sown)} up" if sown and len(pots) <= MOST_ROWS else "Its pots",
         [row_of(pot, today, text="Seed pot", where=True) for pot in pots],
         empty="Nothing was sown from it yet.",
         url=act_url(lot, "sow") if lot.is_open else "",
@@ -73,8 +75,19 @@ def _details(lot: SeedLot, today: date) -> list:
         ("", Detail("Split from", "the first lot", url=thing_url(lot.split_from)) if lot.split_from else None),
         ("Seeds sown", plural(lot.seeds_sown, "seed") if lot.seeds_sown else ""),
         ("Sent or split off", plural(lot.seeds_gone, "seed") if lot.seeds_gone else ""),
+        ("Planned", _planned(lot)),
         ("Left", _left(lot)),
     )
+
+
+def _planned(lot: SeedLot) -> str:
+    """What prepared pots wait for; nothing of it is taken before they are sown."""
+    waiting = lot.pots.filter(unsown=True, cancelled=False, closed_on__isnull=True)
+    told = waiting.aggregate(pots=Count("pk"), seeds=Sum("planned_seeds"))
+    if not told["pots"]:
+        return ""
+    seeds = f", {plural(told['seeds'], 'seed')}" if told["seeds"] else ""
+    return f"{plural(told['pots'], 'pot')} prepared{seeds}, nothing taken yet"
 
 
 def _left(lot: SeedLot) -> str:

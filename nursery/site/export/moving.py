@@ -25,7 +25,7 @@ def tables() -> list[Sheet]:
     """One for each kind of table, in the order in which they are to be brought in."""
     return [
         _sheet("plants", lambda: clone_rows(_clones())),
-        _sheet("pots", lambda: _each(pot_row, _open(SeedPot))),
+        _sheet("pots", lambda: _each(pot_row, _open(SeedPot).filter(unsown=False))),
         _sheet("seed", lambda: _each(seed_row, _open(SeedLot))),
         _sheet("pollen", lambda: _each(pollen_row, _open(PollenLot))),
         _sheet("sections", lambda: section_rows(Names(_clones()))),

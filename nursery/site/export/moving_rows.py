@@ -69,23 +69,31 @@ def _of_plant(plant: Plant, facts: dict[str, Any], before: str) -> Told:
 
 
 def pot_row(pot: SeedPot, names: Names) -> Told:
-    sowing = pot.thing.born_by.sown
+    sowing = _sowing(pot)
     look = _last(PotLook.objects.filter(act__thing=pot.thing).exclude(seen="cant_tell"))
     values = _of_cross(pot.lot, names) | {
         "harvested": day_words(whole_of(pot.lot).thing.born_by),
-        "sown": day_words(pot.thing.born_by),
+        "sown": day_words(sowing.act),
         "pots": 1,
         "seeds": pot.seeds,
         "pods": sowing.pods,
         "place": path_cell(pot.place),
-        "pot_size": sowing.pot_size,
-        "medium": sowing.medium,
+        "pot_size": pot.pot_size or getattr(sowing, "pot_size", ""),
+        "medium": pot.session.medium if pot.session else sowing.medium,
         "seen": look.get_seen_display() if look else "",
         "counted": pot.counted if look and look.seen != "nothing" else None,
         "looked": day_words(look.act) if look else "",
         "remark": _remark(pot),
     }
     return Told(values, number_of(pot))
+
+
+def _sowing(pot: SeedPot) -> Any:
+    """The details of the act that put seed into a pot: it made the pot, or told so of a prepared one."""
+    if pot.session is None:
+        return pot.thing.born_by.sown
+    told = Act.objects.filter(thing=pot.thing, kind="pot_sown", voided_by__isnull=True)
+    return told.order_by("day_last", "recorded_at").first().potsown
 
 
 def seed_row(lot: SeedLot, names: Names) -> Told:

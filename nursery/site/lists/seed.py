@@ -3,7 +3,7 @@ from typing import Any
 
 from django.db.models import F
 
-from breeding.words.ages import age
+from breeding.words.ages import age, day_words
 from breeding.words.stages import seeds_words
 from nursery.site.lists.parts import Column, Empty, ThingList, standing
 
@@ -20,6 +20,11 @@ def _lot(lot: Any, today: date) -> list[str]:
 def _pot(pot: Any, today: date) -> list[str]:
     counted = f"{pot.counted:,}" if pot.counted is not None else ""
     return [standing(pot), age(pot.sown_first, pot.sown_last, today), counted]
+
+
+def _sowing(session: Any, today: date) -> list[str]:
+    planned = day_words(session.planned_for, today)
+    return [planned, standing(session), session.medium, f"{session.pots_sown:,} of {session.pots_planned:,}"]
 
 
 LISTS = (
@@ -49,5 +54,22 @@ LISTS = (
         columns=(Column("Place"), Column("Days sown", numeric=True), Column("Counted", numeric=True)),
         cells=_pot,
         order=(F("sown_first").asc(nulls_last=True), "pk"),
+    ),
+    ThingList(
+        slug="sowings",
+        code="sowingsession",
+        title="Sowings",
+        section="seed",
+        under_way="under way",
+        empty=Empty(
+            "packet",
+            "Sowing evenings will stand here: which seed goes into how many pots. The pots get their numbers when one "
+            "is planned, so that their tags are printed before the first seed is touched.",
+            "/seed/",
+            "To the seed",
+        ),
+        columns=(Column("Planned for"), Column("Place"), Column("Medium"), Column("Sown", numeric=True)),
+        cells=_sowing,
+        order=("planned_for", "pk"),
     ),
 )

@@ -10,7 +10,7 @@ from breeding.words.ages import plural
 from nursery.models import Moved, Place, Plant, Thing
 from nursery.site.around import stay_words
 from nursery.site.traces.parts import Trace, trace_of
-from nursery.stays import Layout, ids, layout, stays_of
+from nursery.stays import BEGAN, Layout, ids, layout, stays_of
 from nursery.tracing import Shared, shared
 
 IN_WORDS = {Place.Size.BENCH: "same bench", Place.Size.TRAY: "same tray or spot"}
@@ -52,8 +52,10 @@ def _ever_within(places: Collection[int], known: Layout) -> set[int]:
 def _ever_in(places: Collection[int]) -> QuerySet[Thing]:
     """Whatever began in one of these places or was moved there."""
     moved = Moved.objects.filter(place__in=places, act__voided_by__isnull=True).values("act__thing")
-    began = Q(born_by__plantarrived__place__in=places) | Q(born_by__sown__place__in=places)
-    return Thing.objects.filter(began | Q(pk__in=moved), kind__in=("plant", "seedpot"))
+    began = Q(pk__in=moved)
+    for path in BEGAN:
+        began |= Q(**{f"born_by__{path}__in": places})
+    return Thing.objects.filter(began, kind__in=("plant", "seedpot"))
 
 
 def _key(found: list[Shared], known: Layout, pk: int) -> tuple[bool, int, int]:

@@ -192,4 +192,4 @@ def _form_page(
 def section_of(kind: str) -> str:
     """Which part of the navigation a kind of thing stands in."""
     sections = {"plant": "plants", "clone": "plants", "spike": "plants", "place": "office", "routine": "office"}
-    return sections.get(kind, "seed" if kind in {"seedlot", "seedpot"} else "crosses")
+    return sections.get(kind, "seed" if kind in {"seedlot", "seedpot", "sowingsession"} else "crosses")

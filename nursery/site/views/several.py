@@ -68,7 +68,7 @@ def at_place(request: HttpRequest, pk: int) -> HttpResponse:
 @require_safe
 def of_sowing(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """The open pots of one sowing."""
-    act = get_object_or_404(Act, pk=pk, kind="sown")
+    act = get_object_or_404(Act, pk=pk, kind__in=("sown", "sowing_planned"))
     found = several.batches(several.of_sowing(act.pk), timezone.localdate())
     lot = registry.instance_of(act.thing)
     return _page(request, found, title="Pots of one sowing", here=request.get_full_path(), name=name_parts(lot))

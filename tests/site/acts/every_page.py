@@ -52,8 +52,15 @@ MAKE: dict[str, Callable[[Nursery], LivingThing]] = {
     "seedlot": lambda nursery: nursery.seed(days_ago=3),
     "seedpot": lambda nursery: nursery.pot(days_ago=60),
     "cross": lambda nursery: nursery.cross(),
+    "sowingsession": lambda nursery: nursery.sowing(days_ago=1),
     "routine": lambda nursery: nursery.routine(),
 }
+
+MAKE_FOR: dict[tuple[str | None, str], Callable[[Nursery], LivingThing]] = {
+    ("seedpot", "sown"): lambda nursery: nursery.prepared_pot(days_ago=60),
+    ("seedpot", "clear"): lambda nursery: nursery.prepared_pot(days_ago=60),
+}
+"""Where the page is for things that are not at the stage of most others."""
 
 VALUES: dict[tuple[str | None, str], Callable[[Nursery], Values]] = {
     ("any", "remark"): lambda _: {"words": "Leans to the east."},
@@ -103,6 +110,9 @@ VALUES: dict[tuple[str | None, str], Callable[[Nursery], Values]] = {
     ("seedpot", "look"): lambda _: {"seen": "few"},
     ("seedpot", "loss"): lambda _: {"lost": 2, "why": "unknown"},
     ("seedpot", "trouble"): lambda _: {"what": "algae"},
+    ("seedpot", "sown"): lambda _: {"seeds": 30},
+    ("seedpot", "clear"): lambda _: {"why": "no_time"},
+    ("sowingsession", "change"): lambda _: {"planned_for": _until(), "medium": "milled moss", "sterilised": "steam"},
     (None, "plants"): lambda _: {"taxon_typed": "ampullaria", "designation": "thimble", "origin": "unknown"},
     (None, "clones"): lambda _: {"taxon_typed": "hamata", "designation": "ladle", "origin": "gift"},
     (None, "places"): lambda _: {"name": "Long house", "size": "house"},
@@ -126,7 +136,11 @@ class Case:
     def url(self, nursery: Nursery) -> str:
         if self.kind is None:
             return f"/{self.page.slug}/new/"
-        return act_url(MAKE[self.kind](nursery), self.page.slug)
+        return act_url(self.make(nursery), self.page.slug)
+
+    def make(self, nursery: Nursery) -> LivingThing:
+        """A thing of which the act of this page is likely."""
+        return MAKE_FOR.get((self.kind, self.page.slug), MAKE[self.kind])(nursery)
 
     def values(self, nursery: Nursery) -> Values:
         return VALUES[self.page.on, self.page.slug](nursery)

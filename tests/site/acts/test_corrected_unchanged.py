@@ -63,6 +63,9 @@ FULL: dict[tuple[str | None, str], Callable[[Nursery], dict[str, Any]]] = {
         "medium": "moss, steamed",
     },
     ("seedpot", "look"): lambda _: {"seen": "few", "counted": 7},
+    ("seedpot", "sown"): lambda _: {"seeds": 17, "pods": 1, "all_of_it": "on"},
+    ("seedpot", "clear"): lambda _: {"why": "other", "why_words": "the cat sat in it"},
+    ("sowingsession", "change"): lambda _: {"sterilised": "other", "sterilised_words": "left in the sun"},
     ("seedpot", "loss"): lambda _: {"lost": 2, "why": "gnats"},
     (None, "clones"): lambda n: {
         "designation": "ladle",

@@ -16,7 +16,7 @@ from nursery.records.house import epoch_renew, house
 from nursery.records.undo import undone
 from tests.conftest import signed_in
 from tests.making import Nursery, birth_of, tag_of, today
-from tests.site.acts.every_page import CASES, MAKE, Case
+from tests.site.acts.every_page import CASES, Case
 from tests.site.outbox.phone import post, send, tap
 
 pytestmark = pytest.mark.django_db
@@ -195,7 +195,7 @@ def test_an_undo_is_taken_after_what_it_undoes(nursery: Nursery, as_grower: Clie
 def test_every_form_takes_from_the_outbox_what_it_takes_from_a_browser(
     case: Case, nursery: Nursery, as_owner: Client
 ) -> None:
-    thing = MAKE[case.kind](nursery) if case.kind else None
+    thing = case.make(nursery) if case.kind else None
     sent = tap(case.page.slug, thing, values=case.values(nursery))
     answers = [send(as_owner, sent)[0] for _ in range(2)]
     assert {one["is"] for one in answers} <= {"recorded", "flagged"}, answers

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from breeding.records import pods, pollen, pots, seed, spikes
+from breeding.records import pods, pollen, pots, seed, sowing, spikes
 from nursery.models import LivingThing
 from nursery.records.plants import plant_gone
 from nursery.records.watching import stopped
@@ -34,8 +34,9 @@ KINDS: dict[str, Make] = {
     "seed": lambda nursery: nursery.seed(),
     "pots": lambda nursery: nursery.pot(),
     "routines": lambda nursery: nursery.routine(),
+    "sowings": lambda nursery: nursery.sowing(),
 }
-TAGGED = sorted(KINDS.keys() - {"clones", "crosses", "routines"})
+TAGGED = sorted(KINDS.keys() - {"clones", "crosses", "routines", "sowings"})
 
 
 def _spike(seen: str, **facts) -> Make:
@@ -88,6 +89,16 @@ STAGES: dict[str, tuple[Make, str]] = {
     "plant gone": (_then(lambda nursery: nursery.plant(), "plant", plant_gone, why="sold"), "sold"),
     "clone unsexed": (lambda nursery: nursery.clone(), "sex not known yet"),
     "clone sexed": (lambda nursery: nursery.female().plant.clone, "female by its spikes"),
+    "pot prepared": (lambda nursery: nursery.prepared_pot(), "prepared, not sown yet"),
+    "pot sown of a session": (
+        _then(lambda nursery: nursery.prepared_pot(days_ago=2), "pot", sowing.pot_sown, seeds=20),
+        "sown today, not looked at yet",
+    ),
+    "pot cleared": (
+        _then(lambda nursery: nursery.prepared_pot(), "pot", sowing.pot_cleared, why="no_time"),
+        "never sown, cleared",
+    ),
+    "sowing": (lambda nursery: nursery.sowing(), "1 pot not sown yet"),
     "routine": (lambda nursery: nursery.routine(rule="FREQ=WEEKLY;BYDAY=MO"), "every Monday, not done yet"),
     "routine stopped": (_then(lambda nursery: nursery.routine(), "thing", stopped), "stopped, every day, not done yet"),
     "stopped": (_then(lambda nursery: nursery.pot(days_ago=9), "thing", stopped), "no longer watched, sown 9 days ago"),

@@ -60,7 +60,7 @@ def test_a_viewer_reads_and_is_not_led_to_a_form(as_viewer: Client, stranger: Cl
 def test_it_has_a_tab_beside_seed_and_pots(as_viewer: Client, db: None) -> None:
     for page, current in (("/seed/", "Seed"), (PAGE, "By post")):
         tabs = as_viewer.get(page).context["tabs"]
-        assert [tab["label"] for tab in tabs] == ["Seed", "Seed pots", "By post"]
+        assert [tab["label"] for tab in tabs] == ["Seed", "Seed pots", "Sowings", "By post"]
         assert [tab["label"] for tab in tabs if tab["current"]] == [current]
 
 

@@ -62,7 +62,7 @@ def test_the_tabs_belong_together(as_grower: Client):
     tabs = {one: [tab["label"] for tab in as_grower.get(f"/{one}/").context["tabs"]] for one in SLUGS}
     assert tabs["plants"] == tabs["clones"] == tabs["spikes"] == ["Plants", "Clones", "Spikes"]
     assert tabs["crosses"] == tabs["sections"] == tabs["pollen"] == ["Pipeline", "Crosses", "Sections", "Pollen"]
-    assert tabs["seed"] == tabs["pots"] == ["Seed", "Seed pots", "By post"]
+    assert tabs["seed"] == tabs["pots"] == tabs["sowings"] == ["Seed", "Seed pots", "Sowings", "By post"]
 
 
 def _ended(nursery: Nursery, thing: LivingThing) -> None:

@@ -7,7 +7,7 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
-from breeding.records import pods, pots, routines
+from breeding.records import pods, pots, routines, sowing
 from nursery.links import act_url, thing_url
 from nursery.models import Act, LivingThing, Tag
 from nursery.records import registry
@@ -354,6 +354,7 @@ def _grow(nursery: Nursery, thing: LivingThing) -> None:
         "cross": lambda: nursery.pots(2, nursery.seed(nursery.section(thing_spike(nursery, thing), lot=_lot(thing)))),
         "seedlot": lambda: nursery.pots(2, thing),
         "seedpot": lambda: nursery.record(pots.pot_looked_at, pot=thing, seen="few"),
+        "sowingsession": lambda: nursery.record(sowing.sowing_changed, session=thing, medium="milled moss"),
         "routine": lambda: nursery.record(routines.routine_done, routine=thing),
     }
     grow[thing.kind]()

@@ -1,0 +1,49 @@
+from datetime import date
+
+from django.urls import reverse
+
+from breeding.models import SowingSession
+from breeding.words import facts
+from breeding.words.ages import day_words
+from nursery.site.cards.parts import MOST_ROWS, Card, Link, Listing, acts_of, details, listing, named, row_of
+from nursery.site.fetch import listed, things
+
+
+def card(session: SowingSession, today: date) -> Card:
+    """A sowing evening: how many of its pots are sown, which wait, and the ways to sow, print and close it."""
+    own = [] if session.cancelled else [("Change day or medium", "change")]
+    return Card(
+        section="seed",
+        facts=facts.sowing(session),
+        acts=[*_ways_on(session), *acts_of(session, *own)],
+        details=_details(session, today),
+        lists=[
+            _pots(session, today, "Not sown yet", unsown=True, closed_on__isnull=True),
+            _pots(session, today, "Sown", unsown=False),
+            _pots(session, today, "Never sown", unsown=True, closed_on__isnull=False),
+        ],
+    )
+
+
+def _ways_on(session: SowingSession) -> list[Link]:
+    if session.cancelled or not session.pots_waiting:
+        return []
+    return [
+        Link("Print its tags", f"{reverse('labels:waiting')}?session={session.pk}"),
+    ]
+
+
+def _details(session: SowingSession, today: date) -> list:
+    how = session.sterilised_words if session.sterilised == "other" else session.get_sterilised_display()
+    return details(
+        ("Planned for", day_words(session.planned_for, today)),
+        ("", named("Place", session.place)),
+        ("Medium", session.medium),
+        ("Sterilised", "" if session.sterilised == "unknown" else how),
+    )
+
+
+def _pots(session: SowingSession, today: date, title: str, **which: bool) -> Listing:
+    rows = things("seedpot").filter(session=session, cancelled=False, **which)
+    rows = listed(rows.order_by("pk")[: MOST_ROWS + 1])
+    return listing(title, [row_of(pot, today, where=True) for pot in rows])
