@@ -45,6 +45,15 @@ class Printed:
     replaced: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Labels that go onto one stock, from its ``first`` free label on, counted along the rows from 1."""
+
+    texts: Sequence[LabelText]
+    stock: Measures
+    first: int = 1
+
+
 def print_labels(texts: Sequence[LabelText], stock: Measures, *, first: int = 1) -> Printed:
     """Draw labels onto sheets or a roll, in the order given.
 
@@ -55,22 +64,40 @@ def print_labels(texts: Sequence[LabelText], stock: Measures, *, first: int = 1)
         CannotPrint: no labels, too many, or a first position that the sheet does not have.
         AddressUnfit: the public address cannot stand in a code.
     """
-    _check(len(texts), stock, first)
+    return print_groups([Group(texts, stock, first)])
+
+
+def print_groups(groups: Sequence[Group]) -> Printed:
+    """Draw labels for several stocks into one PDF, one stock after the other; its pages have each stock's own size.
+
+    Raises:
+        CannotPrint: as ``print_labels``, of any group or of all together.
+        AddressUnfit: the public address cannot stand in a code.
+    """
+    texts = [text for group in groups for text in group.texts]
+    _check_count(len(texts))
+    for group in groups:
+        _check(len(group.texts), group.stock, group.first)
     register_fonts()
-    labels = [_placed(text, stock) for text in texts]
-    pdf, pages = _drawn(labels, texts, stock, first)
+    by_group = [[_placed(text, group.stock) for text in group.texts] for group in groups]
+    pdf, pages = _drawn(groups, by_group)
+    labels = [label for some in by_group for label in some]
     cut = tuple((text.number, words) for text, label in zip(texts, labels, strict=True) for words in label.cut)
     replaced = "".join(dict.fromkeys("".join(label.replaced for label in labels)))
     return Printed(pdf=pdf, pages=pages, labels=len(labels), cut=cut, replaced=replaced)
 
 
 def _check(labels: int, stock: Measures, first: int) -> None:
+    _check_count(labels)
+    if not 1 <= first <= stock.per_page:
+        raise CannotPrint(f"The first free label must be between 1 and {stock.per_page}; it is {first}.")
+
+
+def _check_count(labels: int) -> None:
     if labels == 0:
         raise CannotPrint("No label was chosen; tick at least one.")
     if labels > MOST:
         raise CannotPrint(f"{labels} labels are too many for one print; choose at most {MOST}.")
-    if not 1 <= first <= stock.per_page:
-        raise CannotPrint(f"The first free label must be between 1 and {stock.per_page}; it is {first}.")
 
 
 def _placed(text: LabelText, stock: Measures) -> Placed:
@@ -79,21 +106,28 @@ def _placed(text: LabelText, stock: Measures) -> Placed:
     return placed(text, width=stock.label_width, height=stock.label_height, dpi=stock.dpi)
 
 
-def _drawn(labels: list[Placed], texts: Sequence[LabelText], stock: Measures, first: int) -> tuple[bytes, int]:
+def _drawn(groups: Sequence[Group], by_group: Sequence[list[Placed]]) -> tuple[bytes, int]:
     out = BytesIO()
-    canvas = Canvas(out, pagesize=(stock.page_width * mm, stock.page_height * mm), pageCompression=1)
-    canvas.setTitle(f"{len(labels)} labels")
+    canvas = Canvas(out, pageCompression=1)
+    canvas.setTitle(f"{sum(len(labels) for labels in by_group)} labels")
     canvas.setViewerPreference("PrintScaling", "None")
-    pages = list(pages_of(len(labels), stock.per_page, first - 1))
+    pages = sum(_draw_pages(canvas, group, labels) for group, labels in zip(groups, by_group, strict=True))
+    canvas.save()
+    return out.getvalue(), pages
+
+
+def _draw_pages(canvas: Canvas, group: Group, labels: list[Placed]) -> int:
+    """The pages of one stock; returns how many."""
+    stock, pages = group.stock, list(pages_of(len(labels), group.stock.per_page, group.first - 1))
     for part in pages:
+        canvas.setPageSize((stock.page_width * mm, stock.page_height * mm))
         for position, index in part:
             x, y = stock.corner(position)
             draw_label(canvas, labels[index], x=x, y=y, width=stock.label_width)
-        if any(texts[index].is_formula for _, index in part):
+        if any(group.texts[index].is_formula for _, index in part):
             _say_order(canvas, stock)
         canvas.showPage()
-    canvas.save()
-    return out.getvalue(), len(pages)
+    return len(pages)
 
 
 def pages_of(labels: int, per_page: int, offset: int) -> Iterator[list[tuple[int, int]]]:

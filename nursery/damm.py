@@ -7,6 +7,8 @@ Source: Damm, Total anti-symmetrische Quasigruppen, Dissertation, Marburg 2004 (
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 LONGEST_NUMBER = 15
 """Digits. Longer text is no tag number; this much fits every database's integer."""
 
@@ -22,6 +24,8 @@ _TABLE = (
     (9, 4, 3, 8, 6, 1, 7, 2, 0, 5),
     (2, 5, 8, 1, 4, 3, 6, 7, 9, 0),
 )
+
+_DIGITS = "0123456789"
 
 # What people put between groups of digits: spaces (also no-break and thin), hyphens and dashes.
 _BETWEEN_DIGITS = str.maketrans("", "", " \t\r\n\u00a0\u2007\u2009\u202f-\u2010\u2011\u2012\u2013\u2014\u2212")
@@ -87,3 +91,26 @@ def read_number(text: str) -> int | None:
     if len(digits) > LONGEST_NUMBER or not _is_ascii_digits(digits):
         return None
     return int(digits)
+
+
+def one_slip_away(number: int) -> list[int]:
+    """Every tag number that becomes this one by a slip of the finger, in order, without the number itself.
+
+    A slip is one digit that is wrong, missing or too many, or two neighbours swapped.
+
+    >>> 5724 in one_slip_away(5274), 5724 in one_slip_away(574), 5724 in one_slip_away(57244), 5724 in one_slip_away(9)
+    (True, True, True, False)
+    """
+    text = str(number)
+    found = {int(slip) for slip in _slips(text) if slip and len(slip) <= LONGEST_NUMBER and number_is_valid(slip)}
+    return sorted(found - {0, number})
+
+
+def _slips(text: str) -> Iterator[str]:
+    for at in range(len(text) + 1):
+        before, after = text[:at], text[at:]
+        yield from (before + digit + after for digit in _DIGITS)
+        if after:
+            yield from (before + digit + after[1:] for digit in _DIGITS)
+            yield before + after[1:]
+            yield before + after[1:2] + after[0] + after[2:]

@@ -1,10 +1,11 @@
 import re
 
+import pypdfium2
 import pytest
 
 from labels.codes import AddressUnfit, tag_url
 from labels.metrics import FACES
-from labels.sheets import MOST, CannotPrint, pages_of, print_labels
+from labels.sheets import MOST, CannotPrint, Group, pages_of, print_groups, print_labels
 from tests.labels.cast import (
     FULL_SHEET,
     ROLL,
@@ -179,3 +180,18 @@ def test_pages_are_filled_in_order(labels_: int, per_page: int, offset: int, siz
     assert [len(page) for page in pages] == sizes
     assert pages[0][0] == (offset, 0)
     assert [index for page in pages for _, index in page] == list(range(labels_))
+
+
+def test_groups_for_several_stocks_stand_in_one_pdf_each_on_pages_of_its_own_size():
+    groups = [Group(labels(3), SHEET, first=23), Group([label(2087426)], ROLL), Group([label(5724)], STAKE)]
+    printed = print_groups(groups)
+    assert (printed.labels, printed.pages) == (5, 4)
+    pdf = pypdfium2.PdfDocument(printed.pdf)
+    sizes = [tuple(round(side / 72 * 25.4) for side in page.get_size()) for page in pdf]
+    assert sizes == [(210, 297), (210, 297), (54, 25), (120, 14)]
+    texts = [page.get_textpage().get_text_range() for page in pdf]
+    assert "208 742 6" in texts[2] and "572 4" in texts[3]
+    with pytest.raises(CannotPrint, match="choose at most 2000"):
+        print_groups([Group(labels(1001), ROLL), Group(labels(1000), STAKE)])
+    with pytest.raises(CannotPrint, match="tick at least one"):
+        print_groups([])

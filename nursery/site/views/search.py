@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 
 from nursery.site import search
 from nursery.site.cards.parts import Listing, row_of
-from nursery.site.views.tags import what_is_wrong
+from nursery.site.views.tags import did_you_mean, what_is_wrong
 from nursery.views.guards import signed_in
 
 LONGEST = 100
@@ -30,10 +30,12 @@ def _context(q: str, numbered: search.ByNumber) -> dict[str, Any]:
     groups = search.by_words(q)
     today = timezone.localdate()
     without_digit = [row_of(one, today, where=True) for one in search.tagged_things(numbered)]
+    lost = bool(numbered.typed) and not without_digit
     return {
         "section": "more",
         "q": q,
-        "wrong": what_is_wrong(q) if numbered.typed and not without_digit else "",
+        "wrong": what_is_wrong(q) if lost else "",
+        "meant": did_you_mean(q) if lost else None,
         "numbered": Listing("If you left out the last digit", tuple(without_digit)) if without_digit else None,
         "groups": [Listing(_title(one), tuple(row_of(row, today, where=True) for row in one.things)) for one in groups],
         "found": bool(groups or without_digit),

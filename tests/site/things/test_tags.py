@@ -70,6 +70,27 @@ def test_every_single_wrong_digit_is_told_from_a_number_never_made(nursery: Nurs
         assert "does not fit its last digit" in as_grower.get(f"/t/{wrong}/").text
 
 
+def test_each_slip_is_refused_and_the_tag_that_was_meant_is_offered(nursery: Nursery, as_grower: Client):
+    """All single digits and swaps of neighbours of a number, some in the box and some in the address."""
+    plant = nursery.plant(nursery.clone("ampullaria", "thimble"))
+    right = str(tag_of(plant).number)
+    for wrong in _slips(right)[::7]:
+        for address in (f"/tag/?number={wrong}", f"/search/?q={wrong}"):
+            html = as_grower.get(address).text
+            told = html[html.index("Did you mean") :]
+            assert f'href="/t/{right}/"' in told and "thimble" in told, (wrong, address)
+    blank = _blank()
+    html = as_grower.get(f"/t/{_slips(str(blank))[0]}/").text
+    assert "A blank tag" in html and f'href="/t/{blank}/"' in html
+    assert "Did you mean" not in as_grower.get("/t/777777771/").text
+
+
+def _slips(right: str) -> list[str]:
+    digits = [right[:at] + digit + right[at + 1 :] for at in range(len(right)) for digit in "0123456789"]
+    swaps = [right[:at] + right[at + 1] + right[at] + right[at + 2 :] for at in range(len(right) - 1)]
+    return [slip for slip in (*digits, *swaps) if slip != right and not slip.startswith("0")]
+
+
 # --- blank ---
 
 
