@@ -30,6 +30,7 @@ class Task:
     ``due`` is the day it is asked for, whether that has come or not; ``until`` the last day that serves as well, None
     where there is none to name. ``look`` is true where walking past answers it. ``sowing`` is the act that a seed pot
     comes from; ``things`` are the pots that a task for several of them is about (see ``breeding.rounds.together``).
+    ``beside`` are looks that the same visit may cover, none of them counted as due (see ``breeding.rounds.beside``).
     """
 
     kind: str
@@ -56,6 +57,7 @@ class Task:
     cautions: tuple[str, ...] = ()
     sowing: UUID | None = None
     things: tuple[int, ...] = ()
+    beside: tuple[Task, ...] = ()
 
     @property
     def url(self) -> str:
@@ -74,3 +76,9 @@ class Task:
     @property
     def name(self) -> str:
         return "".join(part.text for part in self.name_parts)
+
+    @property
+    def beside_words(self) -> str:
+        """The looks of the same visit as a sentence, for where none has a button; empty where there are none."""
+        named = [f"{one.title.lower()}, {one.sub} {one.number or ''}".rstrip() for one in self.beside]
+        return f"While you are here: {'; '.join(named)}." if named else ""

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
 from breeding.rounds import order, words
 from breeding.rounds.answers import Asking, answers_for, links_for
 from breeding.rounds.answers import next_words as _next_words
+from breeding.rounds.beside import beside
 from breeding.rounds.books import Books, Next, Told
 from breeding.rounds.gather import gather, places
 from breeding.rounds.kinds import BY_CODE
@@ -111,17 +112,31 @@ def round_for(day: date, *, minutes: int | None = None, kind: str = "", most_res
     counts = Counter(one.kind for one in today)
     if kind:
         today, rest = ([one for one in part if one.kind == kind] for part in (today, rest))
-    written = _written([*today, *rest[:most_rest]], books, day)
+    offered = _beside(today, books, day, kind)
+    written = _written([*today, *rest[:most_rest], *(one for _, one in offered)], books, day)
+    cut = len(written) - len(offered)
+    for (host, _), task in zip(offered, written[cut:], strict=True):
+        written[host] = replace(written[host], beside=(*written[host].beside, task))
     return Round(
         day=day,
         minutes=minutes,
         today=tuple(written[: len(today)]),
-        rest=tuple(written[len(today) :]),
+        rest=tuple(written[len(today) : cut]),
         rest_count=len(rest),
         rest_minutes=sum(one.minutes for one in rest),
         counts=dict(counts),
         places=places(),
     )
+
+
+def _beside(today: list[Due], books: Books, day: date, kind: str) -> list[tuple[int, Due]]:
+    """What the visits of today's list may cover as well, each with the place of its task in the list."""
+
+    def nexts(row: Row) -> list[Next]:
+        return [one for one in nexts_for(row, books, day) if kind in {"", one.kind}]
+
+    offered = beside([one.row for one in today], books.rows, nexts, day)
+    return [(one.host, Due(one.row, one.found, one.found.weigh(day))) for one in offered]
 
 
 def tasks_for(thing: LivingThing, day: date) -> Outlook:

@@ -47,6 +47,7 @@ def _as_one(tasks: list[Task]) -> Task:
         sub=f"{len(tasks)} pots",
         minutes=sum(task.minutes for task in tasks),
         things=tuple(task.thing_id for task in tasks),
+        beside=tuple(one for task in tasks for one in task.beside),
         answers=tuple(_answer(first.slug, same) for same in alike),
         extra_links=(Link("Answer each, or all but some", f"/acts/{first.sowing}/several/"),),
     )

@@ -2,6 +2,7 @@
 
 import re
 import uuid
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -13,7 +14,7 @@ from django.views.decorators.http import require_safe
 
 from breeding.rounds import words
 from breeding.rounds.kinds import BY_CODE, TASK_KINDS
-from breeding.rounds.order import Group
+from breeding.rounds.order import Group, grouped
 from breeding.rounds.tasks import Round, Task, round_for
 from breeding.rounds.together import together
 from nursery.closings import banners
@@ -117,13 +118,13 @@ def _page(request: HttpRequest, day: date) -> HttpResponse:
 
 
 def _bench(group: Group, reader: Reader, prefix: str = "place") -> Bench:
-    looks = group.looks if reader.may_answer and group.place_id else ()
+    looks = _walked_past(group) if reader.may_answer and group.place_id else ()
     name = group.place_id or group.house.lower().replace(" ", "-")
     return Bench(
         anchor=f"{prefix}-{name}",
         house=group.house,
         place=group.within,
-        tasks=tuple(_card(task, reader) for task in together(group.tasks)),
+        tasks=_cards(group.tasks, reader),
         nothing_new_url=reverse("walk", args=[group.place_id]) if looks else "",
         walk_things=tuple(dict.fromkeys(task.thing_id for task in looks)),
         act_id=uuid.uuid4(),
@@ -131,19 +132,34 @@ def _bench(group: Group, reader: Reader, prefix: str = "place") -> Bench:
     )
 
 
+def _walked_past(group: Group) -> tuple[Task, ...]:
+    """Looks of which nothing new may be said: those due here, and those listed beside them."""
+    also = (one for task in group.tasks for one in task.beside)
+    return (*group.looks, *also) if group.looks else ()
+
+
+def _cards(tasks: Iterable[Task], reader: Reader) -> tuple[Task, ...]:
+    return tuple(_card(task, reader) for task in together(tasks))
+
+
 def _card(task: Task, reader: Reader) -> Task:
+    task = replace(task, beside=_cards(task.beside, reader))
     if reader.may_answer:
         return replace(task, act_id=uuid.uuid4())
     return replace(task, answers=(), extra_links=())
 
 
 def _rest(shown: Round, reader: Reader) -> Rest | None:
-    if not shown.rest:
+    """What rolls over, but for what stands beside today's tasks already."""
+    also = [one for task in shown.today for one in task.beside if one.due <= shown.day]
+    above = {(one.thing_id, one.kind) for one in also}
+    rest = [task for task in shown.rest if (task.thing_id, task.kind) not in above]
+    count, minutes = shown.rest_count - len(also), shown.rest_minutes - sum(one.minutes for one in also)
+    if not rest:
         return None
-    groups = tuple(_bench(group, reader, "rest") for group in shown.rest_groups)
-    hidden = shown.rest_count - len(shown.rest)
-    first = f", the {len(shown.rest)} most urgent first" if hidden else ""
-    return Rest(f"If there is time: {shown.rest_count} more, about {shown.rest_minutes} min{first}", groups)
+    groups = tuple(_bench(group, reader, "rest") for group in grouped(rest, shown.places))
+    first = f", the {len(rest)} most urgent first" if count > len(rest) else ""
+    return Rest(f"If there is time: {count} more, about {minutes} min{first}", groups)
 
 
 def _where(day: date, today: date, shown: Round) -> str:

@@ -61,7 +61,7 @@ def _task(task: Task, address: str) -> PaperTask:
         due=task.due_words,
         name=tuple((part.text, part.style) for part in task.name_parts),
         sub=task.sub,
-        reason=" ".join(filter(None, (task.reason, _partners(task)))),
+        reason=" ".join(filter(None, (task.reason, _partners(task), task.beside_words))),
         answers=codes_for(task.kind),
         cautions=task.cautions,
         code=_code(address, task.number),

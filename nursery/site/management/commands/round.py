@@ -77,6 +77,7 @@ def _plain_task(task: Task) -> dict[str, Any]:
         "minutes": task.minutes,
         "reason": task.reason,
         "pollen": [{"name": good.name, "how": good.words} for good in task.partners],
+        "while_you_are_here": [_plain_task(one) for one in task.beside],
     }
 
 
@@ -100,3 +101,5 @@ def _of_groups(groups: list[Group]) -> Iterator[str]:
             yield f"    {task.reason}"
             if task.partners:
                 yield f"    Good that day: {words.listed([f'{good.name} ({good.words})' for good in task.partners])}."
+            if task.beside:
+                yield f"    {task.beside_words}"
