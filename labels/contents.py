@@ -6,9 +6,10 @@ it is) is left to the page that its code opens.
 
 import uuid
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from operator import attrgetter
 from typing import Any
 
 from django.db.models import Q, QuerySet
@@ -26,7 +27,11 @@ from nursery.records import registry
 ANOTHER_YEAR = date(1, 1, 1)
 """Days told as from this one always name their year."""
 
-MOST_LISTED = 500
+MOST_LISTED = 2_000
+"""Tags on one page: as many as one PDF takes."""
+
+BLANK = "blank"
+"""What stands for the kind of a tag that is on nothing yet."""
 
 
 @dataclass(frozen=True)
@@ -36,6 +41,8 @@ class Tagged:
     Attributes:
         name: parts of the name as pages show them.
         url: the thing's page; empty for a blank tag.
+        kind: code of the kind of thing, or ``BLANK``.
+        place: id of the place where it stands; None for packets, blank tags and what stands nowhere.
     """
 
     number: int
@@ -43,6 +50,8 @@ class Tagged:
     name: tuple[NamePart, ...]
     lines: tuple[str, ...]
     url: str
+    kind: str = BLANK
+    place: int | None = None
 
     @property
     def is_formula(self) -> bool:
@@ -62,10 +71,42 @@ def tagged(numbers: Sequence[int]) -> list[Tagged]:
     return [found[number] for number in numbers if number in found]
 
 
-def waiting() -> list[Tagged]:
-    """Tags that were never printed: those of things still watched, then blank ones; the first made first."""
-    tags = Tag.objects.filter(_blank_or_open(), printed_at=None, retired=False)
+def waiting(*, only: Q | None = None) -> list[Tagged]:
+    """Tags that were never printed: those of things still watched, then blank ones; the first made first.
+
+    ``only`` narrows them; of more than ``MOST_LISTED`` it gives those made first.
+    """
+    tags = unprinted().filter(only or Q())
     return sorted(_told(tags.order_by("made_at", "number")[:MOST_LISTED]), key=lambda one: not one.url)
+
+
+def unprinted() -> QuerySet[Tag]:
+    """Tags in use, or blank, that nobody has printed."""
+    return Tag.objects.filter(_blank_or_open(), printed_at=None, retired=False)
+
+
+def standing_in(places: Collection[int]) -> Q:
+    """Tags of what stands in one of these places, and the places' own."""
+    found = Q()
+    for kind, told in _TOLD.items():
+        if told.place:
+            found |= Q(**{f"thing__{kind}__{told.place}__in": places})
+    return found
+
+
+def kind_words(kind: str) -> str:
+    """The kind as tags and pages say it.
+
+    >>> kind_words("seedpot"), kind_words(BLANK)
+    ('Seed pot', 'Blank')
+    """
+    told = _TOLD.get(kind)
+    return (told.words or registry.thing_kind(kind).words).capitalize() if told else kind.capitalize()
+
+
+def kinds() -> list[str]:
+    """The codes of all kinds that carry tags, and of blank ones."""
+    return [*_TOLD, BLANK]
 
 
 def redetermined(act: uuid.UUID) -> list[Tagged]:
@@ -133,13 +174,14 @@ def _blank(tag: Tag) -> Tagged:
 
 def _tagged(tag: Tag, thing: Any) -> Tagged:
     told = _TOLD[thing.kind]
-    words = told.words or registry.thing_kind(thing.kind).words
     return Tagged(
         number=tag.number,
-        kind_words=words.capitalize(),
+        kind_words=kind_words(thing.kind),
         name=tuple(name_parts(thing)),
         lines=tuple(line for line in told.lines(thing) if line),
         url=thing_url(thing),
+        kind=thing.kind,
+        place=attrgetter(told.place.replace("__", "."))(thing) if told.place else None,
     )
 
 
@@ -210,22 +252,23 @@ def _session_pot(pot: Any) -> list[str]:
 class Told:
     """What a kind's tag tells beside the name: its lines, and what to fetch for them.
 
-    ``words`` say the kind where the books' own word is not the shortest.
+    ``words`` say the kind where the books' own word is not the shortest; ``place`` leads to the id of where it stands.
     """
 
     lines: Callable[[Any], list[str]]
     details: tuple[str, ...] = ()
     several: tuple[str, ...] = ()
     words: str = ""
+    place: str = ""
 
 
 _TOLD = {
-    "place": Told(_place),
-    "plant": Told(lambda plant: []),
-    "spike": Told(_spike),
-    "section": Told(_section, several=("cross__candidates",)),
+    "place": Told(_place, place="pk"),
+    "plant": Told(lambda plant: [], place="place_id"),
+    "spike": Told(_spike, place="plant__place_id"),
+    "section": Told(_section, several=("cross__candidates",), place="spike__plant__place_id"),
     "pollenlot": Told(_pollen, several=("candidates",), words="pollen"),
     "seedlot": Told(_seed_lot, several=("cross__candidates",), words="seed"),
-    "seedpot": Told(_seed_pot, ("thing__born_by__sown", "session"), ("lot__cross__candidates",)),
+    "seedpot": Told(_seed_pot, ("thing__born_by__sown", "session"), ("lot__cross__candidates",), place="place_id"),
 }
 """One line a kind of thing that carries a tag."""

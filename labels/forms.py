@@ -1,10 +1,12 @@
 import uuid
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from django import forms
-from django.core.exceptions import ValidationError
+from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 
-from labels.models import Stock
+from labels import contents
+from labels.models import KindStock, Stock
 from labels.sheets import MOST
 from nursery.damm import read_number
 
@@ -64,34 +66,130 @@ class RightForm(ChosenForm):
     stock = forms.ModelChoiceField(queryset=Stock.objects.all(), required=False)
     copies = forms.IntegerField(min_value=1, max_value=COPIES, required=False)
 
-    def of_the_print(self) -> dict[str, Any]:
-        """The id of the print, what it was printed on, and how many of each; of what is nonsense, nothing."""
+    def prints(self) -> list[dict[str, Any]]:
+        """One for each stock that was printed on: its id, the stock, its tags, how many of each.
+
+        Tags of which the page does not say on what they were count as printed on ``stock``; of nonsense, nothing.
+        """
         told = self.cleaned_data
-        return {
-            "id": told.get("printing") or uuid.uuid4(),
-            "stock": told.get("stock"),
-            "copies": told.get("copies") or 1,
-        }
+        whole, copies = told.get("printing") or uuid.uuid4(), told.get("copies") or 1
+        groups = self._by_stock(told["numbers"])
+        alone = len(groups) == 1
+        return [
+            {
+                "id": whole if alone else uuid.uuid5(whole, str(stock and stock.pk)),
+                "stock": stock,
+                "numbers": numbers,
+                "copies": copies,
+            }
+            for stock, numbers in groups.items()
+        ]
+
+    def _by_stock(self, numbers: list[int]) -> dict[Stock | None, list[int]]:
+        """The page sends the numbers that are on a stock as ``of_<id>``."""
+        groups: dict[Stock | None, list[int]] = {}
+        sent = {stock: set(self.data.get(f"of_{stock.pk}", "").split()) for stock in Stock.objects.all()}
+        for number in numbers:
+            on = (stock for stock, listed in sent.items() if str(number) in listed)
+            groups.setdefault(next(on, self.cleaned_data.get("stock")), []).append(number)
+        return groups
+
+
+EACH = "each kind on what it is used to"
+STOCK_ERRORS = {
+    "required": "Choose what to print on.",
+    "invalid_choice": "This stock is not there any more. Choose another.",
+}
 
 
 class PrintForm(ChosenForm):
-    """Which tags, on which stock, from which label on, how many of each."""
+    """Which tags, on which stock, from which label on, how many of each.
 
-    stock = forms.ModelChoiceField(
-        label="Print on",
-        queryset=Stock.objects.all(),
-        empty_label=None,
-        error_messages={
-            "required": "Choose what to print on.",
-            "invalid_choice": "This stock is not there any more. Choose another.",
-        },
-    )
+    Without a ``stock`` for all, each kind goes on its own (``on_<kind>``), or on what is remembered for it; the first
+    free label of a sheet is ``first_<stock>``, or ``first`` where all go on one.
+
+    Attributes:
+        shown: codes of the kinds on the page, for which it asks.
+    """
+
     first = _number("First free label", 1, 1200, initial=1, help_text="On a sheet already begun: count along the rows.")
     copies = _number("Copies of each", 1, COPIES, initial=1, help_text="A second one in the pot outlives a lost tag.")
 
+    def __init__(self, *args: Any, **kwargs: Any):
+        super().__init__(*args, **kwargs)
+        self.stocks = {stock.pk: stock for stock in Stock.objects.all()}
+        self.usual = usual_stocks(self.stocks.values())
+        self.shown: list[str] = []
+        self.fields["stock"] = self._stock_field("Print on", EACH)
+        for kind in contents.kinds():
+            self.fields[f"on_{kind}"] = self._stock_field(f"{contents.kind_words(kind)} on", "")
+        for stock in self._sheets():
+            field = _number(f"First free label on “{stock}”", 1, stock.measures.per_page)
+            field.required = False
+            self.fields[f"first_{stock.pk}"] = field
+
+    def _stock_field(self, label: str, empty: str) -> forms.TypedChoiceField:
+        choices = [(str(pk), str(stock)) for pk, stock in self.stocks.items()]
+        return forms.TypedChoiceField(
+            label=label,
+            choices=[("", empty), *choices] if empty else choices,
+            coerce=lambda pk: self.stocks[int(pk)],
+            empty_value=None,
+            required=False,
+            error_messages=STOCK_ERRORS,
+        )
+
+    def _sheets(self) -> list[Stock]:
+        return [stock for stock in self.stocks.values() if stock.kind == Stock.Kind.SHEET]
+
+    def show(self, kinds: Sequence[str]) -> None:
+        """Ask for tags of these kinds: what all go on, first the one stock that they all go on, if there is one."""
+        self.shown = list(kinds)
+        used = {self.usual[kind].pk for kind in self.shown if kind in self.usual}
+        if len(used) == 1:
+            self.initial.setdefault("stock", used.pop())
+        if not self.asks_each:
+            self.fields["stock"].choices = self.fields["stock"].choices[1:]
+        for kind, stock in self.usual.items():
+            self.initial.setdefault(f"on_{kind}", stock.pk)
+        if self.is_bound:
+            self._show_all_errors()
+
+    def _show_all_errors(self) -> None:
+        """What is wrong with a field that this page does not show stands above the form."""
+        fields = self.first_fields + (self.on_fields if self.asks_each else [])
+        seen = {"numbers", "stock", "copies", NON_FIELD_ERRORS, *(field.name for field in fields)}
+        for name in set(self.errors) - seen:
+            self.add_error(None, [str(error) for error in self.errors[name]])
+
+    @property
+    def asks_each(self) -> bool:
+        """Whether the page shows several kinds, so that each may go on a stock of its own."""
+        return len(self.shown) > 1
+
+    @property
+    def on_fields(self) -> list[forms.BoundField]:
+        return [self[f"on_{kind}"] for kind in self.shown]
+
+    @property
+    def first_fields(self) -> list[forms.BoundField]:
+        """Of each sheet that a shown kind goes on; where all go on one stock, that one's."""
+        if self["stock"].value():
+            return [self["first"]]
+        used = {str(self[f"on_{kind}"].value()) for kind in self.shown}
+        return [self[f"first_{stock.pk}"] for stock in self._sheets() if str(stock.pk) in used]
+
+    @property
+    def each_words(self) -> str:
+        """Which kind goes on what, in words."""
+        told = [(kind, self.usual[kind]) for kind in self.shown if kind in self.usual]
+        return "; ".join(f"{contents.kind_words(kind)} on “{stock}”" for kind, stock in told)
+
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean()
-        if {"stock", "first"} <= cleaned.keys():
+        if not self.stocks:
+            self.add_error("stock", "There is nothing to print on yet. An owner adds a sheet or a roll.")
+        if cleaned.get("stock") and "first" in cleaned:
             self._check_first(cleaned["stock"], cleaned["first"])
         if len(cleaned.get("numbers", ())) * cleaned.get("copies", 1) > MOST:
             self.add_error("copies", f"That is more than {MOST} labels; print them in two goes.")
@@ -102,6 +200,45 @@ class PrintForm(ChosenForm):
         if first > places:
             only = "has one label to a page, so start at 1" if places == 1 else f"has labels 1 to {places}"
             self.add_error("first", f"This stock {only}.")
+
+    def stock_of(self, kind: str) -> Stock:
+        """What the tags of a kind go on; of a valid form."""
+        told = self.cleaned_data
+        return told["stock"] or told.get(f"on_{kind}") or self.usual[kind]
+
+    def first_of(self, stock: Stock) -> int:
+        """The first free label of a sheet; of a roll, 1."""
+        told = self.cleaned_data
+        return told.get(f"first_{stock.pk}") or (told["first"] if told["stock"] else 1)
+
+
+def usual_stocks(stocks: Iterable[Stock]) -> dict[str, Stock]:
+    """What each kind is printed on, by its code: chosen or used last, else the first stock there is."""
+    known = {stock.pk: stock for stock in stocks}
+    if not known:
+        return {}
+    first = next(iter(known.values()))
+    remembered = dict(KindStock.objects.values_list("kind", "stock_id"))
+    return {kind: known.get(remembered.get(kind), first) for kind in contents.kinds()}
+
+
+class KindStocksForm(forms.Form):
+    """What each kind is printed on, as an owner chooses; left open, what was used last counts."""
+
+    def __init__(self, *args: Any, **kwargs: Any):
+        super().__init__(*args, **kwargs)
+        used = {one.kind: one for one in KindStock.objects.select_related("stock")}
+        for kind in contents.kinds():
+            now = used.get(kind)
+            last = f"what was used last (“{now.stock}”)" if now and not now.chosen else "what was used last"
+            self.fields[kind] = forms.ModelChoiceField(
+                label=contents.kind_words(kind),
+                queryset=Stock.objects.all(),
+                required=False,
+                empty_label=last,
+                initial=now.stock_id if now and now.chosen else None,
+                error_messages=STOCK_ERRORS,
+            )
 
 
 class BlankForm(forms.Form):

@@ -224,3 +224,14 @@ class PrintedTag(models.Model):
 
     def __str__(self) -> str:
         return str(self.tag_id)
+
+
+class KindStock(models.Model):
+    """What the tags of one kind of thing are printed on: as an owner chose, or else as they were printed last."""
+
+    kind = models.CharField(primary_key=True, max_length=20, help_text="Code of the kind of thing; blank for blanks.")
+    stock = models.ForeignKey(Stock, on_delete=models.PROTECT, related_name="kinds")
+    chosen = models.BooleanField(default=False, help_text="By an owner, so that printing on another changes nothing.")
+
+    def __str__(self) -> str:
+        return f"{self.kind} on {self.stock_id}"

@@ -1,6 +1,6 @@
 """Writing stocks and prints. Stocks are reference data, changed in place by owners; prints are told once and kept."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from uuid import UUID
 
@@ -8,7 +8,8 @@ from dateutil.relativedelta import relativedelta
 from django.db import transaction
 from django.utils import timezone
 
-from labels.models import PrintedTag, Printing, Stock
+from labels.contents import BLANK
+from labels.models import KindStock, PrintedTag, Printing, Stock
 from nursery.models import Person, Tag
 from nursery.records import rights, rows
 from nursery.records.tags import tags_printed
@@ -41,10 +42,36 @@ def printed(*, id: UUID, by: Person, numbers: Sequence[int], stock: Stock | None
     printing, is_new = Printing.objects.get_or_create(pk=id, defaults=facts)
     if not is_new:
         return printing.tags.count()
+    _remember(numbers, stock)
     count = tags_printed(by=by, numbers=numbers, lasts_until=_lasts_until(stock))
     known = Tag.objects.filter(number__in=list(numbers)).values_list("pk", flat=True)
     PrintedTag.objects.bulk_create(PrintedTag(printing=printing, tag_id=pk) for pk in known)
     return count
+
+
+@transaction.atomic
+def kind_stocks_chosen(*, by: Person, chosen: Mapping[str, Stock | None]) -> None:
+    """An owner says what each kind (its code) is printed on; of one with None, what was used last counts again.
+
+    Raises:
+        Refused: not an owner.
+    """
+    rights.must_be_owner(by)
+    for kind, stock in chosen.items():
+        if stock is None:
+            KindStock.objects.filter(kind=kind).update(chosen=False)
+        else:
+            KindStock.objects.update_or_create(kind=kind, defaults={"stock": stock, "chosen": True})
+
+
+def _remember(numbers: Sequence[int], stock: Stock | None) -> None:
+    """What was used last for each kind among these tags, unless an owner chose for it."""
+    if stock is None:
+        return
+    kinds = Tag.objects.filter(number__in=list(numbers)).order_by().values_list("thing__kind", flat=True).distinct()
+    chosen = set(KindStock.objects.filter(chosen=True).values_list("kind", flat=True))
+    for kind in {kind or BLANK for kind in kinds} - chosen:
+        KindStock.objects.update_or_create(kind=kind, defaults={"stock": stock})
 
 
 def _lasts_until(stock: Stock | None) -> date | None:

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from labels.views import blank, choosing, printed, printing, round_paper, stocks
+from labels.views import blank, choosing, kinds, printed, printing, round_paper, stocks
 
 app_name = "labels"
 
@@ -18,6 +18,7 @@ urlpatterns = [
     path("fading/", printed.worn, name="worn"),
     path("round/<str:day>/", round_paper.round_paper, name="round-paper"),
     path("blank/", blank.blank, name="blank"),
+    path("kinds/", kinds.kinds, name="kinds"),
     path("stocks/", stocks.stocks, name="stocks"),
     path("stocks/new/", stocks.stock_new, name="stock-new"),
     path("stocks/<int:pk>/", stocks.stock, name="stock"),

@@ -6,9 +6,9 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from labels import contents
+from labels.contents import BLANK
 from labels.forms import BlankForm
 from labels.views.addresses import cautions
-from labels.views.choosing import BLANK
 from nursery.forms.refusals import taken
 from nursery.records.numbers import blank_tags_make
 from nursery.views.guards import may_record

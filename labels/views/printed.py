@@ -10,9 +10,9 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from labels import contents
-from labels.forms import PrintForm
 from labels.history import day_and_time, printed_words
 from labels.models import Printing
+from labels.queue import places, walked
 from labels.views.choosing import Tick, page
 from nursery.views.guards import may_record, signed_in
 
@@ -54,17 +54,19 @@ def printing(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     if found is None:
         raise Http404("There was no such print here.")
     tags = contents.tagged(list(found.tags.order_by("pk").values_list("tag_id", flat=True)))
-    form = PrintForm(initial={"stock": found.stock_id, "first": 1, "copies": found.copies})
-    return page(request, form, [Tick(tag, False) for tag in tags], title="A print", lead=f"{printed_words(found)}.")
+    ticks = [Tick(tag, False) for tag in tags]
+    initial = {"copies": found.copies} | ({"stock": found.stock_id} if found.stock_id else {})
+    return page(request, ticks, initial=initial, title="A print", lead=f"{printed_words(found)}.")
 
 
 @may_record
 @require_safe
 def worn(request: HttpRequest) -> HttpResponse:
     """Tags whose print is near its end."""
-    ticks = [Tick(tag, False) for tag in contents.worn(timezone.localdate())]
+    walk = places()
+    ticks = [Tick(tag, False) for tag in walked(contents.worn(timezone.localdate()), walk)]
     lead = WORN_LEAD if ticks else "No tag in use is near the end of its print, as far as is known."
-    return page(request, PrintForm(), ticks, title="Fading labels", lead=lead)
+    return page(request, ticks, title="Fading labels", lead=lead, walk=walk)
 
 
 def _row(printing: Printing) -> dict[str, object]:

@@ -4,9 +4,11 @@ Only that word marks tags as printed; what the printer did, only a person can se
 """
 
 import uuid
+from dataclasses import dataclass
 from typing import Any
 from urllib.parse import urlencode
 
+from csp.decorators import csp_exempt
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -18,9 +20,9 @@ from django.views.decorators.http import require_POST
 from labels import contents
 from labels.codes import AddressUnfit, grouped
 from labels.forms import PrintForm, RightForm
-from labels.models import Stock
+from labels.grouping import OnStock, on_stocks
 from labels.records import printed
-from labels.sheets import CannotPrint, Printed, print_labels
+from labels.sheets import CannotPrint, Printed, print_groups
 from labels.views import choosing
 from labels.views.addresses import address_of, cautions
 from nursery.views.guards import may_record
@@ -28,59 +30,74 @@ from nursery.views.guards import may_record
 MOST_NUMBERS = 5
 
 
+@dataclass(frozen=True)
+class Laid:
+    """Labels laid out: by stock, and drawn."""
+
+    groups: list[OnStock]
+    drawn: Printed
+
+
 @may_record
 @require_POST
 def sheet(request: HttpRequest) -> HttpResponse:
     """What will be printed, what does not fit, and where to get it. Writes nothing."""
     form = PrintForm(request.POST)
-    drawn = _drawn(request, form)
-    if drawn is None:
-        return choosing.page(request, form, choosing.ticks_again(request), status=422)
-    return _last_look(request, form, drawn)
+    laid = _laid(request, form)
+    return _last_look(request, form, laid) if laid else _choose_again(request, form)
 
 
 @may_record
 @require_POST
 @never_cache
 def pdf(request: HttpRequest) -> HttpResponse:
-    """The PDF, to be saved and printed. Writes nothing, so it may be asked for again."""
+    """The PDF, opened to be printed, or with ``save`` to be kept; with ``only`` that of one stock.
+
+    Writes nothing, so it may be asked for again.
+    """
     form = PrintForm(request.POST)
-    drawn = _drawn(request, form)
-    if drawn is None:
-        return choosing.page(request, form, choosing.ticks_again(request), status=422)
-    name = f"labels-{timezone.localdate():%Y-%m-%d}.pdf"
-    return HttpResponse(
-        drawn.pdf,
-        content_type="application/pdf",
-        headers={"Content-Disposition": f'attachment; filename="{name}"'},
-    )
+    laid = _laid(request, form, only=request.POST.get("only", ""))
+    if laid is None:
+        return _choose_again(request, form)
+    return _pdf(laid.drawn.pdf, how="attachment" if "save" in request.POST else "inline")
 
 
 @may_record
 @require_POST
 def right(request: HttpRequest) -> HttpResponse:
-    """These came out right: they are printed. Those unticked wait on, and the rest of the sheet is offered next."""
+    """These came out right: they are printed. Those unticked wait on, and the rest of the sheets is offered next."""
     form = RightForm(request.POST)
     form.full_clean()
-    numbers = form.cleaned_data.get("numbers")
-    if not numbers:
+    if not form.cleaned_data.get("numbers"):
         messages.warning(request, "Nothing was ticked, so these labels still wait to be printed.")
         return redirect("labels:waiting")
-    count = printed(by=request.user, numbers=numbers, address=address_of(request), **form.of_the_print())
+    address = address_of(request)
+    count = sum(printed(by=request.user, address=address, **one) for one in form.prints())
     messages.success(request, f"{count} {'tag is' if count == 1 else 'tags are'} marked as printed.")
-    rest = {name: request.POST.get(name, "") for name in ("stock", "first")}
+    rest = {name: value for name, value in request.POST.items() if name in ("stock", "first") or name[:6] == "first_"}
     return redirect(f"{reverse('labels:waiting')}?{urlencode(rest)}")
 
 
-def _drawn(request: HttpRequest, form: PrintForm) -> Printed | None:
+@csp_exempt()
+def _pdf(pdf: bytes, *, how: str) -> HttpResponse:
+    """Without the policy of our pages: a browser that shows a PDF by a plug-in would find it forbidden there."""
+    name = f"labels-{timezone.localdate():%Y-%m-%d}.pdf"
+    headers = {"Content-Disposition": f'{how}; filename="{name}"'}
+    return HttpResponse(pdf, content_type="application/pdf", headers=headers)
+
+
+def _choose_again(request: HttpRequest, form: PrintForm) -> HttpResponse:
+    return choosing.page(request, choosing.ticks_again(request), form=form, status=422)
+
+
+def _laid(request: HttpRequest, form: PrintForm, *, only: str = "") -> Laid | None:
     """The labels drawn; None when the choice was refused, with the reason in the form."""
     if not form.is_valid():
         return None
-    chosen = form.cleaned_data
-    tags = contents.tagged(chosen["numbers"])
-    texts = [tag.text(address_of(request)) for tag in tags for _ in range(chosen["copies"])]
+    groups = on_stocks(form, contents.tagged(form.cleaned_data["numbers"]))
+    groups = [group for group in groups if only in ("", str(group.stock.pk))]
     try:
-        return print_labels(texts, chosen["stock"].measures, first=chosen["first"])
+        return Laid(groups, print_groups([group.drawn(address_of(request)) for group in groups]))
     except CannotPrint:
         form.add_error(None, "None of these tags was ever made here. Load the page again.")
     except AddressUnfit as error:
@@ -88,29 +105,35 @@ def _drawn(request: HttpRequest, form: PrintForm) -> Printed | None:
     return None
 
 
-def _last_look(request: HttpRequest, form: PrintForm, drawn: Printed) -> HttpResponse:
-    chosen = form.cleaned_data
-    tags = contents.tagged(chosen["numbers"])
+def _last_look(request: HttpRequest, form: PrintForm, laid: Laid) -> HttpResponse:
+    groups, drawn = laid.groups, laid.drawn
+    tags = [tag for group in groups for tag in group.tags]
     context: dict[str, Any] = {
         "section": "labels",
         "title": f"{drawn.labels} {'label' if drawn.labels == 1 else 'labels'}",
         "tags": tags,
+        "groups": groups,
         "formulas": any(tag.is_formula for tag in tags),
-        "chosen": chosen,
+        "chosen": form.cleaned_data,
+        "kept": _kept(form, groups),
         "printing_id": uuid.uuid4(),
-        "lead": _lead(drawn, chosen["stock"]),
         "cautions": cautions(request),
         "cut": _cut(drawn),
         "replaced": " ".join(drawn.replaced),
-        "next_first": (chosen["first"] - 1 + drawn.labels) % chosen["stock"].measures.per_page + 1,
     }
     return render(request, "labels/sheet.html", context)
 
 
-def _lead(drawn: Printed, stock: Stock) -> str:
-    if stock.kind == Stock.Kind.ROLL:
-        return f"On the roll “{stock}”."
-    return f"On {drawn.pages} {'sheet' if drawn.pages == 1 else 'sheets'} of “{stock}”."
+def _kept(form: PrintForm, groups: list[OnStock]) -> list[tuple[str, int]]:
+    """What was chosen, name and value, so that the next post says it again: all on one stock, or each kind on its own.
+
+    The first free labels are said on the page itself.
+    """
+    copies = ("copies", form.cleaned_data["copies"])
+    if len(groups) == 1:
+        return [copies, ("stock", groups[0].stock.pk)]
+    kinds = {tag.kind: group.stock.pk for group in groups for tag in group.tags}
+    return [copies, ("first", 1), *((f"on_{kind}", pk) for kind, pk in kinds.items())]
 
 
 def _cut(drawn: Printed) -> list[str]:

@@ -131,6 +131,8 @@ AXES_VERBOSE = False
 
 # What browsers are told
 HTTPS = VALUES["TEPAL_HTTPS"]
+# A print of 2,000 labels sends a number for each (Django's own limit is 1,000 fields).
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 5_000
 CONTENT_SECURITY_POLICY = {"DIRECTIVES": headers.CONTENT_POLICY}
 SECURE_REFERRER_POLICY = "same-origin"
 SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"

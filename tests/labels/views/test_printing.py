@@ -42,14 +42,16 @@ def test_the_sheet_is_shown_before_it_is_printed(as_grower, choice, numbers):
     page = answer.content.decode()
     assert answer.status_code == 200
     assert "<h1>3 labels</h1>" in page
-    assert "On 1 sheet of “A4 sheet of 24, 63.5 × 33.9 mm”." in page
+    assert "3 labels on 1 sheet of “A4 sheet of 24, 63.5 × 33.9 mm”." in page
     assert set(numbers) <= unprinted()
 
 
 def test_the_pdf_holds_what_was_chosen_and_every_code_opens_its_thing(as_grower, choice, numbers):
-    answer = as_grower.post("/labels/sheet/pdf/", choice())
+    answer = as_grower.post("/labels/sheet/pdf/", choice(save="yes"))
     assert answer["Content-Type"] == "application/pdf"
     assert answer["Content-Disposition"].startswith('attachment; filename="labels-')
+    assert as_grower.post("/labels/sheet/pdf/", choice())["Content-Disposition"].startswith("inline; filename=")
+    assert "Content-Security-Policy" not in answer.headers
     drawn = Drawn(answer.content, SHEET)
     read = [decoded(drawn.label(position, dpi=300)) for position in range(3)]
     assert read == [{tag_url("https://tags.example", number)} for number in numbers]
@@ -111,7 +113,7 @@ REFUSED = [
     ({"first": "one"}, "Write a whole number."),
     ({"first": "9" * 400}, "Give a number from 1 to 1200."),
     ({"copies": "5"}, "Give a number from 1 to 4."),
-    ({"stock": ""}, "Choose what to print on."),
+    ({"stock": "", "on_place": "999999"}, "This stock is not there any more. Choose another."),
     ({"stock": "<script>"}, "This stock is not there any more. Choose another."),
     ({"stock": "999999"}, "This stock is not there any more. Choose another."),
 ]
