@@ -15,7 +15,8 @@ EVERY_DAY = frozenset(range(7))
 
 @dataclass(frozen=True)
 class Books:
-    """``pollen`` are the packets in store and ``males`` the male spikes in flower, for whoever can be pollinated.
+    """``pollen`` are the packets in store and ``males`` the male spikes in flower, for whoever can be pollinated;
+    ``females`` are the female spikes, for whoever gives pollen.
 
     ``off`` are the codes of the kinds of task that the owner switched off, ``working`` the weekdays on which people
     look (0 for Monday). ``good`` keeps what pollen is good on a day, once that is worked out.
@@ -25,13 +26,15 @@ class Books:
     expectations: Expectations = field(default_factory=Expectations)
     pollen: tuple[PollenRow, ...] = ()
     males: tuple[SpikeRow, ...] = ()
+    females: tuple[SpikeRow, ...] = ()
     off: frozenset[str] = frozenset()
     working: frozenset[int] = EVERY_DAY
     good: dict[date, tuple[Partner, ...]] = field(default_factory=dict, compare=False)
 
 
 class Partner(NamedTuple):
-    """Pollen that is good today: the lot or spike it is in, whose it is, and its age and storage in words."""
+    """The other side of a cross: pollen that is good that day, with its age and storage in words; or a female spike,
+    with when she is receptive."""
 
     source: PollenRow | SpikeRow
     words: str
@@ -42,6 +45,7 @@ class Told:
     """What a task says of itself, worked out only where it is shown.
 
     ``until`` is the last day that serves as well; ``window`` are the words for it where the day alone does not tell.
+    ``serves`` are the female spikes that pollen taken then could serve, each with when.
     """
 
     reason: str
@@ -49,6 +53,7 @@ class Told:
     window: str = ""
     title: str = ""
     partners: tuple[Partner, ...] = ()
+    serves: tuple[Partner, ...] = ()
     cautions: tuple[str, ...] = ()
 
 

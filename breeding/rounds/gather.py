@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from django.db.models import Count, Max, QuerySet
+from django.db.models import Count, Max, Q, QuerySet
 from django.db.models.functions import Coalesce, TruncDate
 
 from breeding.milestones.sections import OPENED
@@ -25,6 +25,7 @@ _MODELS: dict[type[Row], type[LivingThing]] = {
     PotRow: SeedPot,
     RoutineRow: Routine,
 }
+_OTHER_SIDE = Q(sex="female") | Q(sex="male", stage__in=OPEN)
 _PLANT: dict[type[LivingThing], str] = {Spike: "plant", Section: "spike__plant"}
 
 
@@ -33,18 +34,19 @@ def gather(*, only: LivingThing | None = None) -> Books:
 
     What grew on a plant that is gone is left out, and so is its pollen.
 
-    Pollen and male spikes come along wherever a spike might be pollinated.
+    Pollen, male and female spikes come along wherever a spike might be pollinated, or give pollen.
     """
     rows = tuple(_open_rows() if only is None else _rows_of(only))
     if only is None:
         pollen = [row for row in rows if isinstance(row, PollenRow)]
-        males = [row for row in rows if isinstance(row, SpikeRow)]
+        spikes = [row for row in rows if isinstance(row, SpikeRow)]
     else:
         wanted = any(isinstance(row, SpikeRow) for row in rows)
         pollen = read_rows(PollenRow, _open(PollenLot)) if wanted else []
-        males = read_rows(SpikeRow, _open(Spike).filter(sex="male", stage__in=OPEN)) if wanted else []
+        spikes = read_rows(SpikeRow, _open(Spike).filter(_OTHER_SIDE)) if wanted else []
     expected, off, working = settings()
-    return Books(rows, expected, tuple(pollen), tuple(male for male in males if _sheds(male)), off, working)
+    males, females = (tuple(filter(side, spikes)) for side in (_sheds, _is_female))
+    return Books(rows, expected, tuple(pollen), males, females, off, working)
 
 
 def places() -> dict[int, Walked]:
@@ -110,3 +112,7 @@ def _last_seen_open(sections: QuerySet) -> dict[int, object]:
 def _sheds(spike: SpikeRow) -> bool:
     """Whether pollen can be taken straight from it: it was seen showing, or was taken before."""
     return spike.sex == "male" and (spike.stage == "showing" or (spike.stage in OPEN and bool(spike.pollen_taken_on)))
+
+
+def _is_female(spike: SpikeRow) -> bool:
+    return spike.sex == "female"

@@ -13,10 +13,12 @@ from nursery.names import NamePart
 
 @dataclass(frozen=True)
 class Good:
-    """Pollen that is good that day: whose, and its age and storage in words."""
+    """Pollen that is good that day: whose, and its age and storage in words; or a female it could serve, and when."""
 
     name_parts: tuple[NamePart, ...]
     words: str
+    url: str = ""
+    number: int | None = None
 
     @property
     def name(self) -> str:
@@ -26,6 +28,8 @@ class Good:
 @dataclass(frozen=True)
 class Task:
     """One thing to do for one thing, with its day, its reason and its answers.
+
+    ``partners`` are pollen that is good for it, ``serves`` the females that its pollen is good for.
 
     ``due`` is the day it is asked for, whether that has come or not; ``until`` the last day that serves as well, None
     where there is none to name. ``look`` is true where walking past answers it. ``sowing`` is the act that a seed pot
@@ -51,6 +55,7 @@ class Task:
     icon: str
     look: bool
     partners: tuple[Good, ...] = ()
+    serves: tuple[Good, ...] = ()
     act_id: UUID | None = None
     answers: tuple[Answer, ...] = ()
     extra_links: tuple[Link, ...] = ()
@@ -72,6 +77,15 @@ class Task:
     @property
     def partners_more(self) -> int:
         return len(self.partners) - len(self.partners_named)
+
+    @property
+    def serves_named(self) -> tuple[Good, ...]:
+        """As many as are named on the page."""
+        return self.serves[:MOST_PARTNERS]
+
+    @property
+    def serves_more(self) -> int:
+        return len(self.serves) - len(self.serves_named)
 
     @property
     def name(self) -> str:

@@ -11,7 +11,7 @@ from breeding.rounds import order, words
 from breeding.rounds.answers import Asking, answers_for, links_for
 from breeding.rounds.answers import next_words as _next_words
 from breeding.rounds.beside import beside
-from breeding.rounds.books import Books, Next, Told
+from breeding.rounds.books import Books, Next, Partner, Told
 from breeding.rounds.gather import gather, places
 from breeding.rounds.kinds import BY_CODE
 from breeding.rounds.naming import Names, names_of, sub_words
@@ -160,7 +160,7 @@ def next_words(thing: LivingThing, day: date) -> str:
 
 def _written(found: list[Due], books: Books, day: date) -> list[Task]:
     told = [one.found.tell(day) for one in found]
-    partners = {partner.source for one in told for partner in one.partners}
+    partners = {partner.source for one in told for partner in (*one.partners, *one.serves)}
     names = names_of({one.row for one in found} | partners)
     return [_task(one, said, books, names, day) for one, said in zip(found, told, strict=True)]
 
@@ -187,12 +187,19 @@ def _task(one: Due, told: Told, books: Books, names: Names, day: date) -> Task:
         reason=told.reason,
         icon=kind.icon,
         look=kind.look,
-        partners=tuple(Good(names.parts(partner.source), partner.words) for partner in told.partners),
+        partners=tuple(_good(partner, names) for partner in told.partners),
+        serves=tuple(_good(partner, names) for partner in told.serves),
         answers=answers_for(asking),
         extra_links=links_for(asking),
         sowing=getattr(row, "sowing", None),
         cautions=told.cautions,
     )
+
+
+def _good(partner: Partner, names: Names) -> Good:
+    source = partner.source
+    url = f"/{source.slug}/{source.pk}/"
+    return Good(names.parts(source), partner.words, url, names.numbers.get(source.pk))
 
 
 def _window(found: Due, told: Told, day: date) -> tuple[str, str]:

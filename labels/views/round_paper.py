@@ -69,9 +69,10 @@ def _task(task: Task, address: str) -> PaperTask:
 
 
 def _partners(task: Task) -> str:
-    """Pollen that is good that day, all of it: paper cannot be asked for more."""
-    named = [f"{good.name} ({good.words})" for good in task.partners]
-    return f"Good that day: {words.listed(named)}." if named else ""
+    """Pollen that is good that day, or the females that it could serve, all: paper cannot be asked for more."""
+    good, serves = ([f"{one.name} ({one.words})" for one in side] for side in (task.partners, task.serves))
+    told = (("Good that day", good), ("It could serve", serves))
+    return " ".join(f"{lead}: {words.listed(named)}." for lead, named in told if named)
 
 
 def _code(address: str, number: int | None) -> str:

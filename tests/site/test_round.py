@@ -66,6 +66,7 @@ def test_as_json(spike) -> None:
         "until": None,
         "minutes": 1,
         "pollen": [],
+        "could_serve": [],
         "while_you_are_here": [],
     }
     assert found["if_there_is_time"] == []

@@ -11,6 +11,7 @@ from breeding.rounds.books import Books, Next, Told
 from breeding.rounds.due import ONE_DAY, waiting
 from breeding.rounds.expected import SAID
 from breeding.rounds.rows import PollenRow, SpikeRow, made_on
+from breeding.rounds.rules.served import females_served, served_words
 from breeding.rounds.rules.spikes import opened
 from breeding.science.pollen import keeping
 
@@ -30,7 +31,7 @@ def take_pollen(row: SpikeRow, books: Books, day: date) -> Next | None:
     if row.pollen_taken_on:
         due = max(due, row.pollen_taken_on + TAKE_AGAIN)
     weight = PRESSING / (2 if row.pollen_taken_on else 1)
-    return Next("pollen", due, waiting(weight, due, TAKE_AGAIN.days), partial(_tell_take, row))
+    return Next("pollen", due, waiting(weight, due, TAKE_AGAIN.days), partial(_tell_take, row, books))
 
 
 def old_pollen(row: PollenRow, books: Books, day: date) -> Next | None:
@@ -47,12 +48,14 @@ def _shows(row: SpikeRow) -> date:
     return max(row.last_look or by, by) + NOT_SHOWING_AGAIN
 
 
-def _tell_take(row: SpikeRow, day: date) -> Told:
+def _tell_take(row: SpikeRow, books: Books, day: date) -> Told:
+    serves = females_served(row, books, day)
     age = f"{words.age(*opened(row), day)} since its first flower opened"
     taken = "no pollen taken from it yet"
     if row.pollen_taken_on:
         taken = f"pollen was taken {words.ago(row.pollen_taken_on, day)}, new flowers open every couple of days"
-    return Told(reason=words.sentence(f"male, {age}", taken, words.last_look(row, day)))
+    reason = words.sentence(f"male, {age}", taken, served_words(len(serves)), words.last_look(row, day))
+    return Told(reason=reason, serves=serves)
 
 
 def _tell_old(row: PollenRow, best_before: date, day: date) -> Told:

@@ -14,7 +14,7 @@ from breeding.rounds.rows import SpikeRow, made_on
 
 def look_at_spike(row: SpikeRow, books: Books, day: date) -> Next | None:
     """Always asked: a spike that nobody calls over or aborted is looked at for ever, at its longest gap."""
-    watch = _flowering(row, books) if row.stage in OPEN else _budding(row, books)
+    watch = _flowering(row, books) if row.stage in OPEN else budding(row, books)
     due = watch.due
     if row.last_seen == "cant_tell":
         due = cant_tell(watch.looked, watch.expected.longest_gap)
@@ -27,7 +27,8 @@ def opened(row: SpikeRow) -> tuple[date, date]:
     return min(row.open_after or by, by), by
 
 
-def _budding(row: SpikeRow, books: Books) -> Watch:
+def budding(row: SpikeRow, books: Books) -> Watch:
+    """The wait for its first flower."""
     known = [day for day in (row.open_after, row.last_look, made_on(row)) if day]
     start = row.found_first or min(known)
     return Watch(

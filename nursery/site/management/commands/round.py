@@ -77,6 +77,7 @@ def _plain_task(task: Task) -> dict[str, Any]:
         "minutes": task.minutes,
         "reason": task.reason,
         "pollen": [{"name": good.name, "how": good.words} for good in task.partners],
+        "could_serve": [{"name": good.name, "number": good.number, "how": good.words} for good in task.serves],
         "while_you_are_here": [_plain_task(one) for one in task.beside],
     }
 
@@ -101,5 +102,7 @@ def _of_groups(groups: list[Group]) -> Iterator[str]:
             yield f"    {task.reason}"
             if task.partners:
                 yield f"    Good that day: {words.listed([f'{good.name} ({good.words})' for good in task.partners])}."
+            if task.serves:
+                yield f"    It could serve: {words.listed([f'{good.name} ({good.words})' for good in task.serves])}."
             if task.beside:
                 yield f"    {task.beside_words}"

@@ -33,7 +33,8 @@ def test_the_reason_says_when_pollen_was_taken_last():
     reason = next_of("pollen", male(pollen_taken_on=before(8), last_seen="showing")).tell(DAY).reason
     assert reason == (
         "Male, day 4 since its first flower opened; pollen was taken 8 days ago, "
-        "new flowers open every couple of days; last look 1 day ago: fluid or pollen showing."
+        "new flowers open every couple of days; no female could use it in the 70 days that it keeps (from memory); "
+        "last look 1 day ago: fluid or pollen showing."
     )
 
 
