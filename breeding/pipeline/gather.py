@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
-from django.db.models import Count, Max, Min, Q, QuerySet
+from django.db.models import Count, Max, Min, Q, QuerySet, TextField
+from django.db.models.functions import Cast
 
 from breeding.milestones.spikes import OPEN
 from breeding.models import Cross, Section, SeedLot, SeedPot, Spike
@@ -14,6 +15,7 @@ from breeding.rounds.books import Books
 from breeding.rounds.gather import completed, places
 from breeding.rounds.naming import Names, names_of
 from breeding.rounds.place_order import Walked
+from breeding.rounds.reading import AS_IT_COMES, columns_of, read
 from breeding.rounds.rows import PotRow, SectionRow, SeedRow, columns
 from breeding.rounds.stored import settings
 from nursery.models import Taxon
@@ -70,7 +72,7 @@ def gather(*, finished: bool = False) -> Gathered:
     """What is under way; with ``finished``, also what is over. Nothing that was undone."""
     sections, lots = _sections(finished), _lots(finished)
     section_rows = completed(SectionRow, sections)
-    lot_rows = [_lot(row) for row in lots.values_list(*columns(SeedRow), "section_id", "cross__seed_parent__taxon_id")]
+    lot_rows = [_lot(row) for row in read(lots, [*columns_of(SeedRow), *_OF_LOTS])]
     wishes = [Wish(*row) for row in _wishes().values_list(*_WISH)]
     expectations, off, working = settings()
     return Gathered(
@@ -90,6 +92,7 @@ def gather(*, finished: bool = False) -> Gathered:
 
 
 _WISH = ("pk", "pk", "seed_parent_id", "pollen_parent_id", "seed_parent__taxon_id", "wanted", "stage", "closed_on")
+_OF_LOTS = (("section_id", AS_IT_COMES), ("cross__seed_parent__taxon_id", AS_IT_COMES))
 _OPEN = Q(closed_on__isnull=True)
 
 
@@ -133,7 +136,9 @@ def _pots(lots: QuerySet) -> list[Pots]:
     paths = dict(zip(PotRow._fields, columns(PotRow), strict=True))
     pots = SeedPot.objects.filter(cancelled=False, unsown=False, lot__in=lots.values("pk")).order_by()
     alike = [paths[name] for name in _ALIKE]
-    asked = pots.values_list("lot_id", *alike).annotate(count=Count("pk"), one=Min("pk"), made=Max("thing__made_at"))
+    asked = pots.values_list("lot_id", *alike).annotate(
+        count=Count("pk"), one=Min("pk"), made=Cast(Max("thing__made_at"), TextField())
+    )
     found = []
     for lot_id, *values, count, pk, made_at in asked:
         told = dict(zip(_ALIKE, values, strict=True))

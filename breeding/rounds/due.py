@@ -36,9 +36,14 @@ class Watch(NamedTuple):
     @property
     def due(self) -> date:
         """The day to look again: never the day of the last look, never later than the longest gap after it."""
-        gap = self.expected.longest_gap
-        look = self.start + timedelta(days=self._next_age)
-        return min(max(look, self.looked + ONE_DAY), self.looked + timedelta(days=gap))
+        start, looked, expected = self.start, self.looked, self.expected
+        if self.law is None and self.grace is None:
+            look = expected.next_look(self._age, self.bagged)
+        else:
+            law, grace, risk = self._told
+            look = next_look(self._age, law, grace=grace, risk=risk, longest_gap=expected.longest_gap)
+        since = (looked - start).days
+        return start + timedelta(min(max(look, since + 1), since + expected.longest_gap))
 
     def urgency(self, day: date, due: date) -> float:
         """How many times the risk accepted for one look is run by leaving it until the day after ``day``.
@@ -49,13 +54,6 @@ class Watch(NamedTuple):
         law, grace, risk = self._told
         lost = chance_lost(self._age, (day - self.start).days + 1, law, grace)
         return lost / risk_a_look(law, grace=grace, risk=risk, longest_gap=gap) + overdue(day, due, gap)
-
-    @property
-    def _next_age(self) -> int:
-        if self.law is None and self.grace is None:
-            return self.expected.next_look(self._age, self.bagged)
-        law, grace, risk = self._told
-        return next_look(self._age, law, grace=grace, risk=risk, longest_gap=self.expected.longest_gap)
 
     @property
     def _age(self) -> int:

@@ -5,8 +5,8 @@ A nursery's things share a few hundred days, and Django would read each of them 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from datetime import UTC, date, datetime
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from datetime import date
 from functools import lru_cache
 from typing import Any, NamedTuple, get_args, get_type_hints
 from uuid import UUID
@@ -15,32 +15,23 @@ from django.db.models import Field, IntegerField, QuerySet, TextField
 from django.db.models.functions import Cast
 
 from breeding.models import SeedLot
-from breeding.rounds.rows import POTS_LOT, PotRow, Row, columns
-
-
-def moment(text: str) -> datetime:
-    """A time as the database writes it; one without a zone is in UTC, as SQLite keeps them.
-
-    >>> moment("2026-03-01 06:30:00").isoformat(), moment("2026-03-01 06:30:00.5+00").isoformat()
-    ('2026-03-01T06:30:00+00:00', '2026-03-01T06:30:00.500000+00:00')
-    """
-    told = datetime.fromisoformat(text)
-    return told if told.tzinfo else told.replace(tzinfo=UTC)
+from breeding.rounds.rows import POTS_LOT, PotRow, Row, Written, columns
 
 
 class _Way(NamedTuple):
-    """How a column is asked for, and how a value of it is read."""
+    """How a column is asked for, and how a value of it is read, if not taken as it comes."""
 
-    asked_as: type[Field]
-    read: Callable[[Any], object]
+    asked_as: type[Field] | None = None
+    read: Callable[[Any], object] | None = None
 
 
-_Column = tuple[str, _Way | None]
-"""A path, and how it is read; None where the value is taken as it comes."""
+Column = tuple[str, _Way]
+"""A path, and how it is read."""
+AS_IT_COMES = _Way()
 
-_WAYS: dict[type, _Way] = {
+_WAYS: dict[object, _Way] = {
+    Written: _Way(TextField),
     date: _Way(TextField, date.fromisoformat),
-    datetime: _Way(TextField, moment),
     UUID: _Way(TextField, UUID),
     bool: _Way(IntegerField, bool),
 }
@@ -62,36 +53,39 @@ def read_rows(kind: type[Row], things: QuerySet) -> list[Row]:
     """The rows of these things, in a query or two; what other tables have to say of them is left out."""
     if kind is PotRow:
         return [kind._make(row) for row in _pots(things)]
-    left, rows = tuple(kind._field_defaults.values()), _asked(things, _columns(kind))
+    left, rows = tuple(kind._field_defaults.values()), read(things, columns_of(kind))
     return [kind._make(row + left) for row in rows] if left else [kind._make(row) for row in rows]
 
 
 def _pots(pots: QuerySet) -> Iterator[tuple]:
     """Pots with the columns of their lots behind them; joined here, as few lots have many pots."""
     own, of_lot = [], []
-    for path, way in _columns(PotRow):
+    for path, way in columns_of(PotRow):
         within = path.removeprefix(f"{POTS_LOT}__")
         (own if within == path else of_lot).append((within, way))
-    lots = _asked(SeedLot.objects.filter(pk__in=pots.values(POTS_LOT)), [("pk", None), *of_lot])
+    lots = read(SeedLot.objects.filter(pk__in=pots.values(POTS_LOT)), [("pk", AS_IT_COMES), *of_lot])
     known = {pk: told for pk, *told in lots}
-    return ((*row, *known[lot]) for *row, lot in _asked(pots, [*own, (POTS_LOT, None)]))
+    return ((*row, *known[lot]) for *row, lot in read(pots, [*own, (POTS_LOT, AS_IT_COMES)]))
 
 
-def _asked(things: QuerySet, wanted: Sequence[_Column]) -> Iterator[tuple]:
-    """These columns of the things, read column by column."""
-    rows = things.values_list(*(Cast(path, way.asked_as()) if way else path for path, way in wanted))
+def read(things: QuerySet, wanted: Sequence[Column]) -> Iterator[tuple]:
+    """These columns of the things, in one query, and read column by column."""
+    rows = things.values_list(*(Cast(path, way.asked_as()) if way.asked_as else path for path, way in wanted))
     told = zip(zip(*rows, strict=True), wanted, strict=False)  # without rows, there are no columns either
-    return zip(*(map(_Read(way.read).__getitem__, column) if way else column for column, (_, way) in told), strict=True)
+    return zip(*(_read_column(column, way) for column, (_, way) in told), strict=True)
+
+
+def _read_column(column: Iterable, way: _Way) -> Iterable:
+    return map(_Read(way.read).__getitem__, column) if way.read else column
 
 
 @lru_cache
-def _columns(kind: type[Row]) -> tuple[_Column, ...]:
+def columns_of(kind: type[Row]) -> tuple[Column, ...]:
     """What to ask for of a kind: paths, each with its way by what the field says that it holds."""
     hints = get_type_hints(kind)
     stored = [name for name in kind._fields if name not in kind._field_defaults]
-    ways = (next((_WAYS[held] for held in _held(hints[name]) if held in _WAYS), None) for name in stored)
-    return tuple(zip(columns(kind), ways, strict=True))
+    return tuple(zip(columns(kind), (_way(hints[name]) for name in stored), strict=True))
 
 
-def _held(hint: Any) -> tuple[Any, ...]:
-    return get_args(hint) or (hint,)
+def _way(hint: Any) -> _Way:
+    return next((_WAYS[held] for held in get_args(hint) or (hint,) if held in _WAYS), AS_IT_COMES)

@@ -12,6 +12,8 @@ from django.core.wsgi import get_wsgi_application
 from django.utils import timezone
 from waitress.server import BaseWSGIServer
 
+from nursery.site.settled import settle
+
 THIS_MACHINE = "127.0.0.1"
 EVERY_ADDRESS = "0.0.0.0"
 THREADS = 6
@@ -148,6 +150,7 @@ def _over_http(listening: Listening) -> list[str]:
 
 def run(server: BaseWSGIServer) -> None:
     """Answer until Ctrl-C."""
+    settle()
     try:
         server.run()
     except KeyboardInterrupt:

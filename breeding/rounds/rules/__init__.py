@@ -5,7 +5,7 @@ A new kind of task is one more rule in this tuple and one more line in ``breedin
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from datetime import date
 
 from breeding.rounds.books import Books, Next
@@ -36,29 +36,28 @@ LOOKS = frozenset({"spikes", "pods", "pots"})
 the reading of take, which is not to be read before its time."""
 
 
-def nexts_for(row: Row, books: Books, day: date) -> Iterator[Next]:
+def nexts_for(row: Row, books: Books, day: date) -> list[Next]:
     """The next task of each kind that is on for one open thing; a postponed one is due no earlier than was asked."""
-    return (found for found in _all_for(row, books, day) if found.kind not in books.off)
+    asked = [rule(row, books, day) for rule in RULES[type(row)]]
+    return [_moved(found, row, books) for found in asked if found and found.kind not in books.off]
 
 
 def left_out(row: Row, books: Books, day: date) -> list[str]:
     """The kinds of task that would be asked of it, were they on."""
-    return [found.kind for found in _all_for(row, books, day) if found.kind in books.off]
+    asked = (rule(row, books, day) for rule in RULES[type(row)])
+    return [found.kind for found in asked if found and found.kind in books.off]
 
 
-def _all_for(row: Row, books: Books, day: date) -> Iterator[Next]:
-    for rule in RULES[type(row)]:
-        found = rule(row, books, day)
-        if found is None:
-            continue
-        due = _working(found.due, row, books.working) if found.kind in LOOKS else found.due
-        if row.later_until and row.later_until > due:
-            due = row.later_until
-        yield found if due is found.due else found._replace(due=due)
+def _moved(found: Next, row: Row, books: Books) -> Next:
+    """Looks to a working day; whatever was postponed to the day that was asked for."""
+    due = found.due
+    if found.kind in LOOKS and due.weekday() not in books.working:
+        due = _working(due, row, books.working)
+    if row.later_until and row.later_until > due:
+        due = row.later_until
+    return found if due is found.due else found._replace(due=due)
 
 
 def _working(due: date, row: Row, weekdays: frozenset[int]) -> date:
     """The working day for a look: not after it is due, if there is one since anybody last looked."""
-    if due.weekday() in weekdays:
-        return due
     return on_working_day(due, weekdays, after=min(row.last_look or made_on(row), due - ONE_DAY))

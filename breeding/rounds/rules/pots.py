@@ -23,7 +23,7 @@ def look_for_seedlings(row: PotRow, books: Books, day: date) -> Next | None:
     if row.stage == "up":
         return _when_up(row, books)
     watch = _silent(row, books)
-    due = min([watch.due, *_months_after(row, watch)])
+    due = min(watch.due, _asked_at_an_age(row, watch.looked) or date.max)
     if row.last_seen == "cant_tell":
         due = cant_tell(watch.looked, watch.expected.longest_gap)
     return Next("pots", due, partial(watch.urgency, due=due), partial(_tell_silent, row, watch))
@@ -45,11 +45,12 @@ def _silent(row: PotRow, books: Books) -> Watch:
     )
 
 
-def _months_after(row: PotRow, watch: Watch) -> list[date]:
+def _asked_at_an_age(row: PotRow, looked: date) -> date | None:
+    """The first day after the last look on which it reaches one of the ages; None where there is none to come."""
     if row.sown_first is None:
-        return []
-    asked = (row.sown_first + timedelta(days=age) for age in ASKED_AT)
-    return [day for day in asked if day > watch.looked]
+        return None
+    seen_at = (looked - row.sown_first).days
+    return next((row.sown_first + timedelta(age) for age in ASKED_AT if age > seen_at), None)
 
 
 def _when_up(row: PotRow, books: Books) -> Next:

@@ -29,8 +29,7 @@ def opened(row: SpikeRow) -> tuple[date, date]:
 
 def budding(row: SpikeRow, books: Books) -> Watch:
     """The wait for its first flower."""
-    known = [day for day in (row.open_after, row.last_look, made_on(row)) if day]
-    start = row.found_first or min(known)
+    start = row.found_first or min(day for day in (row.open_after, row.last_look, made_on(row)) if day)
     return Watch(
         start=start,
         not_yet=row.open_after or start,

@@ -83,4 +83,4 @@ def _row(kind: type, facts: dict[str, Any]) -> Any:
     usual = {name: EMPTY.get(name) for name in kind._fields}
     unknown = facts.keys() - usual.keys()
     assert not unknown, f"{kind.__name__} has no {unknown}"
-    return kind(**usual | {"pk": 1, "made_at": made} | facts)
+    return kind(**usual | {"pk": 1, "made_at": made.isoformat()} | facts)

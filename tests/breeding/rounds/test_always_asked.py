@@ -1,5 +1,6 @@
 """Whatever is told: every open thing has a task within its longest gap, or says in words why not."""
 
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 
 import pytest
@@ -9,7 +10,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from breeding.models import PollenLot, Section, SeedLot, SeedPot, Spike
-from breeding.rounds.tasks import Outlook, round_for, tasks_for
+from breeding.rounds.tasks import Outlook, Task, round_for, tasks_for
 from breeding.science.pollen import keeping
 from breeding.science.shipped import shipped
 from nursery.models import LivingThing, Person
@@ -54,12 +55,12 @@ def test_whatever_is_told_every_open_thing_is_asked_about_in_time(
         story = Story(data, people)
         for _ in range(steps):
             story.step()
-        due = _due_today()
-        for thing in (thing for model in WATCHED for thing in model.objects.all()):
+        things = [thing for model in WATCHED for thing in model.objects.all()]
+        for thing in things:
             outlook = tasks_for(thing, today())
             is_asked_in_time_or_says_why_not(thing, outlook)
             says_it_in_sentences(outlook)
-            assert {task.kind for task in outlook.due(today())} == due.get(thing.pk, set())
+        the_round_holds_what_each_thing_says(things, today() + timedelta(days=data.draw(st.integers(0, 150))))
         transaction.set_rollback(True)
 
 
@@ -110,13 +111,19 @@ def says_it_in_sentences(outlook: Outlook) -> None:
         assert task.urgency >= 0
 
 
-def _due_today() -> dict[int, set[str]]:
-    found = round_for(today(), minutes=100_000)
-    kinds: dict[int, set[str]] = {}
+def the_round_holds_what_each_thing_says(things: list[LivingThing], day: date) -> None:
+    """The same tasks, word for word, and no others."""
+    found = round_for(day, minutes=100_000)
+    in_round: dict[int, list[Task]] = {}
     for task in found.today:
-        kinds.setdefault(task.thing_id, set()).add(task.kind)
+        in_round.setdefault(task.thing_id, []).append(task)
+    said = {thing.pk: tasks_for(thing, day).due(day) for thing in things}
     assert found.rest == ()
-    return kinds
+    assert _in_order(in_round) == _in_order({pk: tasks for pk, tasks in said.items() if tasks})
+
+
+def _in_order(tasks: Mapping[int, Iterable[Task]]) -> dict[int, list[Task]]:
+    return {pk: sorted(found, key=lambda task: task.kind) for pk, found in tasks.items()}
 
 
 def _latest(thing: LivingThing) -> date:
