@@ -22,6 +22,7 @@ from breeding.forms.seed import (
 from breeding.forms.sowing import PotClearedForm, PotSownForm, SowingChangeForm
 from breeding.forms.spikes import SpikeFoundForm, SpikeLookForm
 from breeding.forms.stocktakes import StocktakeForm
+from nursery.links import thing_url
 from nursery.models import Act
 from nursery.pages import ActPage, main_thing, nothing
 from nursery.records import registry
@@ -39,6 +40,14 @@ def _first_touched(kind: str):
 
 def _spike_of_section(act: Act) -> Any:
     return main_thing(act).spike
+
+
+def _back_to_the_bench(act: Act) -> str:
+    """After a prepared pot is sown, the next one of its session; a pot of no session has only its own page."""
+    pot = main_thing(act)
+    if pot.session_id is None:
+        return thing_url(pot)
+    return f"{reverse('sowing-bench', kwargs={'pk': pot.session_id})}?after={pot.pk}"
 
 
 PAGES = (
@@ -137,6 +146,7 @@ PAGES = (
         "Record the sowing",
         PotSownForm,
         ("sowing", "tools"),
+        after=_back_to_the_bench,
     ),
     ActPage("seedpot", "clear", "pot_cleared", "Never sown", "Clear this pot", PotClearedForm, ("moss",)),
     ActPage("sowingsession", "change", "sowing_changed", "Change the sowing", "Change it", SowingChangeForm),

@@ -22,6 +22,7 @@ from demo_fixtures.remarks import write_remarks
 from demo_fixtures.routines import write_routines
 from demo_fixtures.sections import write_sections
 from demo_fixtures.seed import write_seed
+from demo_fixtures.sowing import write_sowing_evening
 from demo_fixtures.spikes import write_spikes
 from demo_fixtures.taxa import list_taxa
 from nursery.models import Act, Clone, Person, Place, Plant, Tag, Taxon
@@ -96,6 +97,7 @@ def whole_diary(today: date, taxa: Mapping[str, Taxon], *, earlier: int = 0) -> 
     write_remarks(diary)
     write_photos(diary)
     write_routines(diary)
+    write_sowing_evening(diary)
     write_earlier(diary, earlier)
     return diary
 

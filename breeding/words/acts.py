@@ -1,5 +1,6 @@
 """Each kind of act in a few words, for stories and the journal. Reads the act's details."""
 
+from breeding.words.ages import plural
 from breeding.words.routines import rule_words
 from nursery.models import Act
 
@@ -130,8 +131,7 @@ def sown(act: Act) -> str:
 
 def sowing_planned(act: Act) -> str:
     planned = act.sowingplanned
-    pots = "1 pot" if planned.pots == 1 else f"{planned.pots} pots"
-    return _joined(f"{pots} prepared", _evening(planned))
+    return _joined(f"{plural(planned.pots, 'pot')} prepared", _evening(planned))
 
 
 def sowing_changed(act: Act) -> str:
@@ -146,8 +146,8 @@ def _evening(told) -> str:
 
 def pot_sown(act: Act) -> str:
     sowing = act.potsown
-    seeds = f"{sowing.seeds} seeds" if sowing.seeds is not None else ""
-    pods = f"{sowing.pods} pods" if sowing.pods is not None else ""
+    seeds = plural(sowing.seeds, "seed") if sowing.seeds is not None else ""
+    pods = plural(sowing.pods, "pod") if sowing.pods is not None else ""
     return _joined(seeds, pods, "the last of it" if sowing.all_of_it else "")
 
 

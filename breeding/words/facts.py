@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from breeding.answers import amount_words
 from breeding.models.pods import Swelling
 from breeding.models.pots import PotSeen
 from breeding.models.sections import SizeClass
@@ -83,8 +84,8 @@ def prepared_pot(row: Any) -> list[Fact]:
     """Of a pot that was prepared and not sown: what is meant to go into it."""
     return [
         Fact("no" if row.closed_why != "cleared" else "never", "sown"),
-        Fact(NOT_KNOWN if row.planned_seeds is None else f"{row.planned_seeds:,}", "seeds planned"),
-        Fact(NOT_KNOWN if row.planned_pods is None else f"{row.planned_pods:,}", "pods planned"),
+        Fact(amount_words(row.planned_seeds, row.planned_pods) or NOT_KNOWN, "planned"),
+        Fact(row.pot_size or NOT_KNOWN, "pot"),
     ]
 
 

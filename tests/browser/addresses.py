@@ -7,7 +7,7 @@ from typing import Any
 from django.db.models import Model
 from django.urls import get_resolver, reverse
 
-from breeding.models import Expectation, SeedPot
+from breeding.models import Expectation, SeedPot, SowingSession
 from labels.models import Stock
 from labels.records import printed
 from nursery.links import act_url, thing_url
@@ -136,6 +136,10 @@ def _sowing() -> list[str]:
     return [reverse("several-of-sowing", args=[pot.thing.born_by_id])]
 
 
+def _session(name: str) -> Callable[[], list[str]]:
+    return lambda: [reverse(name, args=[SowingSession.objects.filter(closed_on=None, cancelled=False).latest("pk").pk])]
+
+
 def _fixed(*addresses: str) -> Callable[[], list[str]]:
     return lambda: list(addresses)
 
@@ -195,6 +199,9 @@ PAGES: dict[str, Callable[[], list[str]]] = {
     "": _fixed("/", "/?kind=take"),
     "round/<str:day>/": _round_days,
     "round/<str:day>/grid/": _fixed("/round/2020-02-29/grid/"),
+    "sowings/new/": _fixed("/sowings/new/"),
+    "sowings/<int:pk>/bench/": _session("sowing-bench"),
+    "sowings/<int:pk>/close/": _session("sowing-close"),
     "t/<str:typed>/": _tags,
     "tag/": _fixed("/tag/", "/tag/?number=12"),
     "tag/lost/": _fixed("/tag/lost/", "/tag/lost/?kind=spike", "/tag/lost/?q=nosuchthing"),

@@ -2,10 +2,11 @@ from datetime import date
 
 from django.urls import reverse
 
+from breeding.answers import WIDE, Answer, Asked
 from breeding.models import SowingSession
 from breeding.words import facts
 from breeding.words.ages import day_words
-from nursery.site.cards.parts import MOST_ROWS, Card, Link, Listing, acts_of, details, listing, named, row_of
+from nursery.site.cards.parts import MOST_ROWS, Card, Listing, acts_of, details, listing, named, row_of
 from nursery.site.fetch import listed, things
 
 
@@ -15,7 +16,8 @@ def card(session: SowingSession, today: date) -> Card:
     return Card(
         section="seed",
         facts=facts.sowing(session),
-        acts=[*_ways_on(session), *acts_of(session, *own)],
+        asked=_asked(session),
+        acts=acts_of(session, *own),
         details=_details(session, today),
         lists=[
             _pots(session, today, "Not sown yet", unsown=True, closed_on__isnull=True),
@@ -25,12 +27,17 @@ def card(session: SowingSession, today: date) -> Card:
     )
 
 
-def _ways_on(session: SowingSession) -> list[Link]:
+def _asked(session: SowingSession) -> Asked:
+    """In the order of the evening: its tags, the bench, what was not sown."""
     if session.cancelled or not session.pots_waiting:
-        return []
-    return [
-        Link("Print its tags", f"{reverse('labels:waiting')}?session={session.pk}"),
-    ]
+        return Asked()
+    here = {"pk": session.pk}
+    answers = (
+        Answer("Print its tags", href=f"{reverse('labels:waiting')}?session={session.pk}", icon="print"),
+        Answer("Sow at the bench", href=reverse("sowing-bench", kwargs=here), icon="seedling"),
+        Answer("Clear what is not sown", href=reverse("sowing-close", kwargs=here), size=WIDE),
+    )
+    return Asked("What is next?", answers)
 
 
 def _details(session: SowingSession, today: date) -> list:

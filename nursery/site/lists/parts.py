@@ -55,7 +55,8 @@ class ThingList:
     (under the head ``last``).
 
     ``add`` is (label, slug of the form that enters a new one), where such things are entered without a page to stand
-    on. ``under_way`` names what is open among them, ``order`` is how they are sorted.
+    on; ``also`` is (label, slug) of another that starts from these things.
+    ``under_way`` names what is open among them, ``order`` is how they are sorted.
     """
 
     slug: str
@@ -67,6 +68,7 @@ class ThingList:
     columns: tuple[Column, ...]
     cells: Callable[[Any, date], list[str]]
     add: tuple[str, str] | None = None
+    also: tuple[str, str] | None = None
     order: tuple[Any, ...] = ("-pk",)
     last: str = "How far"
 

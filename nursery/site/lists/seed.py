@@ -38,6 +38,7 @@ LISTS = (
         columns=(Column("Seeds"), Column("Kept"), Column("Days old", numeric=True), Column("Pots sown", numeric=True)),
         cells=_lot,
         add=("Add seed from elsewhere", "seed"),
+        also=("Plan a sowing", "sowings"),
     ),
     ThingList(
         slug="pots",
@@ -65,11 +66,10 @@ LISTS = (
             "packet",
             "Sowing evenings will stand here: which seed goes into how many pots. The pots get their numbers when one "
             "is planned, so that their tags are printed before the first seed is touched.",
-            "/seed/",
-            "To the seed",
         ),
         columns=(Column("Planned for"), Column("Place"), Column("Medium"), Column("Sown", numeric=True)),
         cells=_sowing,
+        add=("Plan a sowing", "sowings"),
         order=("planned_for", "pk"),
     ),
 )

@@ -34,7 +34,8 @@ def _context(request: HttpRequest, shown: ThingList) -> dict[str, Any]:
         "lead": "Female parent first." if shown.section in {"crosses", "seed"} else "",
         "tabs": tabs_of(shown.section, current=shown.slug),
         "filters": _filters(shown, everything),
-        "add": _add(shown, request.user),
+        "add": _add(shown.add, request.user),
+        "also": _add(shown.also, request.user),
         "columns": shown.heads,
         "rows": [shown.row(thing, today) for thing in page.object_list],
         "page": page,
@@ -60,10 +61,10 @@ def _filters(shown: ThingList, everything: bool) -> list[dict[str, Any]]:
     ]
 
 
-def _add(shown: ThingList, person: Person) -> dict[str, str] | None:
-    if shown.add is None or not person.may_record:
+def _add(what: tuple[str, str] | None, person: Person) -> dict[str, str] | None:
+    if what is None or not person.may_record:
         return None
-    label, slug = shown.add
+    label, slug = what
     return {"label": label, "url": reverse("new", kwargs={"slug": slug})}
 
 

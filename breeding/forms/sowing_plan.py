@@ -1,0 +1,134 @@
+"""The plan of a sowing: what holds for the evening, and a line for each seed lot that is sown."""
+
+from typing import Any
+
+from django import forms
+from django.db.models import Count, Q
+
+from breeding.forms.sowing import planned_for_field, sterilised_field
+from breeding.models.seed import MOST_SEEDS
+from breeding.models.sowing import MOST_PODS
+from breeding.science.sowing import BY_CODE, POT_SIZES, SEEDS_A_CM2, USUAL_SIZE
+from breeding.sowing.lots import MOST_POTS_A_LINE, Choice
+from nursery.forms.base import whole_number, words
+from nursery.forms.choices import PlaceField, place_field
+from nursery.models import Place
+
+
+class RoomField(PlaceField):
+    """A place with what stands there now; places keep no size, so what fits is for a person to say."""
+
+    def label_from_instance(self, place: Any) -> str:
+        name = super().label_from_instance(place)
+        stands = [(place.plants_here, "plant"), (place.pots_here, "seed pot")]
+        told = ", ".join(f"{count} {one}{'' if count == 1 else 's'}" for count, one in stands if count)
+        return f"{name}: {told}" if told else f"{name}: empty"
+
+
+def _room_field() -> RoomField:
+    open_ones = {"cancelled": False, "closed_on": None}
+    plants = Q(**{f"plants__{name}": value for name, value in open_ones.items()})
+    pots = Q(**{f"seed_pots__{name}": value for name, value in open_ones.items()}, seed_pots__unsown=False)
+    plain = place_field()
+    counted = (
+        Place.objects.filter(**open_ones)
+        .select_related("inside")
+        .annotate(
+            plants_here=Count("plants", filter=plants, distinct=True),
+            pots_here=Count("seed_pots", filter=pots, distinct=True),
+        )
+    )
+    return RoomField(
+        queryset=counted.order_by("inside__order", "inside__name", "order", "name"),
+        label="They will stand",
+        required=False,
+        empty_label=plain.empty_label,
+        error_messages=plain.error_messages,
+    )
+
+
+class PlanForm(forms.Form):
+    """What holds for the whole evening."""
+
+    planned_for = planned_for_field()
+    place = _room_field()
+    medium = words("Medium", 120, help_text="For example: long-fibre sphagnum, milled on top")
+    sterilised = sterilised_field()
+    sterilised_words = words("In words, if it was some other way", 120)
+    density = forms.DecimalField(
+        label="Seeds to a square centimetre",
+        min_value=0.05,
+        max_value=20,
+        max_digits=4,
+        decimal_places=2,
+        initial=SEEDS_A_CM2,
+        required=False,
+        widget=forms.NumberInput(attrs={"inputmode": "decimal", "step": "any"}),
+        error_messages={"invalid": "Write a number, for example 1 or 0.5."},
+    )
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean()
+        if cleaned.get("sterilised") == "other" and not cleaned.get("sterilised_words"):
+            self.add_error("sterilised_words", "Say in words how the medium was sterilised.")
+        return cleaned
+
+    @property
+    def density_meant(self) -> float:
+        """The usual one where none, or no number, was written."""
+        told = getattr(self, "cleaned_data", {}).get("density")
+        return float(told) if told else SEEDS_A_CM2
+
+    def facts(self) -> dict[str, Any]:
+        """What the record function takes beside the lines."""
+        facts = {name: self.cleaned_data[name] for name in ("planned_for", "place", "medium", "sterilised_words")}
+        return facts | {"sterilised": self.cleaned_data["sterilised"] or "unknown"}
+
+
+def _counted(label: str, most: int) -> forms.IntegerField:
+    """A number that is worked out where it is left empty, so that it is not called optional."""
+    field = whole_number(label, most)
+    field.either = True
+    return field
+
+
+class LineForm(forms.Form):
+    """One lot: whether it is sown, into what, and how much goes into each pot."""
+
+    take = forms.BooleanField(label="Sow from it", required=False)
+    pots = _counted("Pots", MOST_POTS_A_LINE)
+    size = forms.ChoiceField(
+        label="Size of pot",
+        choices=[*((size.code, size.words) for size in POT_SIZES), ("other", "another size")],
+        initial=USUAL_SIZE.code,
+    )
+    seeds = _counted("Seeds in each", MOST_SEEDS)
+    pods = _counted("or pods", MOST_PODS)
+
+    def __init__(self, data: Any, *args: Any, choice: Choice, density: float, **kwargs: Any):
+        self.choice = choice
+        super().__init__(data, *args, prefix=f"lot-{choice.lot.pk}", **kwargs)
+        if data is not None and data.get(self.add_prefix("take")):
+            self.data = self._filled(data, density)
+
+    def _filled(self, data: Any, density: float) -> Any:
+        """What was left empty of a lot that is taken, as suggested; what somebody wrote stays."""
+        size = BY_CODE.get(data.get(self.add_prefix("size")) or USUAL_SIZE.code)
+        share = self.choice.share(size, density) if size else None
+        written = {name: (data.get(self.add_prefix(name)) or "").strip() for name in ("pots", "seeds", "pods")}
+        told = data.copy()
+        if share and not any(written.values()):
+            told[self.add_prefix("pots")] = str(share.pots)
+            if share.each is not None:
+                told[self.add_prefix("pods" if self.choice.in_pods else "seeds")] = str(share.each)
+        return told
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean()
+        if cleaned.get("take") and "pots" in cleaned and not cleaned["pots"]:
+            self.add_error("pots", "Say into how many pots, or take the tick away.")
+        return cleaned
+
+    @property
+    def is_taken(self) -> bool:
+        return bool(self.is_bound and self.data.get(self.add_prefix("take")))

@@ -1,0 +1,111 @@
+"""A plan as it was typed: its lines, what it takes, and what should be looked at again."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from hashlib import sha256
+from typing import Any
+
+from breeding.forms.sowing_plan import LineForm, PlanForm
+from breeding.records.sowing import MOST_POTS_A_SESSION, Line
+from breeding.science import sowing
+from breeding.sowing.lots import Choice, choices
+from breeding.words.ages import plural
+
+
+@dataclass(frozen=True)
+class Row:
+    """A lot on the page, with its form, what is suggested and what to mind."""
+
+    choice: Choice
+    form: LineForm
+    suggested: str
+    mind: str
+
+
+class Plan:
+    """Nothing is recorded here: a plan that is not right comes back as it was typed."""
+
+    def __init__(self, data: Mapping[str, Any] | None, today: date):
+        self.form = PlanForm(data, initial={"planned_for": today})
+        well = self.form.is_valid() if data is not None else True
+        density = self.form.density_meant
+        forms = [LineForm(data, choice=choice, density=density) for choice in choices(today, also=_taken(data or {}))]
+        self.is_valid = all([well, *(form.is_valid() for form in forms if form.is_taken)])
+        self.taken = [form for form in forms if form.is_taken]
+        self.rows = [_row(form, density) for form in forms]
+
+    @property
+    def lines(self) -> list[Line]:
+        """As the record function takes them; of a plan that is valid."""
+        return [_line(form) for form in self.taken]
+
+    @property
+    def totals(self) -> sowing.Totals:
+        told = [form.cleaned_data for form in self.taken if form.is_valid()]
+        return sowing.totals(sowing.Planned(one["pots"] or 0, one["size"]) for one in told)
+
+    @property
+    def shown(self) -> str:
+        """Tells whether what is made is what the totals were shown of."""
+        said = [(line.lot.pk, line.pots, line.pot_size, line.seeds, line.pods) for line in self.lines]
+        return sha256(repr(said).encode()).hexdigest()[:16]
+
+    @property
+    def totals_words(self) -> list[str]:
+        """Pots, labels, moss, bench; each as a sentence."""
+        found = self.totals
+        told = [
+            f"{plural(found.pots, 'pot')}, and {plural(found.labels, 'label')}: one for each.",
+            f"About {found.litres:g} litres of medium, as it lies in the pots; pressed down it takes more.",
+            f"About {found.bench:g} m² of bench, rim to rim.",
+        ]
+        if found.unmeasured:
+            told.append(f"Without {plural(found.unmeasured, 'pot')} of another size, which nobody has measured here.")
+        return told
+
+    @property
+    def too_many(self) -> str:
+        over = self.totals.pots > MOST_POTS_A_SESSION
+        return f"Plan {MOST_POTS_A_SESSION} pots at most, and a second session for the rest." if over else ""
+
+
+def _taken(data: Mapping[str, Any]) -> set[int]:
+    """The ids of the lots that are ticked."""
+    told = (name.removeprefix("lot-").removesuffix("-take") for name in data if name.endswith("-take"))
+    return {int(one) for one in told if one.isascii() and one.isdigit() and len(one) < 19}
+
+
+def _line(form: LineForm) -> Line:
+    told = form.cleaned_data
+    size = sowing.BY_CODE.get(told["size"])
+    words = size.words if size else ""
+    return Line(form.choice.lot, told["pots"], words, seeds=told["seeds"], pods=told["pods"])
+
+
+def _row(form: LineForm, density: float) -> Row:
+    choice = form.choice
+    share = choice.share(sowing.USUAL_SIZE, density)
+    return Row(choice, form, _suggested(choice, share), _mind(form))
+
+
+def _suggested(choice: Choice, share: sowing.Share) -> str:
+    if share.each is None:
+        return "Nobody has estimated its seeds: estimate them first, or say how many pots."
+    if not share.pots:
+        return "Nothing is left by the estimate: estimate again if there is."
+    what = "pod" if choice.in_pods else "seed"
+    left = f", {plural(share.left, what)} left over" if share.left else ""
+    each = plural(share.each, what)
+    into = "a pot" if share.pots == 1 else f"{share.pots} pots, each"
+    return f"Suggested: {into} of {sowing.USUAL_SIZE.words} with {each}{left}."
+
+
+def _mind(form: LineForm) -> str:
+    """More planned than there is; said, never forbidden: an estimate is only that."""
+    if not form.is_taken or not form.is_valid() or form.choice.free is None:
+        return ""
+    planned = (form.cleaned_data["pots"] or 0) * (form.cleaned_data["seeds"] or 0)
+    if planned <= form.choice.free:
+        return ""
+    return f"{plural(planned, 'seed')} planned, but about {form.choice.free:,} are free by the estimate."

@@ -1,0 +1,198 @@
+"""Planning a sowing at the desk, sowing it at the bench, clearing what was not sown."""
+
+import uuid
+from typing import Any
+
+import pytest
+from django.test import Client
+
+from breeding.models import SeedLot, SeedPot, SowingSession
+from breeding.records import seed, sowing
+from nursery.models import Act, Person
+from tests.making import Nursery, tag_of, today
+
+pytestmark = pytest.mark.django_db
+PLAN = "/sowings/new/"
+
+
+def _plan(lot: SeedLot, *, do: str = "totals", pots: str = "", seeds: str = "", **more: Any) -> dict[str, Any]:
+    line = {"take": "on", "pots": pots, "seeds": seeds, "pods": "", "size": "7cm"}
+    values = {f"lot-{lot.pk}-{name}": value for name, value in line.items()}
+    evening = {"planned_for": today().isoformat(), "sterilised": "steam", "medium": "milled moss", "density": "1"}
+    return {"act_id": uuid.uuid4(), "do": do} | values | evening | more
+
+
+def _worked_out(client: Client, values: dict[str, Any]) -> dict[str, Any]:
+    """What the button that makes it sends, once the totals were shown: what was left empty is filled in."""
+    plan = client.post(PLAN, values).context["plan"]
+    filled = {form.add_prefix(name): form[name].value() or "" for form in plan.taken for name in form.fields}
+    return values | filled | {"do": "make", "shown": plan.shown}
+
+
+def test_a_plan_is_worked_out_and_then_made(nursery: Nursery, as_grower: Client) -> None:
+    lot = nursery.seed(estimate=100, days_ago=9)
+    values = _plan(lot)
+    page = as_grower.post(PLAN, values)
+    assert page.status_code == 200
+    assert not SowingSession.objects.exists(), "totals make nothing"
+    assert page.context["totals"][0] == "3 pots, and 3 labels: one for each."
+    assert 'value="33"' in page.text, "100 seeds at one to a square centimetre are three pots of 33"
+    values = _worked_out(as_grower, values)
+    answer = as_grower.post(PLAN, values)
+    session = SowingSession.objects.get()
+    assert (answer.status_code, answer.headers["Location"]) == (302, f"/sowings/{session.pk}/")
+    assert (session.pots_planned, session.medium, session.sterilised) == (3, "milled moss", "steam")
+    again = as_grower.post(PLAN, values)
+    assert again.headers["Location"] == answer.headers["Location"]
+    assert SowingSession.objects.count() == 1
+
+
+def test_the_page_of_a_session_leads_to_tags_and_bench(nursery: Nursery, as_grower: Client, as_viewer: Client) -> None:
+    session = nursery.sowing()
+    page = as_grower.get(f"/sowings/{session.pk}/").text
+    for address in (f"/labels/?session={session.pk}", f"/sowings/{session.pk}/bench/", f"/sowings/{session.pk}/close/"):
+        assert f'href="{address}"' in page
+        assert f'href="{address}"' not in as_viewer.get(f"/sowings/{session.pk}/").text
+    assert 'href="/sowings/new/"' in as_grower.get("/seed/").text
+
+
+def test_nothing_typed_is_lost_on_bad_input(nursery: Nursery, as_grower: Client) -> None:
+    lot = nursery.seed(estimate=100, days_ago=9)
+    values = _plan(lot, pots="0", seeds="-4", planned_for="soon", sterilised="other", medium="coir & moss")
+    page = as_grower.post(PLAN, values)
+    assert page.status_code == 422
+    for sentence in (
+        "Say into how many pots, or take the tick away.",
+        "Write the day as year-month-day, for example 2026-03-09.",
+        "Say in words how the medium was sterilised.",
+    ):
+        assert sentence in page.text
+    assert 'value="coir &amp; moss"' in page.text
+    assert 'value="-4"' in page.text
+
+
+def test_a_changed_plan_shows_its_totals_before_it_is_made(nursery: Nursery, as_grower: Client) -> None:
+    lot = nursery.seed(estimate=100, days_ago=9)
+    shown = as_grower.post(PLAN, _plan(lot, pots="2")).context["plan"].shown
+    page = as_grower.post(PLAN, _plan(lot, pots="90", seeds="30", do="make", shown=shown))
+    assert "The plan changed since its totals were shown. Look at them once more." in page.text
+    assert "2,700 seeds planned, but about 100 are free by the estimate." in page.text
+    assert not SowingSession.objects.exists()
+
+
+def test_a_plan_of_no_seed_or_of_seed_that_is_gone_says_so(nursery: Nursery, as_grower: Client) -> None:
+    lot = nursery.seed(estimate=100, days_ago=9)
+    nothing = {name: value for name, value in _plan(lot, do="make").items() if not name.endswith("-take")}
+    assert "Say for at least one seed lot into how many pots it goes." in as_grower.post(PLAN, nothing).text
+    values = _plan(lot, pots="2", seeds="30")
+    shown = as_grower.post(PLAN, values).context["plan"].shown
+    nursery.record(seed.seed_finished, lot=lot)
+    page = as_grower.post(PLAN, values | {"do": "make", "shown": shown})
+    assert (page.status_code, SowingSession.objects.count()) == (422, 0)
+    assert "nothing is left by now. Take it out of the plan." in page.text
+    assert f'name="lot-{lot.pk}-pots" value="2"' in page.text
+
+
+def test_the_next_pot_of_the_same_cross_is_offered(nursery: Nursery, as_grower: Client) -> None:
+    one, other = nursery.seed(estimate=90, days_ago=9), nursery.seed(days_ago=3)
+    session = nursery.sowing(sowing.Line(one, 2, seeds=30), sowing.Line(other, 1, pods=1))
+    first, second, third = SeedPot.objects.filter(session=session).order_by("pk")
+    bench = f"/sowings/{session.pk}/bench/"
+    scanned = as_grower.get(f"/t/{tag_of(first).number}/").text
+    assert "Sown now: 30 seeds" in scanned
+    sown = as_grower.post(f"/pots/{first.pk}/sown/", {"act_id": uuid.uuid4(), "quick": "planned"})
+    assert sown.headers["Location"] == f"{bench}?after={first.pk}"
+    page = as_grower.get(sown.headers["Location"])
+    assert page.context["bench"].now.pots[0].number == tag_of(second).number
+    assert "about 60 seeds left by the estimate" in page.text
+    as_grower.post(f"/pots/{second.pk}/sown/", {"act_id": uuid.uuid4(), "seeds": "12", "all_of_it": "on"})
+    page = as_grower.get(f"{bench}?after={second.pk}")
+    assert page.context["bench"].now.pots[0].number == tag_of(third).number
+    assert "That was the last pot of" in page.text
+    assert "nothing is left of it" in page.text
+    as_grower.post(f"/pots/{third.pk}/sown/", {"act_id": uuid.uuid4(), "quick": "planned"})
+    assert "No pot waits any more." in as_grower.get(bench).text
+    assert list(SeedPot.objects.filter(session=session).order_by("pk").values_list("seeds", flat=True)) == [
+        30,
+        12,
+        None,
+    ]
+
+
+def test_a_pot_that_somebody_else_sowed_is_asked_about(nursery: Nursery, as_grower: Client) -> None:
+    pot = nursery.prepared_pot(nursery.seed(estimate=90, days_ago=9))
+    nursery.record(sowing.pot_sown, pot=pot, seeds=30)
+    answer = as_grower.post(f"/pots/{pot.pk}/sown/", {"act_id": uuid.uuid4(), "quick": "planned"})
+    assert answer.status_code == 422
+    assert "This pot was sown before. Once again, or another pot&#x27;s tag?" in answer.text
+    assert Act.objects.filter(kind="pot_sown").count() == 1
+    assert "Sown now" not in as_grower.get(f"/pots/{pot.pk}/").text
+
+
+def test_what_is_listed_is_cleared_by_one_tap_and_brought_back_by_one_undo(nursery: Nursery, as_grower: Client) -> None:
+    session = nursery.sowing(sowing.Line(nursery.seed(days_ago=9), 3, seeds=30))
+    url, pots = f"/sowings/{session.pk}/close/", list(SeedPot.objects.filter(session=session).order_by("pk"))
+    assert "Clear 3 pots" in as_grower.get(url).text
+    nursery.record(sowing.pot_sown, pot=pots[0], seeds=30)
+    values = {"act_id": uuid.uuid4(), "things": [pot.pk for pot in pots]}
+    assert "Say why." in as_grower.post(url, values).text
+    for _ in range(2):
+        answer = as_grower.post(url, values | {"why": "no_time"})
+        assert answer.headers["Location"] == f"/sowings/{session.pk}/"
+    page = as_grower.get(answer.headers["Location"])
+    assert "1 pot was sown meanwhile, and counted as sown." in page.text
+    session.refresh_from_db()
+    assert (session.pots_sown, session.pots_cleared, session.is_open) == (1, 2, False)
+    as_grower.post(page.context["undo"]["url"], {"act_id": uuid.uuid4()})
+    session.refresh_from_db()
+    assert (session.pots_cleared, session.is_open) == (0, True)
+    cleared = nursery.prepared_pot(nursery.seed(days_ago=9))
+    nursery.record(sowing.pot_cleared, pot=cleared, why="spoilt")
+    assert "never sown, cleared" in as_grower.get(f"/t/{tag_of(cleared).number}/").text
+
+
+def test_only_those_who_record_open_these_pages(
+    nursery: Nursery, as_viewer: Client, stranger: Client, as_owner: Client
+) -> None:
+    session = nursery.sowing()
+    for url in (PLAN, f"/sowings/{session.pk}/bench/", f"/sowings/{session.pk}/close/"):
+        assert as_owner.get(url).status_code == 200
+        assert as_viewer.get(url).status_code == 403
+        assert stranger.get(url).headers["Location"].startswith("/sign-in/")
+    for url in (PLAN, f"/sowings/{session.pk}/close/"):
+        assert as_viewer.post(url, {"why": "no_time", "do": "make"}).status_code == 403
+    assert Act.objects.filter(kind__in=("sowing_planned", "pot_cleared")).count() == 1
+
+
+@pytest.mark.parametrize("nasty", ["", "9" * 5000, "<script>alert('x')</script>", "лови́я 猪籠草", "🌱", "a\x00b", "-4"])
+def test_nasty_input_makes_nothing_and_breaks_nothing(nursery: Nursery, as_owner: Client, nasty: str) -> None:
+    lot, session = nursery.seed(estimate=100, days_ago=9), nursery.sowing()
+    values = {name: nasty for name in _plan(lot) if name not in {"act_id", "do", "medium"} and "-take" not in name}
+    values |= {
+        f"lot-{lot.pk}-take": "on",
+        f"lot-{nasty[:90]}-take": "on",
+        "do": "make",
+        "medium": nasty[:100],
+        "place": nasty,
+    }
+    for url, sent in ((PLAN, values), (f"/sowings/{session.pk}/close/", {"why": nasty, "things": nasty})):
+        page = as_owner.post(url, sent)
+        assert page.status_code == 422
+        assert "<script>alert" not in page.text
+    assert as_owner.get(f"/sowings/{session.pk}/bench/", {"lot": nasty, "after": nasty}).status_code == 200
+    assert SowingSession.objects.count() == 1
+
+
+def test_the_pages_ask_as_often_for_many_as_for_few(
+    nursery: Nursery, as_grower: Client, django_assert_max_num_queries: Any, owner: Person
+) -> None:
+    as_grower.get("/more/")
+    counts: dict[str, list[int]] = {}
+    for many in (1, 4):
+        lines = [sowing.Line(nursery.seed(estimate=90, days_ago=9), many, seeds=9) for _ in range(many)]
+        session = nursery.sowing(*lines)
+        for url in (PLAN, f"/sowings/{session.pk}/bench/", f"/sowings/{session.pk}/close/"):
+            with django_assert_max_num_queries(14) as asked:
+                assert as_grower.get(url).status_code == 200
+            counts.setdefault(url.rstrip("/").rpartition("/")[2], []).append(len(asked))
+    assert all(few == more for few, more in counts.values()), counts
