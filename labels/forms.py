@@ -278,6 +278,8 @@ class StockForm(forms.ModelForm):
             "top",
             "gap_across",
             "gap_down",
+            "free",
+            "free_end",
             "dpi",
         )
         labels = {
@@ -290,6 +292,8 @@ class StockForm(forms.ModelForm):
             "gap_down": "Gap down",
             "columns": "Labels across",
             "rows": "Labels down",
+            "free": "White end",
+            "free_end": "Which end",
             "dpi": "Dots an inch",
         }
         field_classes = dict.fromkeys(
@@ -302,16 +306,20 @@ class StockForm(forms.ModelForm):
                 "top",
                 "gap_across",
                 "gap_down",
+                "free",
             ),
             MillimetreField,
         )
-        widgets = {"kind": forms.RadioSelect, "process": forms.RadioSelect} | dict.fromkeys(
-            field_classes, forms.TextInput(attrs={"inputmode": "decimal"})
-        )
+        widgets = {
+            "kind": forms.RadioSelect,
+            "process": forms.RadioSelect,
+            "free_end": forms.RadioSelect,
+        } | dict.fromkeys(field_classes, forms.TextInput(attrs={"inputmode": "decimal"}))
 
     def __init__(self, *args: Any, **kwargs: Any):
         super().__init__(*args, **kwargs)
         self.fields["kind"].choices = Stock.Kind.choices
+        self.fields["free_end"].choices = Stock.FreeEnd.choices
         self.fields["process"].choices = [("", "not known"), *Stock.Process.choices]
         for name in ("columns", "rows", "dpi", "lasts_months"):
             self.fields[name].error_messages |= {"invalid": "Write a whole number.", "required": "Give a number."}

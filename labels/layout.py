@@ -121,10 +121,16 @@ class Frame:
     words: tuple[float, float, float, float]
 
 
-def placed(text: LabelText, *, width: float, height: float, dpi: int) -> Placed:
+def placed(
+    text: LabelText, *, width: float, height: float, dpi: int, free: float = 0, free_last: bool = False
+) -> Placed:
     """The layout of one label of the given size.
 
     The code and the digits are never cut; for the other words see ``fitted``.
+
+    Args:
+        free: mm left white at one end of the longer side; a turned label begins at its foot.
+        free_last: whether that is the right end, or the foot of a turned label; else the left end, or its head.
 
     Raises:
         AddressUnfit: the public address cannot stand in a code.
@@ -132,10 +138,26 @@ def placed(text: LabelText, *, width: float, height: float, dpi: int) -> Placed:
     turned = height > width
     if turned:
         width, height = height, width
+    label = _upright(text, width - free, height, dpi)
+    return _moved(label, free if free_last == turned else 0.0, turned)
+
+
+def _moved(label: Placed, right: float, turned: bool) -> Placed:
+    """The label with everything so far to the right, in mm."""
+    if not right:
+        return replace(label, turned=turned)
+    pieces = tuple(replace(piece, x=piece.x + right) for piece in label.pieces)
+    return replace(
+        label, pieces=pieces, codes=tuple(replace(code, x=code.x + right) for code in label.codes), turned=turned
+    )
+
+
+def _upright(text: LabelText, width: float, height: float, dpi: int) -> Placed:
+    """The layout on what may be printed on."""
     symbol, frame = _symbol(tag_url(text.address, text.number), width, height, dpi)
     words = _words_under_digits(text, frame.words) if frame.corners else _words_alone(text, width, height)
     codes = tuple(CodeBox(x=x, y=y, side=frame.side, module=frame.module, matrix=symbol) for x, y in frame.corners)
-    return Placed(pieces=words.pieces, codes=codes, turned=turned, cut=words.cut, replaced=words.replaced)
+    return Placed(pieces=words.pieces, codes=codes, cut=words.cut, replaced=words.replaced)
 
 
 def _symbol(url: str, width: float, height: float, dpi: int) -> tuple[Matrix, Frame]:

@@ -13,6 +13,9 @@ HAIR = Decimal("0.01")
 """Millimetres by which labels may seem to stick out: three labels of 66.67 mm fill a page of 200."""
 
 
+TEN = Value(Decimal(10))
+
+
 def _mm(help_text: str, **options: object) -> models.DecimalField:
     return models.DecimalField(max_digits=6, decimal_places=2, help_text=help_text, **options)
 
@@ -42,6 +45,10 @@ class Stock(models.Model):
         RIBBON = "ribbon", "heat, with a resin ribbon on plastic"
         LAMINATED = "laminated", "laminated tape"
         PAPER = "paper", "an office printer, on paper"
+
+    class FreeEnd(models.TextChoices):
+        FIRST = "first", "the left or the top end"
+        LAST = "last", "the right or the bottom end"
 
     name = models.CharField(
         max_length=60,
@@ -75,6 +82,8 @@ class Stock(models.Model):
     dpi = models.PositiveSmallIntegerField(
         default=300, help_text="Of the printer: often 203 for rolls, 600 for sheets."
     )
+    free = _mm("Left white at one end of each label: a hole, or the part of a stake in the ground; in mm.", default=0)
+    free_end = models.CharField(max_length=5, choices=FreeEnd, default=FreeEnd.FIRST)
 
     class Meta:
         ordering = ["-kind", "name"]
@@ -147,6 +156,18 @@ class Stock(models.Model):
                 condition=Q(dpi__range=(150, 2400)),
                 violation_error_message="A printer has 150 to 2,400 dots an inch.",
             ),
+            models.CheckConstraint(
+                name="stock_free_end_is_known",
+                violation_error_code="free_end",
+                condition=Q(free_end__in=["first", "last"]),
+                violation_error_message="Choose which end stays white.",
+            ),
+            models.CheckConstraint(
+                name="stock_free_end_leaves_10_mm_to_print_on",
+                violation_error_code="free",
+                condition=Q(free__gte=0) & (Q(label_width__gte=F("free") + TEN) | Q(label_height__gte=F("free") + TEN)),
+                violation_error_message="The white end is 0 or more, and leaves 10 mm of the label to print on.",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -183,6 +204,8 @@ class Stock(models.Model):
             gap_across=float(self.gap_across),
             gap_down=float(self.gap_down),
             dpi=self.dpi,
+            free=float(self.free),
+            free_last=self.free_end == self.FreeEnd.LAST,
         )
 
 

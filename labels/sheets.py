@@ -103,7 +103,14 @@ def _check_count(labels: int) -> None:
 def _placed(text: LabelText, stock: Measures) -> Placed:
     if text.is_formula and _order_line(stock) is None:
         text = replace(text, kind_words=" · ".join(filter(None, (text.kind_words, ORDER_SHORT))))
-    return placed(text, width=stock.label_width, height=stock.label_height, dpi=stock.dpi)
+    return placed(
+        text,
+        width=stock.label_width,
+        height=stock.label_height,
+        dpi=stock.dpi,
+        free=stock.free,
+        free_last=stock.free_last,
+    )
 
 
 def _drawn(groups: Sequence[Group], by_group: Sequence[list[Placed]]) -> tuple[bytes, int]:

@@ -14,6 +14,8 @@ class Measures:
         left, top: from the page's edge to the first label.
         gap_across, gap_down: between neighbours.
         dpi: dots an inch of the printer; the code is drawn in whole dots.
+        free: white at one end of each label's longer side, for a hole or the part in the ground.
+        free_last: whether that end is the right or bottom one; else the left or top one.
     """
 
     page_width: float
@@ -27,6 +29,8 @@ class Measures:
     gap_across: float = 0
     gap_down: float = 0
     dpi: int = 300
+    free: float = 0
+    free_last: bool = False
 
     @property
     def per_page(self) -> int:

@@ -8,9 +8,9 @@ from tests.making import Nursery
 
 @pytest.fixture
 def stocks(db: None) -> dict[str, Stock]:
-    """The shipped stocks by kind; entered again where an earlier test emptied every table."""
+    """One shipped sheet and one roll; entered again where an earlier test emptied every table."""
     shipped.add_missing(Stock.objects)
-    return {stock.kind: stock for stock in Stock.objects.all()}
+    return {columns["kind"]: Stock.objects.get(name=columns["name"]) for columns in shipped.FIRST}
 
 
 @pytest.fixture

@@ -13,7 +13,8 @@ DOTS = pytest.mark.parametrize("dpi", [203, 300, 600])
 
 
 def on(stock: Measures, **changes) -> Placed:
-    return placed(label(**changes), width=stock.label_width, height=stock.label_height, dpi=stock.dpi)
+    size = {"width": stock.label_width, "height": stock.label_height, "dpi": stock.dpi}
+    return placed(label(**changes), **size, free=stock.free, free_last=stock.free_last)
 
 
 def digits_of(drawn: Placed):
@@ -79,6 +80,18 @@ def test_a_narrow_stake_has_large_digits_and_no_code(stock: Measures):
 def test_a_label_higher_than_wide_is_turned():
     assert on(UPRIGHT_STAKE).turned
     assert not on(STAKE).turned
+
+
+@pytest.mark.parametrize(("tall", "last"), [(True, True), (True, False), (False, True), (False, False)])
+def test_a_white_end_keeps_its_place_on_lying_and_on_upright_labels(tall: bool, last: bool):
+    wide, high = (25, 76) if tall else (76, 25)
+    drawn = on(Measures(wide, high, 1, 1, wide, high, dpi=300, free=12, free_last=last))
+    ends = [(code.x, code.x + code.side) for code in drawn.codes]
+    ends += [(piece.x, piece.x + text_width(piece.text, piece.style) * piece.size * POINT) for piece in drawn.pieces]
+    # A turned label begins at its foot, so what is its last end lies at the beginning of its rows.
+    lowest, highest = (12, 76) if last == tall else (0, 64)
+    assert len(drawn.codes) == 1
+    assert lowest <= min(start for start, _ in ends) and max(end for _, end in ends) <= highest
 
 
 def test_digits_stand_beside_the_code_or_under_it():

@@ -13,6 +13,7 @@ pytestmark = pytest.mark.django_db
 
 ACROSS = "The labels do not fit across the page; left margin, labels and gaps together are wider than it."
 DOWN = "The labels do not fit down the page; top margin, labels and gaps together are higher than it."
+FREE = "The white end is 0 or more, and leaves 10 mm of the label to print on."
 REFUSED = [
     ({"columns": 4}, ACROSS),
     ({"left": "14.6"}, ACROSS),
@@ -32,20 +33,39 @@ REFUSED = [
     ({"lasts_months": 0}, "Print lasts between 1 and 600 months."),
     ({"lasts_months": 601}, "Print lasts between 1 and 600 months."),
     ({"dpi": 2401}, "A printer has 150 to 2,400 dots an inch."),
+    ({"free": "-1"}, FREE),
+    ({"free": "53.6"}, FREE),
 ]
 
 
 def stock(**changes) -> Stock:
     """A sheet of 24 of our own, not yet stored."""
     facts = shipped.SHIPPED[0] | {"name": "Ours"} | changes
-    whole = {"columns", "rows", "dpi", "kind", "name", "material", "process", "lasts_months"}
+    whole = {"columns", "rows", "dpi", "kind", "name", "material", "process", "lasts_months", "free_end"}
     return Stock(**{name: value if name in whole else Decimal(value) for name, value in facts.items()})
 
 
-def test_two_stocks_are_shipped_by_their_measures():
-    sheet, roll = Stock.objects.all()
-    assert (sheet.measures, roll.measures) == (SHEET, ROLL)
-    assert [str(sheet), str(roll)] == ["A4 sheet of 24, 63.5 × 33.9 mm", "Roll, 54 × 25 mm"]
+def test_stocks_are_shipped_by_their_measures_the_common_sheet_first():
+    stocks = {str(stock): stock for stock in Stock.objects.all()}
+    assert list(stocks) == [
+        "A4 sheet of 24, 63.5 × 33.9 mm",
+        "A4 sheet of 65 packet labels, 38.1 × 21.2 mm",
+        "US Letter sheet of 30, 66.7 × 25.4 mm",
+        "Roll of hang tags with a hole, 25 × 76 mm",
+        "Roll of packet labels, 38 × 19 mm",
+        "Roll of pot labels, 60 × 40 mm",
+        "Roll of stakes, 13 × 100 mm",
+        "Roll of stakes, 16 × 125 mm",
+        "Roll, 54 × 25 mm",
+        "Tape 24 mm wide, 70 mm long",
+    ]
+    assert (stocks["A4 sheet of 24, 63.5 × 33.9 mm"].measures, stocks["Roll, 54 × 25 mm"].measures) == (SHEET, ROLL)
+    for stock in stocks.values():
+        stock.full_clean()
+        assert stock.process and stock.lasts
+    hang, stake = stocks["Roll of hang tags with a hole, 25 × 76 mm"], stocks["Roll of stakes, 13 × 100 mm"]
+    assert (hang.measures.free, hang.measures.free_last) == (12, False)
+    assert (stake.measures.free, stake.measures.free_last) == (35, True)
 
 
 def test_print_lasts_as_told_or_as_usual_for_how_it_is_printed():
@@ -57,14 +77,22 @@ def test_print_lasts_as_told_or_as_usual_for_how_it_is_printed():
     assert stock(process="").lasts is None
 
 
-def test_the_shipped_stocks_say_how_they_are_printed():
-    assert [one.process for one in Stock.objects.all()] == ["paper", "thermal"]
+def test_the_shipped_stocks_are_told_how_they_are_printed_and_what_stays_white_where_nobody_said():
+    assert [columns["process"] for columns in shipped.FIRST] == ["paper", "thermal"]
+    Stock.objects.update(process="", free=0)
+    Stock.objects.filter(name__startswith="Tape").update(process="ribbon")
+    shipped.say_processes(Stock.objects)
+    shipped.say_free_ends(Stock.objects)
+    said = {stock.name: (stock.process, stock.free) for stock in Stock.objects.all()}
+    wanted = {columns["name"]: (columns["process"], columns.get("free", 0)) for columns in shipped.SHIPPED}
+    assert said == wanted | {"Tape 24 mm wide, 70 mm long": ("ribbon", 0)}
 
 
 def test_shipping_again_changes_nothing():
-    Stock.objects.filter(kind="roll").update(dpi=300)
+    Stock.objects.filter(name="Roll, 54 × 25 mm").update(dpi=300)
     shipped.add_missing(Stock.objects)
-    assert list(Stock.objects.values_list("kind", "dpi")) == [("sheet", 600), ("roll", 300)]
+    assert Stock.objects.get(name="Roll, 54 × 25 mm").dpi == 300
+    assert Stock.objects.count() == len(shipped.SHIPPED)
 
 
 @pytest.mark.parametrize(("changes", "sentence"), REFUSED, ids=[str(changes) for changes, _ in REFUSED])

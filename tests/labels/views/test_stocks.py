@@ -28,6 +28,8 @@ def form(**changes: str) -> dict[str, str]:
         "top": "21.5",
         "gap_across": "0",
         "gap_down": "0",
+        "free": "0",
+        "free_end": "first",
         "dpi": "600",
     } | changes
 
@@ -80,6 +82,8 @@ REFUSED = [
     ({"rows": "9" * 50}, "rows", "Ensure this value is less than or equal to"),
     ({"kind": "roll"}, "rows", "On a roll every row is a page of its own, so there is 1 label down."),
     ({"top": "-1"}, "left", "Margins and gaps are 0 or more."),
+    ({"free": "90"}, "free", "The white end is 0 or more, and leaves 10 mm of the label to print on."),
+    ({"free_end": "both"}, "free_end", "Select a valid choice. both is not one of the available choices."),
     ({"dpi": "72"}, "dpi", "A printer has 150 to 2,400 dots an inch."),
 ]
 
