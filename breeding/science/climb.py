@@ -44,6 +44,8 @@ def climb(value: Value, start: Floats, *, width: float = 1e-2, gain: float = 1e-
     slope, bends = _slope(value, at, height, width)
     inverse = np.diag(1 / np.maximum(bends, 1.0))
     for _ in range(_ROUNDS):
+        if not np.all(np.isfinite(slope)):  # at the edge of where the function is defined
+            return Top(at, height, False)
         step = inverse @ slope
         promised = float(slope @ step)
         if not promised > gain:
@@ -78,7 +80,7 @@ def _backtracked(value: Value, at: Floats, height: float, step: Floats, promised
 
 def _updated(inverse: Floats, moved: Floats, change: Floats) -> Floats:
     along = float(moved @ change)
-    if along <= 1e-12:
+    if not 1e-12 < along < math.inf:
         return inverse
     turn = np.eye(len(moved)) - np.outer(moved, change) / along
     return turn @ inverse @ turn.T + np.outer(moved, moved) / along

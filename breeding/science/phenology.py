@@ -279,9 +279,11 @@ class _Hill:
 def _integrated(hill: _Hill) -> _Found | None:
     """The spreads integrated over by a few points; None where the hill has no top that can be reckoned with."""
     top = climb(hill, hill.start(), gain=1e-3)
-    if not math.isfinite(top.value):
+    with np.errstate(invalid="ignore"):
+        bend = curvature(hill, top.at, width=0.05)
+    if not (math.isfinite(top.value) and np.all(np.isfinite(bend))):
         return None
-    places, distance, weights = star(top.at, curvature(hill, top.at, width=0.05))
+    places, distance, weights = star(top.at, bend)
     logs = np.array([hill(place) for place in places])
     weights = weights * np.exp(logs - top.value + distance / 2)
     weights /= weights.sum()
