@@ -8,7 +8,7 @@ from functools import cached_property, lru_cache
 
 from breeding.learning.fits import NOTHING, Learning, Prior
 from breeding.learning.kinds import is_formula
-from breeding.science.cadence import next_look
+from breeding.science.cadence import next_look, turns
 from breeding.science.grace import Grace
 from breeding.science.phenology import Learned
 from breeding.science.predicted import Law
@@ -80,6 +80,17 @@ class Expected:
             found = next_look(age, self.timing, grace=grace, risk=self.risk, longest_gap=gap)
             self._next_looks[age, bagged] = found
         return found
+
+    def turns(self, ahead: Law, bagged: bool) -> tuple[Law, Grace]:
+        """What to wait for where a stage shows ``ahead`` before the end; kept, as thousands of things ask."""
+        found = self._turns.get((ahead, bagged))
+        if found is None:
+            found = self._turns[ahead, bagged] = turns(self.timing, self.graces(bagged), ahead)
+        return found
+
+    @cached_property
+    def _turns(self) -> dict[tuple[Law, bool], tuple[Law, Grace]]:
+        return {}
 
     @cached_property
     def _next_looks(self) -> dict[tuple[int, bool], int]:

@@ -12,7 +12,6 @@ from breeding.rounds.due import Watch, cant_tell, waiting
 from breeding.rounds.expected import Expected
 from breeding.rounds.rows import SectionRow
 from breeding.rounds.rules.take import goes_on_from, goes_on_unread, looked
-from breeding.science.cadence import turns
 
 SWELLING = frozenset({"swelling", "turning", "opening", "split"})
 TURNING_PRESSES = 10.0
@@ -91,7 +90,7 @@ def _watch(row: SectionRow, books: Books, seen: date) -> Watch:
         return watch._replace(start=turned, not_yet=max(watch.not_yet, turned), law=turning)
     if row.turning_by or row.stage in OPENED:
         return watch
-    law, grace = turns(expected.timing, expected.graces(row.bagged), turning)
+    law, grace = expected.turns(turning, row.bagged)
     return watch._replace(law=law, grace=grace)
 
 
