@@ -43,6 +43,9 @@ BLANK_TAGS = 12
 UNPRINTED_DAYS = 5
 """What was made on the last few days waits for its label; all else has one, as in a nursery at work."""
 
+ON_HEAT_PAPER, FADES_IN = "Hanging rail", 18
+"""Where the tags of plants were printed on what lasts no year, and in how many days their print is gone."""
+
 
 @dataclass(frozen=True)
 class Loaded:
@@ -78,6 +81,9 @@ def fill(today: date, *, earlier: int = 0) -> Diary:
         diary.into_the_books()
     made_before = Tag.objects.filter(thing__made_at__date__lt=today - timedelta(days=UNPRINTED_DAYS))
     tags_printed(by=_owner(), numbers=made_before.values_list("number", flat=True))
+    faded = made_before.filter(thing__plant__place__name=ON_HEAT_PAPER, thing__plant__closed_on=None)
+    fades = today + timedelta(days=FADES_IN)
+    tags_printed(by=_owner(), numbers=faded.values_list("number", flat=True), lasts_until=fades)
     return diary
 
 

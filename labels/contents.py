@@ -8,7 +8,7 @@ import uuid
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from operator import attrgetter
 from typing import Any
 
@@ -23,6 +23,7 @@ from nursery.links import thing_url
 from nursery.models import Flag, Tag
 from nursery.names import JOINED, NamePart
 from nursery.records import registry
+from nursery.worn import WORN_AHEAD
 
 ANOTHER_YEAR = date(1, 1, 1)
 """Days told as from this one always name their year."""
@@ -116,13 +117,9 @@ def redetermined(act: uuid.UUID) -> list[Tagged]:
     return _told(tags.order_by("made_at", "number")[:MOST_LISTED])
 
 
-WORN_AHEAD = timedelta(days=30)
-"""So long before its print is expected to be gone, a tag is offered for another: our choice, a month of evenings."""
-
-
-def worn(today: date) -> list[Tagged]:
-    """Tags in use whose print is near its end, by what it was printed on; the oldest first."""
-    tags = _in_use().filter(lasts_until__lte=today + WORN_AHEAD)
+def worn(today: date, *, only: Q | None = None) -> list[Tagged]:
+    """Tags in use whose print is near its end, by what it was printed on; the oldest first. ``only`` narrows them."""
+    tags = _in_use().filter(only or Q(), lasts_until__lte=today + WORN_AHEAD)
     return _told(tags.order_by("lasts_until", "number")[:MOST_LISTED])
 
 

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from datetime import date
 from itertools import groupby
 from uuid import UUID
 
@@ -62,6 +63,11 @@ def wanted(asked: QueryDict) -> Wanted:
 def waiting(which: Wanted, walk: dict[int, Walked]) -> list[Tagged]:
     """The waiting tags of those that are wanted, as the bench is walked."""
     return walked(contents.waiting(only=_q(which)), walk)
+
+
+def fading(which: Wanted, walk: dict[int, Walked], today: date) -> list[Tagged]:
+    """Those of the tags near the end of their print that are wanted, as the bench is walked."""
+    return walked(contents.worn(today, only=_q(which)), walk)
 
 
 def kinds_waiting(which: Wanted) -> Counter[str]:

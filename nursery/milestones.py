@@ -48,7 +48,8 @@ def place(seen: list[Seen]) -> dict[str, Any]:
     facts = {"name": named.data["name"], "order": named.data["order"]} if named else {}
     put = last_of(own, "place_moved") or birth_of(seen)
     inside = {"inside_id": put.data["inside_id"]} if put else {}
-    return watching(seen) | facts | inside
+    # Who walks past looks at what stands there, which answers nothing that was asked of the place.
+    return watching([one for one in seen if one.kind != "walked_past"]) | facts | inside
 
 
 def clone(seen: list[Seen]) -> dict[str, Any]:

@@ -76,14 +76,16 @@ def next_words(row: Row, books: Books, day: date, *, asked: str = "") -> str:
 
 def answers_for(asking: Asking) -> tuple[Answer, ...]:
     """The answers of a task, "Later" always the last, in rows of two; of an odd number, the last row holds three."""
-    later = [] if asking.kind in _NO_LATER else [_later(asking)]
+    later = [] if asking.kind in _NO_LATER or not asking.row.pk else [_later(asking)]
     answers = [*_ANSWERS[asking.kind](asking), *later]
-    in_twos = len(answers) - 3 * (len(answers) % 2)
+    in_twos = len(answers) - 3 * (len(answers) % 2) if len(answers) > 1 else 1
     return (*answers[:in_twos], *(replace(answer, size=THIRD, icon="") for answer in answers[in_twos:]))
 
 
 def links_for(asking: Asking) -> tuple[Link, ...]:
     """The full form, another day to be asked on, and the end of watching, which is never the easy answer."""
+    if asking.kind == "retag":
+        return (Link("Ask on another day", asking.url("later")),) if asking.row.pk else ()
     links = [Link("Say more", asking.url(_FULL_FORM[asking.kind]))] if asking.kind in _FULL_FORM else []
     stop = "Stop it" if asking.kind == "routine" else "Stop watching"
     return (*links, Link("Ask on another day", asking.url("later")), Link(stop, asking.url("stop")))
@@ -270,6 +272,11 @@ def _routine(asking: Asking) -> Iterator[Answer]:
     yield asking.post("Not today", "done", "not_today", name="answer", icon="clock", put_off_on=asking.day)
 
 
+def _retag(asking: Asking) -> Iterator[Answer]:
+    here = f"?place={asking.row.pk}" if asking.row.pk else ""
+    yield Answer("Print", hint="see which, and lay them out", icon="print", href=f"/labels/fading/{here}")
+
+
 _ANSWERS: dict[str, Callable[[Asking], Iterator[Answer]]] = {
     "spikes": _spikes,
     "pollen": _pollen,
@@ -282,4 +289,5 @@ _ANSWERS: dict[str, Callable[[Asking], Iterator[Answer]]] = {
     "pots": _pots,
     "old_pollen": _old_pollen,
     "routine": _routine,
+    "retag": _retag,
 }

@@ -6,7 +6,7 @@ offered, and counts neither as a task nor into the minutes.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -69,7 +69,7 @@ def _visit(row: Row) -> Visit | None:
             return ("spike", row.pk)
         case SectionRow():
             return ("spike", row.spike_id)
-        case PotRow() if row.sowing is not None:
+        case PotRow() if row.sowing is not None and row.place_id is not None:
             return ("sowing", row.sowing, row.place_id)
     return None
 
@@ -77,13 +77,27 @@ def _visit(row: Row) -> Visit | None:
 def _offered(
     first: dict[Visit, int], rows: Iterable[Row], nexts: Callable[[Row], Iterable[Next]], day: date
 ) -> Iterator[Offered]:
+    spikes = {visit[1] for visit in first if visit[0] == "spike"}
+    places = {visit[2] for visit in first if visit[0] == "sowing"}
     for row in rows:
+        if not _may_be_near(row, spikes, places):
+            continue
         host = first.get(_visit(row))
         if host is None or (row.later_until and row.later_until > day):
             continue
         looks = [one for one in nexts(row) if _may_be_offered(one, row, day)]
         if looks:
             yield Offered(host, row, min(looks, key=lambda one: one.due))
+
+
+def _may_be_near(row: Row, spikes: Collection[object], places: Collection[object]) -> bool:
+    """Asked of every row there is, so by one look into a set."""
+    kind = type(row)
+    if kind is PotRow:
+        return row.place_id in places
+    if kind is SectionRow:
+        return row.spike_id in spikes
+    return kind is SpikeRow and row.pk in spikes
 
 
 def _may_be_offered(one: Next, row: Row, day: date) -> bool:

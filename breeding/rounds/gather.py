@@ -11,9 +11,10 @@ from breeding.milestones.sections import OPENED
 from breeding.milestones.spikes import OPEN
 from breeding.models import PodLook, PollenLot, Routine, Section, SeedLot, SeedPot, Spike, TakeLook
 from breeding.rounds.books import Books
+from breeding.rounds.fading import fading_rows
 from breeding.rounds.place_order import PlaceRow, Walked, walking_order
 from breeding.rounds.reading import read_rows
-from breeding.rounds.rows import KINDS, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow
+from breeding.rounds.rows import KINDS, FadingRow, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow
 from breeding.rounds.stored import settings
 from nursery.models import LivingThing, Place
 
@@ -68,11 +69,14 @@ def _on_a_plant(model: type[LivingThing]) -> QuerySet:
 def _open_rows() -> Iterable[Row]:
     for kind in KINDS:
         yield from completed(kind, _open(_MODELS[kind]))
+    yield from fading_rows()
 
 
 def _rows_of(only: LivingThing) -> Iterable[Row]:
     if only.kind == "plant":
         return completed(SpikeRow, _open(Spike).filter(plant_id=only.pk))
+    if only.kind == FadingRow.kind:
+        return fading_rows(at=only)
     kind = next((kind for kind in KINDS if kind.kind == only.kind), None)
     return completed(kind, _on_a_plant(_MODELS[kind]).filter(pk=only.pk)) if kind else []
 

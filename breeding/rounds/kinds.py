@@ -28,6 +28,7 @@ TASK_KINDS = (
     TaskKind("pots", "Look for seedlings", "Seedlings", "look for seedlings", "seedling", 1, look=True),
     TaskKind("routine", "Routine", "Routines", "do it", "check", 5),
     TaskKind("old_pollen", "Old pollen", "Old pollen", "see to the old pollen", "drop", 1),
+    TaskKind("retag", "Print a new tag", "New tags", "print new tags", "tag", 3),
 )
 """The minutes are our guesses; no source."""
 

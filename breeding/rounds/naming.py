@@ -9,7 +9,7 @@ from functools import lru_cache
 
 from breeding.models import Cross as StoredCross
 from breeding.models import PollenLot
-from breeding.rounds.rows import PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow
+from breeding.rounds.rows import FadingRow, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow
 from nursery.models import Clone, Tag
 from nursery.names import Cross, NamePart, OneOf, Parentage, Unknown, label_parts
 from nursery.stored_descent import from_stored
@@ -38,8 +38,8 @@ class Names:
         return "".join(part.text for part in self.parts(row))
 
     def _write(self, row: Row) -> Sequence[NamePart]:
-        if isinstance(row, RoutineRow):
-            return []  # its words are the title of its task
+        if isinstance(row, RoutineRow | FadingRow):
+            return []  # the title of its task says all
         if isinstance(row, SpikeRow):
             return label_parts(self._tree(row.clone_id))
         if isinstance(row, PollenRow):
@@ -75,7 +75,7 @@ def names_of(rows: Iterable[Row]) -> Names:
     clones = {clone for row in rows for clone in _clones(row)}
     clones.update(clone for found in (of_cross, of_lot) for ids in found.values() for clone in ids)
     trees = Clone.objects.filter(pk__in=clones - {None}).values_list("pk", "tree")
-    tags = Tag.objects.filter(thing_id__in={row.pk for row in rows}, retired=False)
+    tags = Tag.objects.filter(thing_id__in={row.pk for row in rows if not isinstance(row, FadingRow)}, retired=False)
     return Names(
         trees={pk: from_stored(tree) for pk, tree in trees},
         of_cross=of_cross,
@@ -86,11 +86,11 @@ def names_of(rows: Iterable[Row]) -> Names:
 
 def _family(row: Row) -> str:
     """Things of one cross share its name; spikes and pollen have their own."""
-    return row.kind if isinstance(row, SpikeRow | PollenRow | RoutineRow) else "cross"
+    return row.kind if isinstance(row, SpikeRow | PollenRow | RoutineRow | FadingRow) else "cross"
 
 
 def _clones(row: Row) -> tuple[int | None, ...]:
-    if isinstance(row, RoutineRow):
+    if isinstance(row, RoutineRow | FadingRow):
         return ()
     if isinstance(row, SpikeRow | PollenRow):
         return (row.clone_id,)
@@ -126,3 +126,5 @@ def _apart(row: Row) -> str:
             return "seed pot"
         case RoutineRow():
             return "routine"
+        case FadingRow():
+            return ""

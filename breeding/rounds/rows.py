@@ -177,7 +177,25 @@ class RoutineRow(NamedTuple):
     put_off_on: date | None
 
 
-Row = SpikeRow | SectionRow | PollenRow | SeedRow | PotRow | RoutineRow
+class FadingRow(NamedTuple):
+    """Tags in use whose print fades, of all that stands at one place; ``pk`` is the place, 0 for what has none.
+
+    ``prints`` are the days until which print can be read, the first one first, each with its number of tags. What is
+    postponed is the place, so that nothing is that stands there.
+    """
+
+    kind = "place"
+    slug = "places"
+    closed_on = None
+    last_look = None
+
+    pk: int
+    place_id: int | None
+    later_until: date | None
+    prints: tuple[tuple[date, int], ...]
+
+
+Row = SpikeRow | SectionRow | PollenRow | SeedRow | PotRow | RoutineRow | FadingRow
 KINDS: tuple[type[Row], ...] = (SpikeRow, SectionRow, PollenRow, SeedRow, PotRow, RoutineRow)
 
 _CROSS = {

@@ -9,7 +9,7 @@ from django.db.models import Exists, QuerySet
 from breeding.milestones.sections import OPENED
 from breeding.models import PodLook, PollenLot, Routine, SeedLot, SeedPot
 from breeding.rounds.kinds import TASK_KINDS, TaskKind
-from nursery.models import House
+from nursery.models import House, Tag
 
 
 @dataclass(frozen=True)
@@ -28,6 +28,7 @@ WAITS_FOR: dict[str, tuple[str, QuerySet]] = {
     "pots": ("the first sown pot", SeedPot.objects.all()),
     "old_pollen": ("the first packet of pollen", PollenLot.objects.all()),
     "routine": ("the first routine", Routine.objects.all()),
+    "retag": ("the first tag on what is known to fade", Tag.objects.filter(lasts_until__isnull=False)),
 }
 """Nothing can be asked before: that is why these are off in a new nursery, and why they need no switching on."""
 

@@ -66,8 +66,8 @@ class Task:
 
     @property
     def url(self) -> str:
-        """Of its thing; a task for several has none."""
-        return "" if self.things else f"/{self.slug}/{self.thing_id}/"
+        """Of its thing; a task for several has none, and one that is about no thing."""
+        return "" if self.things or not self.thing_id else f"/{self.slug}/{self.thing_id}/"
 
     @property
     def partners_named(self) -> tuple[Good, ...]:

@@ -28,6 +28,7 @@ _QUESTIONS = {
     "pots": "Looks for seedlings are",
     "routine": "Routines are",
     "old_pollen": "Questions about old pollen are",
+    "retag": "Questions for new tags are",
 }
 ON_AGAIN = "An owner can switch them on under Office, Round."
 _CLOSED = {

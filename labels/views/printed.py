@@ -12,7 +12,7 @@ from django.views.decorators.http import require_safe
 from labels import contents
 from labels.history import day_and_time, printed_words
 from labels.models import Printing
-from labels.queue import places, walked
+from labels.queue import fading, places, wanted
 from labels.views.choosing import Tick, page
 from nursery.views.guards import may_record, signed_in
 
@@ -62,9 +62,10 @@ def printing(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 @may_record
 @require_safe
 def worn(request: HttpRequest) -> HttpResponse:
-    """Tags whose print is near its end."""
-    walk = places()
-    ticks = [Tick(tag, False) for tag in walked(contents.worn(timezone.localdate()), walk)]
+    """Tags whose print is near its end; with ``place``, those there, all ticked."""
+    which, walk = wanted(request.GET), places()
+    ticked = which.place is not None
+    ticks = [Tick(tag, ticked) for tag in fading(which, walk, timezone.localdate())]
     lead = WORN_LEAD if ticks else "No tag in use is near the end of its print, as far as is known."
     return page(request, ticks, title="Fading labels", lead=lead, walk=walk)
 

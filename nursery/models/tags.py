@@ -29,7 +29,10 @@ class Tag(models.Model):
     retired = models.BooleanField(default=False, help_text="Lost or replaced; still opens its thing when found.")
 
     class Meta:
-        indexes = [models.Index(fields=["thing"], name="tag_by_thing")]
+        indexes = [
+            models.Index(fields=["thing"], name="tag_by_thing"),
+            models.Index(fields=["lasts_until"], name="tag_that_fades", condition=models.Q(lasts_until__isnull=False)),
+        ]
 
     def __str__(self) -> str:
         return str(self.number)

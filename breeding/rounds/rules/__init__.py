@@ -9,11 +9,12 @@ from collections.abc import Callable
 from datetime import date
 
 from breeding.rounds.books import Books, Next
-from breeding.rounds.rows import PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow, made_on
+from breeding.rounds.rows import FadingRow, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow, made_on
 from breeding.rounds.rules.pods import bag_pods, harvest, look_at_pods
 from breeding.rounds.rules.pollen import old_pollen, take_pollen
 from breeding.rounds.rules.pollinate import pollinate
 from breeding.rounds.rules.pots import look_for_seedlings
+from breeding.rounds.rules.retag import print_again
 from breeding.rounds.rules.routines import routine
 from breeding.rounds.rules.seed import sow
 from breeding.rounds.rules.spikes import look_at_spike
@@ -29,6 +30,7 @@ RULES: dict[type[Row], tuple[Rule, ...]] = {
     SeedRow: (sow,),
     PotRow: (look_for_seedlings,),
     RoutineRow: (routine,),
+    FadingRow: (print_again,),
 }
 
 LOOKS = frozenset({"spikes", "pods", "pots"})

@@ -4,7 +4,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 from breeding.rounds.books import Books, Next
-from breeding.rounds.rows import PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow
+from breeding.rounds.rows import FadingRow, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow
 from breeding.rounds.rules import nexts_for
 
 DAY = date(2026, 7, 15)
@@ -63,6 +63,12 @@ def pot(**facts: Any) -> PotRow:
 def routine(**facts: Any) -> RoutineRow:
     """Something done every day, from 60 days before DAY on."""
     return _row(RoutineRow, {"words": "mist", "rule": "FREQ=DAILY", "starts": before(60)} | facts)
+
+
+def fading(*prints: tuple[int, int], place: int | None = 1, later_until: date | None = None) -> FadingRow:
+    """Tags at one place, each print told by how many days before DAY it was gone, and on how many tags it is."""
+    told = tuple((before(days), count) for days, count in prints)
+    return FadingRow(place or 0, place, later_until, told)
 
 
 def next_of(kind: str, row: Row, day: date = DAY, books: Books | None = None) -> Next | None:

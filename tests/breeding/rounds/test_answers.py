@@ -7,7 +7,7 @@ from breeding.rounds.answers import Asking, answers_for, links_for, next_words
 from breeding.rounds.books import Books
 from breeding.rounds.kinds import TASK_KINDS
 from breeding.rounds.naming import Names
-from tests.breeding.rounds.rows import DAY, before, lot, next_of, pot, routine, section, seed, spike
+from tests.breeding.rounds.rows import DAY, before, fading, lot, next_of, pot, routine, section, seed, spike
 
 PODS = section(day0=131, stage="swelling", take="most", last_look=before(6), open_after=before(6), last_seen="green")
 OPENING = section(day0=140, stage="opening", last_seen="opening", last_look=before(1), open_by=before(1))
@@ -25,6 +25,7 @@ DUE = {
     "pots": pot(sown=50, ripe=55, last_look=before(30), first_after=before(30)),
     "old_pollen": lot(storage="bench", best_before=before(2)),
     "routine": routine(),
+    "retag": fading((-20, 2)),
 }
 
 
@@ -59,7 +60,8 @@ def test_a_look_can_always_be_answered_by_cant_tell(kind):
 def test_stopping_is_a_link_and_never_an_answer():
     for kind, row in DUE.items():
         asking = Asking(kind, row, next_of(kind, row).tell(DAY), Books(), Names(), DAY)
-        assert links_for(asking)[-1].label == ("Stop it" if kind == "routine" else "Stop watching")
+        stops = {"routine": "Stop it", "retag": "Ask on another day"}  # a place is not stopped for its tags
+        assert links_for(asking)[-1].label == stops.get(kind, "Stop watching")
         assert not [answer for answer in answers_for(asking) if "stop" in (answer.url + answer.href)]
 
 

@@ -9,7 +9,8 @@ from breeding.rounds.tasks import Outlook, next_words, round_for, tasks_for
 from breeding.rounds.why_not import switched_off
 from nursery.models import LivingThing
 from nursery.records.house import house, round_changed
-from tests.making import Nursery, today
+from nursery.records.tags import tags_printed
+from tests.making import Nursery, tag_of, today
 
 pytestmark = pytest.mark.django_db
 
@@ -37,8 +38,9 @@ def test_a_new_nursery_is_asked_six() -> None:
 def test_the_others_come_with_the_first_thing_they_ask_about(nursery: Nursery) -> None:
     house()
     nursery.pot(nursery.seed(days_ago=30))
-    assert {one.kind.code for one in switches() if one.waits} == {"harvest", "routine"}
+    assert {one.kind.code for one in switches() if one.waits} == {"harvest", "routine", "retag"}
     nursery.routine()
+    tags_printed(by=nursery.by, numbers=[tag_of(nursery.plant()).number], lasts_until=today())
     nursery.record(pods.pods_looked_at, section=nursery.section(days_ago=120), seen="opening")
     assert not [one for one in switches() if one.waits]
 

@@ -14,7 +14,8 @@ from breeding.rounds.tasks import Task, round_for
 from nursery.days import Day
 from nursery.models import Act, Thing
 from nursery.records import registry
-from tests.making import Nursery, today
+from nursery.records.tags import tags_printed
+from tests.making import Nursery, tag_of, today
 
 PROMISED_OTHERWISE = {"asks", "a"}
 """First words of hints that speak of the answer itself: "asks Sat 18 Jul", "a seed lot with its tag"."""
@@ -35,6 +36,7 @@ def season(nursery: Nursery) -> Nursery:
     nursery.pot(lot, days_ago=35)
     nursery.routine()
     nursery.pollen(days_ago=20, storage="bench")
+    tags_printed(by=nursery.by, numbers=[tag_of(nursery.plant()).number], lasts_until=today())
     nursery.seed_by_post(words="from a friend", day=Day.unknown())
     return nursery
 

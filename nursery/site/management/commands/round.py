@@ -98,7 +98,8 @@ def _of_groups(groups: list[Group]) -> Iterator[str]:
         yield "\n" + ", ".join(part for part in (group.house, group.within) if part)
         for task in group.tasks:
             number = "" if task.number is None else f" {task.number}"
-            yield f"  {task.title} ({task.due_words}): {task.name}, {task.sub}{number}"
+            about = ", ".join(filter(None, (task.name, f"{task.sub}{number}")))
+            yield f"  {task.title} ({task.due_words})" + (f": {about}" if about else "")
             yield f"    {task.reason}"
             if task.partners:
                 yield f"    Good that day: {words.listed([f'{good.name} ({good.words})' for good in task.partners])}."
