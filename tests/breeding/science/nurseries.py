@@ -37,10 +37,11 @@ class Nursery:
         return NormalDist(self.mean, math.hypot(self.taxon, self.clone, self.spike, self.within))
 
 
-def any_nursery(rng: np.random.Generator) -> Nursery:
+def any_nursery(rng: np.random.Generator, shipped: Timing = SHIPPED, never: float = 0.0) -> Nursery:
     """One of those that may start from what is shipped: often slower or quicker than that, alike or mixed inside."""
-    mean = math.log(SHIPPED.median) + rng.normal(0, 0.25)
-    return Nursery(mean, rng.uniform(0.05, 0.3), rng.uniform(0.05, 0.2), rng.uniform(0, 0.1), rng.uniform(0.08, 0.2))
+    mean = math.log(shipped.median) + rng.normal(0, 0.25)
+    spreads = rng.uniform(0.05, 0.3), rng.uniform(0.05, 0.2), rng.uniform(0, 0.1), rng.uniform(0.08, 0.2)
+    return Nursery(mean, *spreads, never)
 
 
 def holds(window: tuple[float, float], truth: NormalDist) -> float:
@@ -58,6 +59,7 @@ def log_of(
     gaps: tuple[int, int] = (5, 12),
     vague: int = 0,
     cut: float = 0.1,
+    stops: tuple[int, int] = (40, 200),
 ) -> Waits:
     """What the log of this nursery would hold.
 
@@ -66,7 +68,7 @@ def log_of(
         looks: fewest and most waits of each, three to a spike.
         gaps: fewest and most days between two looks.
         vague: days by which a start is known too loosely, at most.
-        cut: the share that is stopped early.
+        cut: the share that is stopped early, at an age from the first to the second of ``stops``.
     """
     rows = []
     for clone in range(clones):
@@ -78,7 +80,7 @@ def log_of(
             if number % 3 == 0:
                 centre = nursery.clones[clone] + rng.normal(0, nursery.spike)
             length = math.inf if rng.random() < nursery.never else math.exp(rng.normal(centre, nursery.within))
-            stop = rng.integers(40, 200) if rng.random() < cut else 1000
+            stop = rng.integers(*stops) if rng.random() < cut else 1000
             rows.append((*_looked_at(rng, length, stop, gaps, vague), taxon, clone, spike))
     return Waits(*np.array(rows, dtype=float).reshape(-1, 7).T)
 
