@@ -12,7 +12,7 @@ from datetime import date
 from typing import NamedTuple
 
 from breeding.learning.waits import Wait, known_by
-from breeding.science.phenology import Fit
+from breeding.science.fitted import Fit
 from breeding.science.predicted import Law
 from breeding.science.shares import wilson
 

@@ -10,7 +10,7 @@ import logging
 from collections.abc import Iterable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from concurrent.futures import TimeoutError as TooSlow
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
 from threading import Lock
@@ -23,8 +23,9 @@ from breeding.learning import keeping
 from breeding.learning.gather import MAY_NEVER, STEPS, Records, records_until
 from breeding.learning.stamp import Stamp
 from breeding.learning.waits import LEVELS, NOT_KNOWN, Wait, arranged, written
-from breeding.science import phenology, predicted
-from breeding.science.phenology import Fit, Learned, fit
+from breeding.science import climb, fitted, intervals, ladder, outside, phenology, predicted
+from breeding.science.fitted import Fit, Learned
+from breeding.science.outside import fit_without_slips
 from breeding.science.timings import Timing
 
 log = logging.getLogger(__name__)
@@ -193,8 +194,11 @@ def _late(key: str) -> None:
 
 
 def fitted_now(prior: Prior, waits: Sequence[Wait]) -> Fit:
-    """The fit to these waits on top of a window, worked out here and now."""
-    return fit(arranged(waits), shipped=Timing(prior.low, prior.high), may_never=prior.step in MAY_NEVER)
+    """The fit to these waits on top of a window, worked out here and now; it names those that it left out."""
+    shipped, may_never = Timing(prior.low, prior.high), prior.step in MAY_NEVER
+    found, slips = fit_without_slips(arranged(waits), shipped=shipped, may_never=may_never)
+    things = sorted(wait.thing for wait, slip in zip(waits, slips, strict=True) if slip)
+    return replace(found, outside=tuple(things)) if things else found
 
 
 def _fit_and_keep(prior: Prior, waits: list[Wait], key: str) -> Fit:
@@ -226,5 +230,6 @@ def key_of(prior: Prior, waits: Iterable[Wait]) -> str:
 @cache
 def _way_of_fitting() -> str:
     """Changes with the code that fits, so that an upgrade learns afresh."""
-    code = (Path(str(module.__file__)).read_bytes() for module in (phenology, predicted))
+    modules = (climb, fitted, intervals, ladder, outside, phenology, predicted)
+    code = (Path(str(module.__file__)).read_bytes() for module in modules)
     return hashlib.sha256(b"".join(code)).hexdigest()

@@ -12,8 +12,8 @@ from breeding.learning.fits import Prior, fitted_now, key_of
 from breeding.learning.kinds import formula_names, is_formula
 from breeding.learning.waits import LEVELS, Wait
 from breeding.models import Spike
-from breeding.science.phenology import Fit, Learned
-from nursery.models import Clone, Taxon
+from breeding.science.fitted import Fit, Learned
+from nursery.models import Clone, Tag, Taxon
 from nursery.names import NamePart, label_parts
 from nursery.parentage import Species
 from nursery.stored_descent import from_stored
@@ -76,6 +76,30 @@ def _spikes(ids: set[int]) -> Named:
 
 def _parts(tree) -> tuple[NamePart, ...]:
     return tuple(label_parts(tree))
+
+
+class LeftOutside(NamedTuple):
+    """A wait that was left out: the number on its thing's tag, the days that it took or waits at most, and whether it
+    came."""
+
+    number: int | None
+    days: int
+    came: bool
+
+
+def outside(fit: Fit, waits: Sequence[Wait]) -> list[LeftOutside]:
+    """The waits that the fit left out as slips, the longest first. One query, or none."""
+    left = [wait for wait in waits if wait.thing in fit.outside]
+    if not left:
+        return []
+    tags = Tag.objects.filter(thing__in=[wait.thing for wait in left], retired=False).order_by("-number")
+    numbers = dict(tags.values_list("thing_id", "number"))
+    found = [LeftOutside(numbers.get(one.thing), _most_days(one), one.seen_by is not None) for one in left]
+    return sorted(found, key=lambda one: -one.days)
+
+
+def _most_days(wait: Wait) -> int:
+    return ((wait.seen_by or wait.not_yet) - wait.start_first).days
 
 
 def observed(prior: Prior, waits: Sequence[Wait]) -> Calibration | None:

@@ -9,8 +9,8 @@ from functools import cached_property, lru_cache
 from breeding.learning.fits import NOTHING, Learning, Prior
 from breeding.learning.kinds import is_formula
 from breeding.science.cadence import next_look, turns
+from breeding.science.fitted import Learned
 from breeding.science.grace import Grace
-from breeding.science.phenology import Learned
 from breeding.science.predicted import Law
 from breeding.science.shipped import GRACE_REACHES, NO_REACH, SHIPPED, Shipped, shipped
 from breeding.science.timings import Timing

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_safe
 from breeding.forms.expectations import RISKS
 from breeding.learning.fits import Learning, Prior, waits_for
 from breeding.learning.gather import STEPS
-from breeding.learning.shown import ShownGroup, groups_of, observed
+from breeding.learning.shown import LeftOutside, ShownGroup, groups_of, observed, outside
 from breeding.models import Expectation
 from breeding.rounds.expected import THINGS, Expectations, source_words
 from breeding.rounds.preview import spent_on
@@ -99,10 +99,13 @@ def _log(row: Expectation, learning: Learning) -> dict[str, Any] | None:
         return None
     prior = Prior(row.step, row.taxon_id, row.low, row.high)
     waits, things = waits_for(prior, learning), THINGS[row.step]
+    left = outside(fit, waits)
+    waits = [wait for wait in waits if wait.thing not in fit.outside]
     law, groups = fit.predicted().law, groups_of(fit, waits)
     return {
         "who": str(row.taxon) if row.taxon else "",
         "learned": words.learned_words(len(waits), sum(wait.seen_by is not None for wait in waits), things),
+        "outside": [_left(one) for one in left],
         "failed": words.FAILED if prior.name in learning.failed else "",
         "never": words.never_words(getattr(law, "never", 0.0), things),
         "chart": windows(_drawn(row, law, groups)),
@@ -110,6 +113,11 @@ def _log(row: Expectation, learning: Learning) -> dict[str, Any] | None:
         "spikes": [_group(one, things) for one in groups if one.level == "spike"],
         "seen": _observed(prior, waits, things),
     }
+
+
+def _left(one: LeftOutside) -> dict[str, Any]:
+    url = reverse("tag", args=[one.number]) if one.number else ""
+    return {"number": one.number, "url": url, "words": words.outside_words(one.days, one.came)}
 
 
 def _drawn(row: Expectation, law: Any, groups: Iterable[ShownGroup]) -> list[Window]:

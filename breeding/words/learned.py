@@ -15,7 +15,7 @@ NOT_LEARNED = {
     "crowded": "No act tells when a pot was potted on. So nothing is learned of it: the window is used as it stands.",
 }
 AS_IT_STANDS = "An owner wants this window used as it stands, so the log does not change it."
-NOTHING_YET = "Nothing is learned yet: the window below is used as it stands until the records say more."
+NOTHING_YET = "Nothing is learned yet: the window above is used as it stands until the records say more."
 FAILED = "The last reckoning failed or is not done yet, so an earlier one is used. The server's log says more."
 RULE = (
     "The window says what to expect before anything is seen. The nursery's own log learns on top of it: the more was "
@@ -59,6 +59,14 @@ def learned_words(n: int, came: int, things: tuple[str, str]) -> str:
     """
     waited = f", {n - came} only waited for" if n > came else ""
     return f"from {plural(n, *things)}: {came} {'was' if came == 1 else 'were'} seen to come{waited}"
+
+
+def outside_words(days: int, came: bool) -> str:
+    """
+    >>> outside_words(475, True), outside_words(1, True)
+    ('475 days: far outside what the others here took', '1 day: far outside what the others here took')
+    """
+    return f"{plural(days, 'day', 'days')}{'' if came else ' and not come'}: far outside what the others here took"
 
 
 def never_words(never: float, things: tuple[str, str]) -> str:

@@ -13,7 +13,8 @@ from time import process_time
 
 import numpy as np
 
-from breeding.science.phenology import Fit, Waits, fit
+from breeding.science.fitted import Fit
+from breeding.science.phenology import Waits, fit
 from tests.breeding.science.nurseries import SHIPPED, any_nursery, log_of
 
 SEED, CLONES, LOOKS, ROUNDS = 5, 60, (33, 34), 3

@@ -8,8 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breeding.science.cadence import next_look, turns
+from breeding.science.fitted import Fit
 from breeding.science.grace import Found, Grace, learned
-from breeding.science.phenology import Fit, Waits, fit
+from breeding.science.phenology import Waits, fit
 from breeding.science.predicted import Law
 from breeding.science.timings import Timing
 from tests.benchmarks.season.fixed import Outcome

@@ -17,7 +17,7 @@ from breeding.learning.gather import STEPS, Records
 from breeding.learning.stamp import Stamp
 from breeding.learning.waits import Wait
 from breeding.rounds.expected import Expectations, Expected, from_shipped, priors_of
-from breeding.science.phenology import fit as real_fit
+from breeding.science.outside import fit_without_slips as real_fit
 
 DAY = date(2026, 7, 15)
 PRIOR = Prior("ripe", None, 80, 240)
@@ -67,7 +67,7 @@ def bench(settings: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Ite
     settings.LEARNED = tmp_path / "learned"
     made = Bench()
     monkeypatch.setattr(fits, "records_until", made.records)
-    monkeypatch.setattr(fits, "fit", made.fit)
+    monkeypatch.setattr(fits, "fit_without_slips", made.fit)
     monkeypatch.setattr(fits, "PATIENCE", 60)
     yield made
     fits.forget()

@@ -5,7 +5,8 @@ import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
-from breeding.science.phenology import Fit, Waits, fit
+from breeding.science.fitted import Fit
+from breeding.science.phenology import Waits, fit
 from breeding.science.timings import Timing
 
 PODS = Timing(80, 240)

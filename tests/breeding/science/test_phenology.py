@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from breeding.science.phenology import Fit, Waits, fit
+from breeding.science.fitted import Fit
+from breeding.science.phenology import Waits, fit
 from breeding.science.timings import Timing
 from tests.breeding.science.nurseries import SHIPPED, Nursery, any_nursery, holds, log_of
 

@@ -8,7 +8,8 @@ import math
 import numpy as np
 import pytest
 
-from breeding.science.phenology import Spread, fit
+from breeding.science.fitted import Spread
+from breeding.science.phenology import fit
 from breeding.science.timings import TENTH, Timing
 from tests.breeding.science.nurseries import SHIPPED, Nursery, log_of
 

@@ -23,7 +23,8 @@ STEP = "/office/timings/step/ripe/"
 
 @pytest.fixture
 def learned(nursery: Nursery, settings: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Nursery]:
-    """Two mothers with seven sections each, seen to open at about 110 and 130 days; all of it recorded yesterday."""
+    """Two mothers with seven sections each, seen to open at about 110 and 130 days, and one with a slip in the year of
+    its pollination; all of it recorded yesterday."""
     settings.LEARNED = tmp_path
     monkeypatch.setattr(fits, "PATIENCE", 60)
     lot = nursery.pollen(days_ago=600)
@@ -35,6 +36,9 @@ def learned(nursery: Nursery, settings: Any, tmp_path: Path, monkeypatch: pytest
             section = nursery.section(spike, lot=lot, days_ago=start)
             for age, seen in ((middle - 3, "green"), (middle + 3, "opening")):
                 nursery.record(pods_looked_at, section=section, seen=seen, days_ago=start - age)
+    slip = nursery.section(nursery.spike(plant, sex="female", days_ago=901), lot=lot, days_ago=600)
+    for age, seen in ((470, "green"), (475, "opening")):
+        nursery.record(pods_looked_at, section=slip, seen=seen, days_ago=600 - age)
     Act.objects.update(recorded_at=timezone.now() - timedelta(days=1))
     Thing.objects.update(made_at=timezone.now() - timedelta(days=1))
     fits.forget()
@@ -61,7 +65,10 @@ def test_a_step_shows_what_was_learned_whose_days_differ_and_whether_it_came_tru
     assert looks == sorted(looks, reverse=True) and looks[0] > looks[-1]  # the more may be lost, the fewer looks
     for words in ("shipped, from memory", 'fill="url(#hatch-1)"', "Odd times", "No time is left out"):
         assert words in page.text
-    with django_assert_num_queries(8):
+    [left] = log["outside"]
+    assert left["words"] == "475 days: far outside what the others here took"
+    assert left["url"] == f"/t/{left['number']}/" and left["url"] in page.text
+    with django_assert_num_queries(9):
         as_viewer.get(STEP)
 
 
