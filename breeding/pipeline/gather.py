@@ -125,7 +125,7 @@ def _lots(finished: bool) -> QuerySet:
 
 
 def _lot(row: tuple) -> Lot:
-    return Lot(SeedRow._make(row[:-2]), row[-2], row[-1])
+    return Lot(SeedRow(*row[:-2]), row[-2], row[-1])
 
 
 _ALIKE = [name for name in PotRow._fields if name not in {"pk", "made_at", "sowing"}]

@@ -87,11 +87,16 @@ def pot_sown(
     """Seed went into a prepared pot. ``all_of_it`` says that nothing of the lot is left.
 
     What two people tell of one pot is kept twice and flagged, and counts once.
+
+    Raises:
+        Refused: the pot was never prepared: a sowing made it.
     """
     facts = {"seeds": seeds, "pods": pods, "all_of_it": all_of_it}
     entry = Entry(act, "pot_sown", on=[pot], also=pot.session, said=facts)
     if sent := entry.sent_before():
         return sent
+    if pot.session is None:
+        raise Refused("not_prepared", "This pot was sown when it was made. Sow more from the page of its seed lot.")
     flags = pot_sowing_contradictions(pot, seeds=seeds, day=entry.day, without=act.replaces)
     return entry.keep(pot, PotSown(pot=pot, **facts), touched=[pot.lot, pot.session], flags=flags)
 

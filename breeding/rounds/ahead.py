@@ -10,7 +10,7 @@ from breeding.rounds.kinds import BY_CODE
 from breeding.rounds.naming import names_of
 from breeding.rounds.order import NO_PLACE, PACKETS
 from breeding.rounds.place_order import Walked
-from breeding.rounds.rows import FadingRow, PollenRow, Row, SeedRow
+from breeding.rounds.rows import FadingRow, PollenRow, Row, SeedRow, SowingRow
 from breeding.rounds.rules import nexts_for
 
 
@@ -50,4 +50,4 @@ def _coming(day: date, row: Row, kind: str, names, walk: dict[int, Walked]) -> C
 def _where(row: Row, walk: dict[int, Walked]) -> tuple[int, str]:
     if found := walk.get(row.place_id):
         return found.turn, ", ".join(filter(None, (found.house, found.within)))
-    return len(walk), PACKETS if isinstance(row, PollenRow | SeedRow | FadingRow) else NO_PLACE
+    return len(walk), PACKETS if isinstance(row, PollenRow | SeedRow | SowingRow | FadingRow) else NO_PLACE

@@ -16,7 +16,7 @@ from breeding.rounds import words
 from breeding.rounds.books import Books, Told
 from breeding.rounds.kinds import BY_CODE
 from breeding.rounds.naming import Names
-from breeding.rounds.rows import PollenRow, PotRow, RoutineRow, Row, SectionRow, SpikeRow
+from breeding.rounds.rows import PollenRow, PotRow, RoutineRow, Row, SectionRow, SowingRow, SpikeRow
 from breeding.rounds.rules import nexts_for
 
 LATER_DAYS = 3
@@ -234,7 +234,16 @@ def _harvest(asking: Asking) -> Iterator[Answer]:
 # --- seed and pots -----------------------------------------------------------------------------------------------
 
 
+def _sow_session(asking: Asking) -> Iterator[Answer]:
+    yield asking.ask("Sow at the bench", "bench", "pot after pot", icon="seedling")
+    yield Answer("Print its tags", hint="those not printed yet", icon="print", href=f"/labels/?sowing={asking.row.pk}")
+    yield asking.ask("Clear the rest", "close", "say why")
+
+
 def _sow(asking: Asking) -> Iterator[Answer]:
+    if isinstance(asking.row, SowingRow):
+        yield from _sow_session(asking)
+        return
     yield asking.ask("Sow it", "sow", "say into how many pots", icon="seedling")
     if asking.row.stage == "waiting":
         yield asking.ask("Clean it", "clean", "estimate if you like", icon="packet")

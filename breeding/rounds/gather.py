@@ -9,12 +9,23 @@ from django.db.models.functions import Coalesce, TruncDate
 
 from breeding.milestones.sections import OPENED
 from breeding.milestones.spikes import OPEN
-from breeding.models import PodLook, PollenLot, Routine, Section, SeedLot, SeedPot, Spike, TakeLook
+from breeding.models import PodLook, PollenLot, Routine, Section, SeedLot, SeedPot, SowingSession, Spike, TakeLook
 from breeding.rounds.books import Books
 from breeding.rounds.fading import fading_rows
 from breeding.rounds.place_order import PlaceRow, Walked, walking_order
 from breeding.rounds.reading import read_rows
-from breeding.rounds.rows import KINDS, FadingRow, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow
+from breeding.rounds.rows import (
+    KINDS,
+    FadingRow,
+    PollenRow,
+    PotRow,
+    RoutineRow,
+    Row,
+    SectionRow,
+    SeedRow,
+    SowingRow,
+    SpikeRow,
+)
 from breeding.rounds.stored import settings
 from nursery.models import LivingThing, Place
 
@@ -25,6 +36,7 @@ _MODELS: dict[type[Row], type[LivingThing]] = {
     SeedRow: SeedLot,
     PotRow: SeedPot,
     RoutineRow: Routine,
+    SowingRow: SowingSession,
 }
 _OTHER_SIDE = Q(sex="female") | Q(sex="male", stage__in=OPEN)
 _PLANT: dict[type[LivingThing], str] = {Spike: "plant", Section: "spike__plant"}
@@ -91,7 +103,16 @@ def completed(kind: type[Row], things: QuerySet) -> list[Row]:
         none, seen = _none_readings(things), _last_seen_open(things)
         more = {pk: {"none_readings": none.get(pk, 0), "seen_open": seen.get(pk)} for pk in none.keys() | seen.keys()}
         return [row._replace(**more[row.pk]) if row.pk in more else row for row in rows]
+    if kind is SeedRow:
+        prepared = _prepared_for(things)
+        return [row._replace(prepared_for=prepared[row.pk]) if row.pk in prepared else row for row in rows]
     return rows
+
+
+def _prepared_for(lots: QuerySet) -> dict[int, object]:
+    """By lot, the last day for which an open session has pots that wait for its seed."""
+    pots = _open(SeedPot).filter(unsown=True, session__closed_on__isnull=True, lot__in=lots.values("pk"))
+    return dict(pots.order_by().values_list("lot_id").annotate(Max("session__planned_for")))
 
 
 def _last_dabs(spikes: QuerySet) -> dict[int, object]:

@@ -9,7 +9,7 @@ from functools import lru_cache
 
 from breeding.models import Cross as StoredCross
 from breeding.models import PollenLot
-from breeding.rounds.rows import FadingRow, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow
+from breeding.rounds.rows import FadingRow, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SowingRow, SpikeRow
 from nursery.models import Clone, Tag
 from nursery.names import Cross, NamePart, OneOf, Parentage, Unknown, label_parts
 from nursery.stored_descent import from_stored
@@ -38,8 +38,8 @@ class Names:
         return "".join(part.text for part in self.parts(row))
 
     def _write(self, row: Row) -> Sequence[NamePart]:
-        if isinstance(row, RoutineRow | FadingRow):
-            return []  # the title of its task says all
+        if isinstance(row, RoutineRow | SowingRow | FadingRow):
+            return []  # the title of its task says what it is
         if isinstance(row, SpikeRow):
             return label_parts(self._tree(row.clone_id))
         if isinstance(row, PollenRow):
@@ -86,11 +86,11 @@ def names_of(rows: Iterable[Row]) -> Names:
 
 def _family(row: Row) -> str:
     """Things of one cross share its name; spikes and pollen have their own."""
-    return row.kind if isinstance(row, SpikeRow | PollenRow | RoutineRow | FadingRow) else "cross"
+    return row.kind if isinstance(row, SpikeRow | PollenRow | RoutineRow | SowingRow | FadingRow) else "cross"
 
 
 def _clones(row: Row) -> tuple[int | None, ...]:
-    if isinstance(row, RoutineRow | FadingRow):
+    if isinstance(row, RoutineRow | SowingRow | FadingRow):
         return ()
     if isinstance(row, SpikeRow | PollenRow):
         return (row.clone_id,)
@@ -128,3 +128,5 @@ def _apart(row: Row) -> str:
             return "routine"
         case FadingRow():
             return ""
+        case SowingRow():
+            return "sowing session"

@@ -76,7 +76,7 @@ def _where(task: Task, places: Mapping[int, Walked]) -> tuple[int, str]:
     walked = places.get(task.place_id)
     if walked:
         return walked.turn, ""
-    return len(places), PACKETS if task.slug in {"pollen", "seed"} or not task.thing_id else NO_PLACE
+    return len(places), PACKETS if task.slug in {"pollen", "seed", "sowings"} or not task.thing_id else NO_PLACE
 
 
 def _group(tasks: list[Task], places: Mapping[int, Walked]) -> Group:

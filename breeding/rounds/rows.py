@@ -106,7 +106,7 @@ class PollenRow(NamedTuple):
 
 
 class SeedRow(NamedTuple):
-    """A bag or packet of seed."""
+    """A bag or packet of seed; ``prepared_for`` is the last day for which pots of an open session wait for it."""
 
     kind = "seedlot"
     slug = "seed"
@@ -126,6 +126,7 @@ class SeedRow(NamedTuple):
     storage: str
     ripe_first: date | None
     ripe_last: date | None
+    prepared_for: date | None = None
 
 
 class PotRow(NamedTuple):
@@ -177,6 +178,30 @@ class RoutineRow(NamedTuple):
     put_off_on: date | None
 
 
+class SowingRow(NamedTuple):
+    """A sowing session; it is sown at the potting bench, wherever its pots will stand."""
+
+    kind = "sowingsession"
+    slug = "sowings"
+    place_id = None
+
+    pk: int
+    made_at: Written
+    closed_on: date | None
+    later_until: date | None
+    last_look: date | None
+    last_seen: str
+    stage: str
+    planned_for: date
+    pots_planned: int
+    pots_sown: int
+    pots_cleared: int
+
+    @property
+    def waiting(self) -> int:
+        return max(0, self.pots_planned - self.pots_sown - self.pots_cleared)
+
+
 class FadingRow(NamedTuple):
     """Tags in use whose print fades, of all that stands at one place; ``pk`` is the place, 0 for what has none.
 
@@ -195,8 +220,8 @@ class FadingRow(NamedTuple):
     prints: tuple[tuple[date, int], ...]
 
 
-Row = SpikeRow | SectionRow | PollenRow | SeedRow | PotRow | RoutineRow | FadingRow
-KINDS: tuple[type[Row], ...] = (SpikeRow, SectionRow, PollenRow, SeedRow, PotRow, RoutineRow)
+Row = SpikeRow | SectionRow | PollenRow | SeedRow | PotRow | RoutineRow | SowingRow | FadingRow
+KINDS: tuple[type[Row], ...] = (SpikeRow, SectionRow, PollenRow, SeedRow, PotRow, RoutineRow, SowingRow)
 
 _CROSS = {
     "seed_parent_id": "cross__seed_parent_id",
@@ -216,6 +241,7 @@ PATHS: dict[type[Row], dict[str, str]] = {
     PollenRow: {},
     SeedRow: _CROSS,
     RoutineRow: {},
+    SowingRow: {},
     PotRow: {"sowing": "thing__born_by_id"}
     | {
         name: f"{POTS_LOT}__{path}"

@@ -8,7 +8,7 @@ from breeding.rounds.tasks import Outlook, Task, tasks_for
 from nursery.models import LivingThing
 from nursery.site.cards.parts import Card
 
-ASKED_OF = frozenset({"plant", "spike", "section", "pollenlot", "seedlot", "seedpot", "routine"})
+ASKED_OF = frozenset({"plant", "spike", "section", "pollenlot", "seedlot", "seedpot", "sowingsession", "routine"})
 MOST_TASKS = 3
 
 

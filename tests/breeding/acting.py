@@ -8,8 +8,8 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from breeding.models import Cross, PollenLot, Section, SeedLot, SeedPot, Spike
-from breeding.records import crosses, pods, pollen, posted, pots, sections, seed, spikes
+from breeding.models import Cross, PollenLot, Section, SeedLot, SeedPot, SowingSession, Spike
+from breeding.records import crosses, pods, pollen, posted, pots, sections, seed, sowing, spikes
 from breeding.records.redetermined import clone_redetermined
 from nursery.days import Day
 from nursery.models import Act, Clone, LivingThing, Person, Place, Plant
@@ -88,6 +88,11 @@ PLANT, PLACE, CLONE = One(Plant), One(Place), One(Clone)
 NUMBER = st.none() | st.integers(0, 60)
 EXTENT = st.sampled_from(["part", "all"])
 
+
+def _sowing_planned(*, act: NewAct, lot: SeedLot, pots: int, seeds: int | None, **facts: Any) -> Act:
+    return sowing.sowing_planned(act=act, lines=[sowing.Line(lot, pots, seeds=seeds)], **facts)
+
+
 KINDS = [
     Told(plants.plant_arrived, {"clone": CLONE, "place": PLACE}),
     Told(plants.plant_gone, {"plant": PLANT}, {"why": st.sampled_from(["died", "sold"])}),
@@ -135,6 +140,11 @@ KINDS = [
         {"lot": LOT, "place": PLACE},
         {"pots": st.integers(1, 3), "seeds": NUMBER, "all_of_it": st.booleans()},
     ),
+    Told(_sowing_planned, {"lot": LOT, "place": PLACE}, {"pots": st.integers(1, 2), "seeds": NUMBER}),
+    Told(sowing.sowing_changed, {"session": One(SowingSession)}, {"medium": st.just("moss")}),
+    Told(sowing.pot_sown, {"pot": POT}, {"seeds": NUMBER, "all_of_it": st.booleans()}),
+    Told(sowing.pot_sown, {"pot": POT}, {"seeds": NUMBER}),
+    Told(sowing.pot_cleared, {"pot": POT}, {"why": st.just("no_time")}),
     Told(
         pots.pot_looked_at,
         {"pot": POT},

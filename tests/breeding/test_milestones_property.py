@@ -2,10 +2,11 @@
 
 import pytest
 from django.db import transaction
+from django.db.models import Q
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from breeding.models import PollenLot, Section, SeedLot, SeedPot, Sown, Spike
+from breeding.models import PollenLot, PotSown, Section, SeedLot, SeedPot, SowingPlanned, Sown, Spike
 from breeding.records.crosses import fathers_of, pairing_key
 from nursery.models import Act, ActLink, Clone, LivingThing, Person, Tag, Thing, Void
 from nursery.records import milestones, registry
@@ -39,9 +40,10 @@ EVIDENCE = {
     "seedlot": {
         "waiting": {"harvested", "seed_received", "seed_split"},
         "cleaned": {"seed_cleaned"},
-        "part_sown": {"sown"},
+        "part_sown": {"sown", "pot_sown"},
     },
-    "seedpot": {"sown": {"sown"}, "up": {"pot_look"}},
+    "seedpot": {"prepared": {"sowing_planned"}, "sown": {"sown", "pot_sown"}, "up": {"pot_look"}},
+    "sowingsession": {"planned": {"sowing_planned"}, "part_sown": {"pot_sown"}, "sown": {"pot_sown"}},
 }
 """For each stage, the kinds of acts of which at least one must count; what is not listed may not occur."""
 
@@ -132,10 +134,12 @@ def parts_are_as_their_wholes() -> None:
 
 
 def counts_are_conserved() -> None:
-    sowings = Sown.objects.filter(act__voided_by__isnull=True)
-    assert SeedPot.objects.filter(cancelled=False).count() == sum(sowings.values_list("pots", flat=True))
+    counts = {"act__voided_by__isnull": True}
+    told = [kind.objects.filter(**counts).values_list("pots", flat=True) for kind in (Sown, SowingPlanned)]
+    assert SeedPot.objects.filter(cancelled=False).count() == sum(map(sum, told))
+    told_sown = Q(session=None, cancelled=False) | Q(pk__in=PotSown.objects.filter(**counts).values("pot"))
     for lot in SeedLot.objects.all():
-        assert lot.pots_sown == lot.pots.filter(cancelled=False).count()
+        assert lot.pots_sown == lot.pots.filter(told_sown).count()
     kinds = [kind for kind in registry.thing_kinds().values() if kind.tagged]
     tagged = Thing.objects.filter(kind__in=[kind.code for kind in kinds]).count()
     assert Tag.objects.filter(thing__isnull=False, retired=False).count() == tagged, "each has one tag that holds"

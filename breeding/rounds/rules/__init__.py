@@ -9,7 +9,18 @@ from collections.abc import Callable
 from datetime import date
 
 from breeding.rounds.books import Books, Next
-from breeding.rounds.rows import FadingRow, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow, made_on
+from breeding.rounds.rows import (
+    FadingRow,
+    PollenRow,
+    PotRow,
+    RoutineRow,
+    Row,
+    SectionRow,
+    SeedRow,
+    SowingRow,
+    SpikeRow,
+    made_on,
+)
 from breeding.rounds.rules.pods import bag_pods, harvest, look_at_pods
 from breeding.rounds.rules.pollen import old_pollen, take_pollen
 from breeding.rounds.rules.pollinate import pollinate
@@ -17,6 +28,7 @@ from breeding.rounds.rules.pots import look_for_seedlings
 from breeding.rounds.rules.retag import print_again
 from breeding.rounds.rules.routines import routine
 from breeding.rounds.rules.seed import sow
+from breeding.rounds.rules.sowing import sow_session
 from breeding.rounds.rules.spikes import look_at_spike
 from breeding.rounds.rules.take import read_take
 from breeding.science.cadence import ONE_DAY, on_working_day
@@ -31,6 +43,7 @@ RULES: dict[type[Row], tuple[Rule, ...]] = {
     PotRow: (look_for_seedlings,),
     RoutineRow: (routine,),
     FadingRow: (print_again,),
+    SowingRow: (sow_session,),
 }
 
 LOOKS = frozenset({"spikes", "pods", "pots"})

@@ -16,13 +16,15 @@ COLD_AGAIN = timedelta(days=90)
 
 
 def sow(row: SeedRow, books: Books, day: date) -> Next | None:
-    """At once; what lies in the refrigerator, or is left over from a sowing, is asked about from time to time."""
+    """At once; what lies in the refrigerator, is left over, or has pots prepared, is asked about from time to time."""
     cold = row.storage == "refrigerator"
     since = row.last_look or row.ripe_last or made_on(row)
     if cold or row.stage == "part_sown":
         due = since + (COLD_AGAIN if cold else ROOM_AGAIN)
     else:
         due = max(row.ripe_last or made_on(row), made_on(row))
+    if row.prepared_for:  # its sowing session is asked about meanwhile
+        due = max(due, row.prepared_for + ROOM_AGAIN)
     return Next("sow", due, waiting(1, due, ROOM_AGAIN.days), partial(_tell, row))
 
 
@@ -36,8 +38,9 @@ def _tell(row: SeedRow, day: date) -> Told:
     if row.ripe_first and row.ripe_last:
         ripe = f"{words.age(row.ripe_first, row.ripe_last, day)} since it was cut"
     state = {"waiting": "not cleaned yet", "cleaned": "cleaned", "part_sown": "part of it is sown"}.get(row.stage, "")
+    prepared = "pots are prepared for it in a sowing session" if row.prepared_for else ""
     return Told(
         reason=words.sentence(
-            ripe, words.kept(row.storage), state, "fresh seed comes up best (common practice, no source)"
+            ripe, words.kept(row.storage), state, prepared, "fresh seed comes up best (common practice, no source)"
         )
     )

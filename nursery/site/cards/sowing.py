@@ -33,7 +33,7 @@ def _asked(session: SowingSession) -> Asked:
         return Asked()
     here = {"pk": session.pk}
     answers = (
-        Answer("Print its tags", href=f"{reverse('labels:waiting')}?session={session.pk}", icon="print"),
+        Answer("Print its tags", href=f"{reverse('labels:waiting')}?sowing={session.pk}", icon="print"),
         Answer("Sow at the bench", href=reverse("sowing-bench", kwargs=here), icon="seedling"),
         Answer("Clear what is not sown", href=reverse("sowing-close", kwargs=here), size=WIDE),
     )

@@ -139,6 +139,11 @@ def test_a_cleared_pot_that_is_sown_after_all_counts_as_sown(nursery: Nursery) -
     assert other.is_open
 
 
+def test_a_pot_that_a_sowing_made_is_not_sown_again(nursery: Nursery) -> None:
+    with pytest.raises(Refused, match="This pot was sown when it was made"):
+        _sow(nursery, nursery.pot())
+
+
 def test_seedlings_in_a_pot_that_nobody_sowed_are_flagged(nursery: Nursery) -> None:
     pot = nursery.prepared_pot()
     assert _flags(nursery.record(pots.pot_looked_at, pot=pot, seen="few")) == ["not_sown_yet"]

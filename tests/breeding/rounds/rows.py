@@ -4,7 +4,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 from breeding.rounds.books import Books, Next
-from breeding.rounds.rows import FadingRow, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SpikeRow
+from breeding.rounds.rows import FadingRow, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SowingRow, SpikeRow
 from breeding.rounds.rules import nexts_for
 
 DAY = date(2026, 7, 15)
@@ -69,6 +69,12 @@ def fading(*prints: tuple[int, int], place: int | None = 1, later_until: date | 
     """Tags at one place, each print told by how many days before DAY it was gone, and on how many tags it is."""
     told = tuple((before(days), count) for days, count in prints)
     return FadingRow(place or 0, place, later_until, told)
+
+
+def sowing(**facts: Any) -> SowingRow:
+    """Planned for DAY with five pots, two of which are sown, unless the test says otherwise."""
+    counts = {"pots_planned": 5, "pots_sown": 2, "pots_cleared": 0}
+    return _row(SowingRow, {"stage": "part_sown", "planned_for": DAY} | counts | facts)
 
 
 def next_of(kind: str, row: Row, day: date = DAY, books: Books | None = None) -> Next | None:

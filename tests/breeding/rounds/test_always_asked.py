@@ -9,7 +9,7 @@ from django.utils import timezone
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from breeding.models import PollenLot, Section, SeedLot, SeedPot, Spike
+from breeding.models import PollenLot, Section, SeedLot, SeedPot, SowingSession, Spike
 from breeding.rounds.tasks import Outlook, Task, round_for, tasks_for
 from breeding.science.pollen import keeping
 from breeding.science.shipped import shipped
@@ -17,7 +17,7 @@ from nursery.models import LivingThing, Person
 from tests.breeding.acting import OF_SECTIONS, Story
 from tests.making import Nursery, today
 
-WATCHED = (Spike, Section, PollenLot, SeedLot, SeedPot)
+WATCHED = (Spike, Section, PollenLot, SeedLot, SeedPot, SowingSession)
 STEPS = st.integers(8, 30)
 TAKE_OPENS = timedelta(days=shipped("take").low)
 TAKE_GIVES_WAY = timedelta(days=shipped("take").high + shipped("take").grace_plain)
@@ -86,6 +86,10 @@ def is_asked_in_time_or_says_why_not(thing: LivingThing, outlook: Outlook) -> No
         assert outlook.why_not.endswith(".")
         assert outlook.tasks == ()
         return
+    if thing.kind == "seedpot" and thing.stage == "prepared":
+        assert outlook.tasks == ()
+        assert outlook.why_not.endswith(".")
+        return
     assert outlook.tasks, f"{thing} is open, and nothing is asked"
     first = min(task.due for task in outlook.tasks)
     if thing.later_until and thing.later_until > today():
@@ -142,7 +146,10 @@ def _latest(thing: LivingThing) -> date:
             return (thing.best_before or made + timedelta(days=keeping(thing.storage).days)) + timedelta(days=1)
         case SeedLot():
             gap = 90 if thing.storage == "refrigerator" else 28
-            return max(looked, thing.ripe_last or made, made) + timedelta(days=gap)
+            sessions = SowingSession.objects.filter(pots__lot=thing).values_list("planned_for", flat=True)
+            return max(looked, thing.ripe_last or made, made, *sessions) + timedelta(days=gap)
+        case SowingSession():
+            return thing.planned_for
         case SeedPot():
             gap = 90 if thing.stage == "up" else 28
             return (thing.last_look or thing.sown_last or made) + timedelta(days=gap)

@@ -2,12 +2,12 @@
 
 import pytest
 
-from breeding.models import PollenLot, Routine, Section, SeedLot, SeedPot, Spike
+from breeding.models import PollenLot, Routine, Section, SeedLot, SeedPot, SowingSession, Spike
 from breeding.rounds.reading import read_rows
 from breeding.rounds.rows import KINDS, columns, moment
 from tests.making import Nursery
 
-MODELS = dict(zip(KINDS, (Spike, Section, PollenLot, SeedLot, SeedPot, Routine), strict=True))
+MODELS = dict(zip(KINDS, (Spike, Section, PollenLot, SeedLot, SeedPot, Routine, SowingSession), strict=True))
 
 
 @pytest.fixture
@@ -17,6 +17,7 @@ def of_everything(nursery: Nursery) -> None:
     nursery.pot(nursery.seed_by_post(words="by post"))
     nursery.pollen([nursery.male(days_ago=9)], storage="bench")
     nursery.routine(place=nursery.house("Warm"))
+    nursery.sowing()
 
 
 def test_rows_are_those_that_django_reads(of_everything: None) -> None:

@@ -50,7 +50,7 @@ def test_a_plan_is_worked_out_and_then_made(nursery: Nursery, as_grower: Client)
 def test_the_page_of_a_session_leads_to_tags_and_bench(nursery: Nursery, as_grower: Client, as_viewer: Client) -> None:
     session = nursery.sowing()
     page = as_grower.get(f"/sowings/{session.pk}/").text
-    for address in (f"/labels/?session={session.pk}", f"/sowings/{session.pk}/bench/", f"/sowings/{session.pk}/close/"):
+    for address in (f"/labels/?sowing={session.pk}", f"/sowings/{session.pk}/bench/", f"/sowings/{session.pk}/close/"):
         assert f'href="{address}"' in page
         assert f'href="{address}"' not in as_viewer.get(f"/sowings/{session.pk}/").text
     assert 'href="/sowings/new/"' in as_grower.get("/seed/").text
