@@ -125,12 +125,12 @@ class PrintForm(ChosenForm):
             self.fields[f"on_{kind}"] = self._stock_field(f"{contents.kind_words(kind)} on", "")
         for stock in self._sheets():
             field = _number(f"First free label on “{stock}”", 1, stock.measures.per_page)
-            field.required = False
+            field.required, field.either = False, True
             self.fields[f"first_{stock.pk}"] = field
 
     def _stock_field(self, label: str, empty: str) -> forms.TypedChoiceField:
         choices = [(str(pk), str(stock)) for pk, stock in self.stocks.items()]
-        return forms.TypedChoiceField(
+        field = forms.TypedChoiceField(
             label=label,
             choices=[("", empty), *choices] if empty else choices,
             coerce=lambda pk: self.stocks[int(pk)],
@@ -138,6 +138,8 @@ class PrintForm(ChosenForm):
             required=False,
             error_messages=STOCK_ERRORS,
         )
+        field.either = True
+        return field
 
     def _sheets(self) -> list[Stock]:
         return [stock for stock in self.stocks.values() if stock.kind == Stock.Kind.SHEET]

@@ -41,6 +41,12 @@ def test_tags_are_printed_and_open_their_things(page: Page, live_server, sign_in
     drawn = Drawn(downloaded(page), SHEET)
     urls = [decoded(drawn.label(position, dpi=300)).pop() for position in (22, 23)]
     assert Tag.objects.filter(thing__in=[pot.pk for pot in pots], printed_at=None).count() == 2
+    with page.expect_popup() as opened:
+        page.get_by_role("button", name="Open it to print").click()
+    opened.value.wait_for_load_state()
+    assert opened.value.evaluate("document.contentType") == "application/pdf"
+    assert not [frame.url for frame in opened.value.frames if frame.url.startswith("chrome-error")]
+    opened.value.close()
 
     page.get_by_role("button", name="They came out right").click()
     expect(page.get_by_text("2 tags are marked as printed.")).to_be_visible()

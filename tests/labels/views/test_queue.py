@@ -96,3 +96,20 @@ def _copies(plant: Plant, count: int) -> None:
         Tag(number=number_with_digit(first + turn), thing=one, made_at=act.recorded_at)
         for turn, one in enumerate(things)
     )
+
+
+def test_printing_is_offered_right_after_making_things(as_grower, stocks, nursery: Nursery):
+    """A bag has its tag from the moment of the harvest, before anybody cleans or estimates what is in it."""
+    section = nursery.section(days_ago=60)
+    answer = as_grower.post(f"/sections/{section.pk}/harvest/", {"act_id": uuid.uuid4(), "what": "section"})
+    page = as_grower.get(answer.url).text
+    [bag] = section.seed_lots.all()
+    number = tag_of(bag).number
+    assert (bag.stage, bag.estimate, answer.url) == ("waiting", None, f"/seed/{bag.pk}/")
+    assert f'href="/labels/print/{number}/">Print its tag</a>' in page.split("Undo")[0]
+    sowing = {"act_id": uuid.uuid4(), "pots": 3, "seeds": 10, "place": nursery.bench().pk}
+    answer = as_grower.post(f"/seed/{bag.pk}/sow/", sowing)
+    page = as_grower.get(answer.url).text
+    [offer] = re.findall(r'href="(/labels/\?made=[^"]+)">3 tags wait to be printed</a>', page)
+    assert listed(as_grower, offer.removeprefix("/labels/")) == [tag_of(pot).number for pot in bag.pots.order_by("pk")]
+    assert "wait to be printed</a>" not in as_grower.get(answer.url).text
