@@ -87,6 +87,33 @@
     if (button && button.form) send(event, button.form, button);
   }, true);
 
+  // An answered row is shorter than it was, so the next ones move up under the thumb: a second tap at the same
+  // place within the blink of an eye is the first one's echo, and meets nothing. Where a row began above the
+  // window and the browser does not hold the page still by itself, the line that replaces it is brought into sight.
+  const ECHO_MS = 400;
+  const THUMB = 24;
+  let tap = null;
+
+  function echoes(event) {
+    if (!tap || !tap.swapped || !event.detail || performance.now() - tap.at > ECHO_MS) return false;
+    return Math.hypot(event.clientX - tap.x, event.clientY - tap.y) < THUMB;
+  }
+
+  window.addEventListener("click", (event) => {
+    if (echoes(event)) {
+      event.preventDefault();
+      event.stopImmediatePropagation();
+    } else if (event.target.closest("button[hx-post]")) {
+      tap = { x: event.clientX, y: event.clientY, at: performance.now(), swapped: false };
+    }
+  }, true);
+
+  document.addEventListener("htmx:load", (event) => {
+    if (!tap || !event.detail.elt.matches("[data-row]")) return;
+    tap.swapped = true;
+    event.detail.elt.scrollIntoView({ block: "nearest" });
+  });
+
   function press(input, key) {
     if (key === "clear") input.value = "";
     else if (key === "back") input.value = input.value.slice(0, -1);
