@@ -3,6 +3,7 @@
 import uuid
 from typing import Any
 
+from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -25,7 +26,8 @@ from nursery.views.hands import hands
 def tag_page(request: HttpRequest, typed: str) -> HttpResponse:
     """What a tag is on. A number that leads nowhere is told so, and stays in the box."""
     number = read_number(typed)
-    tag = Tag.objects.select_related("thing").filter(number=number).first() if number else None
+    tags = Tag.objects.select_related("thing").annotate(beside=Count("thing__tags") - 1)
+    tag = tags.filter(number=number).first() if number else None
     if tag is None:
         return _nowhere(request, typed, status=404)
     if tag.thing is None:

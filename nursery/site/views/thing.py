@@ -20,10 +20,10 @@ from nursery.site.around import around, where_it_stood
 from nursery.site.asked import asked_now, with_hints
 from nursery.site.cards import card_of
 from nursery.site.cards.parts import Card, Link
+from nursery.site.moved_on import fallen, moved_on, other_tags, replaced_words
 from nursery.site.quarantine import quarantine_notices
 from nursery.site.stories import Reader, flags_of, story_of
 from nursery.site.views import cross
-from nursery.templatetags.tepal import plate
 from nursery.views.guards import signed_in
 from nursery.views.hands import hands
 
@@ -51,16 +51,19 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
     of_place = isinstance(thing, Place)
     closings = banners_at(thing, request.user) if of_place else banners_of(near.going_on, request.user)
     beside = links_beside(card)
+    now = moved_on(thing, today)
     story = story_of(thing, Reader(hands(request), today, change), whole=whole, around=near.acts)
     return {
         "section": card.section,
         "thing": heading(thing, today),
         "closings": closings,
         "notices": [*notices(thing, scanned), *quarantine_notices(thing, today)],
+        "moved_on": now,
+        "fallen": fallen(thing, scanned) if scanned and request.user.may_record else None,
         "flags": flags_of([thing.pk], hands(request)),
         "facts": card.facts,
         "tasks": asked.tasks,
-        "why_not": asked.why_not,
+        "why_not": "" if now else asked.why_not,
         "off": asked.off,
         "cautions": list(dict.fromkeys(caution for task in asked.tasks for caution in task.cautions)),
         "question": card.asked.question,
@@ -70,7 +73,7 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
         "act_id_more": uuid.uuid4(),
         "acts": [link for link in beside if not _is_rare(link)],
         "rare_acts": [link for link in beside if _is_rare(link)],
-        "details": card.details,
+        "details": [*card.details, *other_tags(thing, scanned)],
         "lists": [one for one in (*card.lists, where_it_stood(near, today)) if one and (one.rows or one.empty)],
         "ancestors": card.ancestors,
         "history": card.history,
@@ -123,9 +126,10 @@ def notices(thing: Any, scanned: Tag | None) -> list[str]:
     told = []
     if thing.cancelled:
         told.append("What entered this was undone, so it does not count. It is kept here with its story.")
+    if thing.cancelled and scanned is not None:
+        told.append("Its tag may be put on something else: type its number where a blank one is asked for.")
     if scanned is not None and scanned.retired:
-        now = f" It carries {plate(thing.number)} now." if thing.number else ""
-        told.append(f"Tag {plate(scanned.number)} was replaced by another.{now}")
+        told.append(replaced_words(thing, scanned))
     return told
 
 
