@@ -5,7 +5,6 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from functools import cache
 from random import Random
 from typing import Any
 
@@ -16,7 +15,6 @@ from demo_fixtures.told import Told, on
 from nursery.models import Act, Flag, LivingThing, Person, Thing
 from nursery.records import registry
 from nursery.records.core import NewAct
-from nursery.records.prepared import Prepared
 
 NAMESPACE = uuid.uuid5(uuid.NAMESPACE_URL, "https://tags.drizzle-lane.example/demo")
 GROWERS = ("Teo", "Teo", "Ines", "Ines", "Marta")
@@ -93,7 +91,7 @@ class Diary:
         self.lines: list[Line] = []
         self.blanks: list[int] = []
         self._turns: Counter[str] = Counter()
-        self._things: dict[str, tuple[type[LivingThing], int]] = {}
+        self._things: dict[str, LivingThing] = {}
         self._people: dict[str, Person] = {}
 
     def write(
@@ -131,9 +129,8 @@ class Diary:
         Raises:
             KeyError: no line has made it yet.
         """
-        model, pk = self._things[name]
-        [thing] = _all_of(model).objects([pk])
-        return thing
+        known = self._things[name]
+        return type(known).objects.get(pk=known.pk)
 
     def act_id(self, key: str) -> uuid.UUID:
         return uuid.uuid5(NAMESPACE, key)
@@ -170,7 +167,7 @@ class Diary:
     def _found(self, value: Any) -> Any:
         match value:
             case The(name=name):
-                return self.thing(name)
+                return self._things[name]  # whoever records locks it, and so reads it afresh
             case ActOf(key=key):
                 return Act.objects.get(pk=self.act_id(key))
             case FlagOf(key=key, code=code):
@@ -190,9 +187,4 @@ class Diary:
     def _remember(self, act: Act, names: tuple[str, ...]) -> None:
         things = Thing.objects.filter(born_by=act).exclude(kind="cross").order_by("pk")
         for name, thing in zip(names, things, strict=True):
-            self._things[name] = (registry.thing_kind(thing.kind).model, thing.pk)
-
-
-@cache
-def _all_of(model: type[LivingThing]) -> Prepared:
-    return Prepared(lambda ids: model.objects.filter(pk__in=ids))
+            self._things[name] = registry.instance_of(thing)

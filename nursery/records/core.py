@@ -183,14 +183,17 @@ class Entry:
             save_valid(detail)
         others = _distinct([*touched, *self._born], without=thing)
         born = {one.pk for one in self._born}
-        ActLink.objects.bulk_create(
+        links = [
             ActLink(act=row, thing_id=one.pk, role=ActLink.Role.BORN if one.pk in born else ActLink.Role.TOUCHED)
             for one in others
-        )
-        Flag.objects.bulk_create(
+        ]
+        found = [
             Flag(act=row, thing_id=flag.thing or thing.pk, code=flag.code, sentence=flag.sentence)
             for flag in [*flags, *self._of_something_undone()]
-        )
+        ]
+        for table, rows in ((ActLink, links), (Flag, found)):
+            if rows:
+                table.objects.bulk_create(rows)
         before = self._undo_replaced()
         after = self._resettle() if self._again else []
         because = None if self._again else self.kind  # it may belong to something else now, whatever its columns

@@ -2,11 +2,12 @@
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from typing import Any
 from uuid import UUID
 
-from django.db import DatabaseError, connection
+from django.db import DEFAULT_DB_ALIAS, DatabaseError, connections
+from django.db.backends.base.base import BaseDatabaseWrapper
 from django.db.models import Field, Model, QuerySet, UUIDField
 from django.db.models.query import get_related_populators
 
@@ -25,6 +26,18 @@ class Statement:
     compiler: Any
     converters: dict[int, Any]
 
+    @cached_property
+    def own_columns(self) -> tuple[slice, list[str]]:
+        """Where in a row the object's own columns stand, and the names of their attributes."""
+        fields = self.compiler.klass_info["select_fields"]
+        own = slice(fields[0], fields[-1] + 1)
+        return own, [column.target.attname for column, *_ in self.compiler.select[own]]
+
+    @cached_property
+    def along(self) -> list[Any]:
+        """What sets the objects that are selected along."""
+        return get_related_populators(self.compiler.klass_info, self.compiler.select, DEFAULT_DB_ALIAS)
+
 
 class Prepared:
     """A queryset over ids, as ``build`` makes it; it must use the ids once, in one ``__in``."""
@@ -39,34 +52,38 @@ class Prepared:
 
     def objects(self, ids: Iterable[Id]) -> list[Any]:
         """What a queryset of objects gives for these ids, with those that it selects along."""
-        return [_made(statement.compiler, row) for statement, row in self._answers(ids)]
+        return [_made(statement, row) for statement, row in self._answers(ids)]
 
     def _answers(self, ids: Iterable[Id]) -> Iterator[tuple[Statement, Sequence[Any]]]:
         ids = list(dict.fromkeys(ids))
         if not ids:
             return
-        statement = self._statement(type(ids[0]), len(ids))
-        with connection.cursor() as cursor:
-            cursor.execute(statement.sql, [*statement.before, *map(_adapted, ids), *statement.after])
+        database = _database()
+        statement = self._statement(database, type(ids[0]), len(ids))
+        with database.cursor() as cursor:
+            wanted = [_adapted(one, database) for one in ids]
+            cursor.execute(statement.sql, [*statement.before, *wanted, *statement.after])
             rows = cursor.fetchall()
         if statement.converters:
             rows = statement.compiler.apply_converters(rows, statement.converters)
         for row in rows:
             yield statement, row
 
-    def _statement(self, of: type, count: int) -> Statement:
-        key = (connection.vendor, of, count)
+    def _statement(self, database: BaseDatabaseWrapper, of: type, count: int) -> Statement:
+        key = (database.vendor, of, count)
         if key not in self._statements:
-            self._statements[key] = _built(self._build, [_stand_in(of, number) for number in range(count)])
+            stand_ins = [_stand_in(of, number) for number in range(count)]
+            self._statements[key] = _built(database, self._build, stand_ins)
         return self._statements[key]
 
 
 def insert(row: Model) -> None:
     """Store a new row whose key is known, as Django's own save does; no signals are sent, for nothing here listens."""
-    sql, columns = _insert_into(connection.vendor, type(row))
-    with connection.cursor() as cursor:
-        cursor.execute(sql, [one.get_db_prep_save(one.pre_save(row, True), connection) for one in columns])
-    row._state.adding, row._state.db = False, connection.alias
+    database = _database()
+    sql, columns = _insert_into(database.vendor, type(row))
+    with database.cursor() as cursor:
+        cursor.execute(sql, [one.get_db_prep_save(one.pre_save(row, True), database) for one in columns])
+    row._state.adding, row._state.db = False, database.alias
 
 
 def update(row: Model, names: Iterable[str]) -> None:
@@ -75,9 +92,10 @@ def update(row: Model, names: Iterable[str]) -> None:
     Raises:
         DatabaseError: the row is not there any more.
     """
-    sql, columns = _update_of(connection.vendor, type(row), tuple(sorted(names)))
-    values = [one.get_db_prep_save(one.pre_save(row, False), connection) for one in columns]
-    with connection.cursor() as cursor:
+    database = _database()
+    sql, columns = _update_of(database.vendor, type(row), tuple(sorted(names)))
+    values = [one.get_db_prep_save(one.pre_save(row, False), database) for one in columns]
+    with database.cursor() as cursor:
         cursor.execute(sql, values)
         if cursor.rowcount != 1:
             raise DatabaseError(f"{row._meta.label} {row.pk} could not be changed, for it is not stored.")
@@ -85,7 +103,7 @@ def update(row: Model, names: Iterable[str]) -> None:
 
 @cache
 def _update_of(vendor: str, model: type[Model], names: tuple[str, ...]) -> tuple[str, list[Field]]:
-    quote, by_name = connection.ops.quote_name, {}
+    quote, by_name = _database().ops.quote_name, {}
     for one in model._meta.concrete_fields:
         by_name |= {one.name: one, one.attname: one}
     columns = [by_name[name] for name in names]
@@ -96,16 +114,16 @@ def _update_of(vendor: str, model: type[Model], names: tuple[str, ...]) -> tuple
 
 @cache
 def _insert_into(vendor: str, model: type[Model]) -> tuple[str, list[Field]]:
-    quote, columns = connection.ops.quote_name, model._meta.concrete_fields
+    quote, columns = _database().ops.quote_name, model._meta.concrete_fields
     names, places = ", ".join(quote(one.column) for one in columns), ", ".join(["%s"] * len(columns))
     return f"INSERT INTO {quote(model._meta.db_table)} ({names}) VALUES ({places})", columns
 
 
-def _built(build: Callable[[Sequence[Id]], QuerySet], stand_ins: list[Id]) -> Statement:
+def _built(database: BaseDatabaseWrapper, build: Callable[[Sequence[Id]], QuerySet], stand_ins: list[Id]) -> Statement:
     query = build(stand_ins).query
-    compiler = query.get_compiler(connection=connection)
+    compiler = query.get_compiler(connection=database)
     sql, params = compiler.as_sql()
-    start = params.index(_adapted(stand_ins[0]))
+    start = params.index(_adapted(stand_ins[0], database))
     return Statement(
         sql=sql,
         before=tuple(params[:start]),
@@ -116,13 +134,11 @@ def _built(build: Callable[[Sequence[Id]], QuerySet], stand_ins: list[Id]) -> St
     )
 
 
-def _made(compiler: Any, row: Sequence[Any]) -> Any:
+def _made(statement: Statement, row: Sequence[Any]) -> Any:
     """An object from its columns, as Django's own ModelIterable makes it."""
-    info = compiler.klass_info
-    first, last = info["select_fields"][0], info["select_fields"][-1] + 1
-    names = [column.target.attname for column, *_ in compiler.select[first:last]]
-    made = info["model"].from_db(connection.alias, names, row[first:last])
-    for along in get_related_populators(info, compiler.select, connection.alias):
+    own, names = statement.own_columns
+    made = statement.compiler.klass_info["model"].from_db(DEFAULT_DB_ALIAS, names, row[own])
+    for along in statement.along:
         along.populate(row, made)
     return made
 
@@ -132,6 +148,11 @@ def _stand_in(of: type, number: int) -> Id:
     return UUID(int=number + 1) if of is UUID else -1_000_000_007 - number
 
 
-def _adapted(value: Id) -> Any:
+def _adapted(value: Id, database: BaseDatabaseWrapper) -> Any:
     """An id as the database takes it."""
-    return _UUID.get_db_prep_value(value, connection) if isinstance(value, UUID) else value
+    return _UUID.get_db_prep_value(value, database) if isinstance(value, UUID) else value
+
+
+def _database() -> BaseDatabaseWrapper:
+    """The connection itself: asked for each of its parts, Django's stand-in for it looks it up each time anew."""
+    return connections[DEFAULT_DB_ALIAS]
