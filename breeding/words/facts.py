@@ -85,7 +85,7 @@ def prepared_pot(row: Any) -> list[Fact]:
     return [
         Fact("no" if row.closed_why != "cleared" else "never", "sown"),
         Fact(amount_words(row.planned_seeds, row.planned_pods) or NOT_KNOWN, "planned"),
-        Fact(row.pot_size or NOT_KNOWN, "pot"),
+        Fact(row.pot_size.partition(" (")[0] or NOT_KNOWN, "pot"),
     ]
 
 

@@ -13,13 +13,15 @@ from breeding.words.ages import plural
 
 GETTING_READY, A_POT = 10, 2
 """Minutes for the bench and for each pot; our guesses, no source."""
+PROMISED = 2
+"""A planned evening comes before what is merely due: medium is warm and tags are printed. Our choice."""
 SLOWLY = 14
 """Days over which an open session grows as pressing as it gets; our choice."""
 
 
 def sow_session(row: SowingRow, books: Books, day: date) -> Next | None:
     minutes = GETTING_READY + A_POT * row.waiting
-    return Next("sow", row.planned_for, waiting(1, row.planned_for, SLOWLY), partial(_tell, row), minutes)
+    return Next("sow", row.planned_for, waiting(PROMISED, row.planned_for, SLOWLY), partial(_tell, row), minutes)
 
 
 def _tell(row: SowingRow, day: date) -> Told:
