@@ -1,15 +1,21 @@
 """The office in a browser: a routine made and answered, a kind of question switched off; and by keyboard alone."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from datetime import timedelta
+from pathlib import Path
 from typing import Any
 
 import pytest
+from django.utils import timezone
 from playwright.sync_api import Locator, Page, expect
 
+from breeding.learning import fits
 from breeding.models import Expectation, Routine
+from breeding.records import expectations as records
+from breeding.records.spikes import spike_looked
 from nursery.links import thing_url
-from nursery.models import Person
+from nursery.models import Act, Person, Thing
 from nursery.records.house import house
 from nursery.records.remarks import remarked
 from nursery.views.office.places import walked
@@ -168,6 +174,62 @@ def test_a_clones_parents_are_reached_by_keyboard(page: Page, nursery: Nursery, 
     _reach(page, page.locator(".descent__name"))
     page.keyboard.press("Enter")
     expect(page.get_by_role("heading", level=1)).to_have_text("lowii kettle")
+
+
+# --- timings learned ---
+
+
+@pytest.fixture
+def learns_here(settings: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """Nothing is learned yet, and a page waits for what is."""
+    settings.LEARNED = tmp_path
+    monkeypatch.setattr(fits, "PATIENCE", 60)
+    fits.forget()
+    yield
+    fits.forget()
+
+
+@pytest.mark.usefixtures("learns_here")
+def test_a_timing_is_read_tried_kept_and_put_back(page: Page, nursery: Nursery, look: Look) -> None:
+    """Shipped: 28 to 49 days from the spike to its first flower (a paper); the nursery's own take 40."""
+    clone = nursery.clone()
+    for age in (90, 80, 70, 60):
+        spike = nursery.spike(nursery.plant(clone), days_ago=age)
+        nursery.record(spike_looked, spike=spike, seen="buds", days_ago=age - 39)
+        nursery.record(spike_looked, spike=spike, seen="open", days_ago=age - 41)
+    yesterday = timezone.now() - timedelta(days=1)
+    Act.objects.update(recorded_at=yesterday)
+    Thing.objects.update(made_at=yesterday)
+    page.set_viewport_size(DESK["viewport"])
+    look("/office/timings/")
+    page.get_by_role("link", name="spike seen to first open flower").first.click()
+    main = page.get_by_role("main")
+    expect(main.get_by_role("heading", name="What our own log says")).to_be_visible()
+    expect(main).to_contain_text("from 4 spikes")
+    assert looked_over(page) == []
+    page.get_by_role("link", name="Change the one for all taxa").click()
+
+    row = Expectation.objects.get(step="spike_open", taxon=None)
+    page.get_by_label("Four of five take at least").fill("20")
+    page.get_by_label("Risk you accept of coming too late").select_option(label="about one in fifty")
+    page.get_by_role("button", name="See what it would change").click()
+    told = page.get_by_role("status").filter(has_text="What this would change")
+    expect(told).to_contain_text("Nothing is saved yet.")
+    expect(told).to_contain_text("Expected is day")
+    expect(told).to_contain_text("Each would be looked at")
+    expect(page.get_by_label("Four of five take at least")).to_have_value("20")
+    assert records.facts_of(row) == records.shipped_facts("spike_open")
+
+    page.get_by_role("button", name="Change it").click()
+    expect(page.locator("#status .strip")).to_contain_text("20 to 49 days")
+    look("/office/timings/step/spike_open/")
+    expect(page.locator("tbody tr").first).to_contain_text("20 to 49")
+    expect(page.locator("tr.differs")).to_contain_text("about one in fifty (accepted now)")
+    page.get_by_role("link", name="Change the one for all taxa").click()
+    page.get_by_role("button", name="Back to what is shipped").click()
+    expect(page.locator("#status .strip")).to_contain_text("Back to what Tepal ships")
+    row.refresh_from_db()
+    assert records.facts_of(row) == records.shipped_facts("spike_open")
 
 
 # --- looks ---

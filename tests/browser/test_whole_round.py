@@ -119,11 +119,11 @@ def test_a_round_from_its_first_task_to_its_last(page: Page, live_server: Any, r
         lines[kind] = _tap(page, row, label)
         assert Act.objects.filter(kind=act).count() == had + 1, kind
 
-    offered = page.locator(".beside details.task")
+    offered = page.locator(".visit details.task")
     expect(offered).to_have_count(1)
     offered.locator("summary").tap()
     _button(offered, "Firm, green").tap()
-    expect(page.locator(".beside .done")).to_contain_text("firm, green")
+    expect(page.locator(".visit .done")).to_contain_text("firm, green")
 
     lines["take"].get_by_role("button", name="Undo").tap()
     expect(page.locator(".done").filter(has_text="Undone: ")).to_have_count(1)

@@ -1,10 +1,13 @@
 """Each answer on the round is taken by the page it posts to, and then what it promised is what is asked next."""
 
 import uuid
+from datetime import timedelta
 
 import pytest
+import time_machine
 from django.db import transaction
 from django.test import Client
+from django.utils import timezone
 
 from breeding.records import pods
 from breeding.rounds.answers import next_words
@@ -12,13 +15,17 @@ from breeding.rounds.gather import gather
 from breeding.rounds.kinds import TASK_KINDS
 from breeding.rounds.tasks import Task, round_for
 from nursery.days import Day
-from nursery.models import Act, Thing
+from nursery.models import Act, Person, Thing
 from nursery.records import registry
 from nursery.records.tags import tags_printed
+from tests.conftest import signed_in
 from tests.making import Nursery, tag_of, today
 
 PROMISED_OTHERWISE = {"asks", "a"}
 """First words of hints that speak of the answer itself: "asks Sat 18 Jul", "a seed lot with its tag"."""
+
+
+AWAY = timedelta(days=21)
 
 
 @pytest.fixture
@@ -94,3 +101,28 @@ def test_the_pollen_that_was_tapped_is_chosen_in_the_form(as_grower: Client, sea
     html = as_grower.get(address).content.decode()
     [chosen] = [line for line in html.split("<input") if f'value="{value}"' in line]
     assert "checked" in chosen
+
+
+def test_three_weeks_away_break_nothing(season: Nursery, grower: Person) -> None:
+    """What was asked is asked still, or its next question is; nothing closed by itself, and every answer is taken."""
+    asked = {task.thing_id for task in _tasks()}
+    still_open = _open_things()
+    with time_machine.travel(timezone.now() + AWAY):
+        client, tasks = signed_in(grower), _tasks()
+        assert asked <= {task.thing_id for task in tasks}
+        assert _open_things() == still_open
+        page = client.get("/")
+        assert page.status_code == 200 and page.context["later"].words.startswith("If there is time")
+        for task in tasks:
+            answer = next((one for one in task.answers if one.url), None)
+            if answer is not None:
+                with transaction.atomic():
+                    _answer(client, task, answer)
+                    transaction.set_rollback(True)
+
+
+def _open_things() -> set[int]:
+    models = [kind.model for kind in registry.thing_kinds().values()]
+    return {
+        pk for one in models for pk in one.objects.filter(closed_on=None, cancelled=False).values_list("pk", flat=True)
+    }
