@@ -20,12 +20,16 @@ from typing import NamedTuple
 from django.db import DatabaseError
 
 from breeding.learning import keeping
+from breeding.learning.finds import Find
 from breeding.learning.gather import MAY_NEVER, STEPS, Records, records_until
+from breeding.learning.graces import LearnedGrace, learned_grace
 from breeding.learning.stamp import Stamp
 from breeding.learning.waits import LEVELS, NOT_KNOWN, Wait, arranged, written
 from breeding.science import climb, fitted, intervals, ladder, outside, phenology, predicted
 from breeding.science.fitted import Fit, Learned
 from breeding.science.outside import fit_without_slips
+from breeding.science.predicted import Law
+from breeding.science.shipped import shipped
 from breeding.science.timings import Timing
 
 log = logging.getLogger(__name__)
@@ -36,30 +40,42 @@ REMEMBERED = 8
 
 
 class Prior(NamedTuple):
-    """A window that is learned on top of: of a step, for one taxon or for all (None)."""
+    """A window that is learned on top of: of a step, for one taxon or for all (None).
+
+    ``grace`` are the days that a bare thing keeps, where these are learned too; else 0.
+    """
 
     step: str
     taxon: int | None
     low: int
     high: int
+    grace: int = 0
 
     @property
     def name(self) -> str:
         return self.step if self.taxon is None else f"{self.step}-{self.taxon}"
+
+    @property
+    def window(self) -> tuple[str, int | None, int, int]:
+        """What its fit rests on, apart from the waits."""
+        return self[:4]
 
 
 @dataclass(frozen=True)
 class Learning:
     """What was learned, by step and taxon of the window that it was learned on top of; and from which waits, by step.
 
-    ``kinds`` are of clones that have no taxon of their own; ``failed`` are names of windows whose last good fit holds.
-    ``laws`` and ``seen`` remember what was asked.
+    ``graces`` are those of bare ripe pods, by the taxon of the row, from ``finds``. ``kinds`` are of clones that have
+    no taxon of their own; ``failed`` are names of windows whose last good fit holds. ``laws`` and ``seen`` remember
+    what was asked.
     """
 
     fits: dict[tuple[str, int | None], Fit] = field(default_factory=dict)
     kinds: dict[int, int] = field(default_factory=dict)
     failed: frozenset[str] = frozenset()
     waits: dict[str, list[Wait]] = field(default_factory=dict)
+    graces: dict[int | None, LearnedGrace] = field(default_factory=dict)
+    finds: tuple[Find, ...] = ()
     laws: dict[tuple[str, int | None, tuple[int, ...]], Learned] = field(default_factory=dict)
     seen: dict[tuple[str, int | None], tuple[frozenset[int], ...]] = field(default_factory=dict)
 
@@ -131,6 +147,7 @@ def _learned_now(stamp: Stamp, priors: Sequence[Prior]) -> Learning:
 def learned_from(records: Records, priors: Iterable[Prior]) -> Learning:
     """A fit for each window that has waits, waiting at most ``PATIENCE`` for all of them."""
     until = monotonic() + PATIENCE
+    priors = list(priors)
     fits, failed = {}, set()
     for prior in priors:
         waits = waits_for(prior, records)
@@ -141,7 +158,25 @@ def learned_from(records: Records, priors: Iterable[Prior]) -> Learning:
             fits[(prior.step, prior.taxon)] = found
         if not good:
             failed.add(prior.name)
-    return Learning(fits, records.kinds, frozenset(failed), records.waits)
+    found = {prior.taxon: _grace(prior, records, fits) for prior in priors if prior.grace}
+    graces = {taxon: one for taxon, one in found.items() if one is not None}
+    return Learning(fits, records.kinds, frozenset(failed), records.waits, graces, records.finds)
+
+
+def _grace(prior: Prior, records: Records, fits: dict[tuple[str, int | None], Fit]) -> LearnedGrace | None:
+    name = prior._replace(step="grace").name
+    return learned_grace(name, prior.grace, finds_for(prior, records), turning_of(fits))
+
+
+def finds_for(prior: Prior, records: Records | Learning) -> list[Find]:
+    """All bare pods that were found open, or those of its taxon."""
+    return [one for one in records.finds if prior.taxon is None or one.taxon == prior.taxon]
+
+
+def turning_of(fits: dict[tuple[str, int | None], Fit]) -> Law:
+    """How long pods take from turning to open, by all that was seen here."""
+    fitted = fits.get(("turning", None))
+    return shipped("turning").timing if fitted is None else fitted.predicted().law
 
 
 def waits_for(prior: Prior, records: Records | Learning) -> list[Wait]:
@@ -222,7 +257,7 @@ def _read(prior: Prior, before: keeping.Kept) -> Fit | None:
 
 def key_of(prior: Prior, waits: Iterable[Wait]) -> str:
     """The same for the same waits, window and way of fitting."""
-    told = hashlib.sha256(f"{_way_of_fitting()} {prior}".encode())
+    told = hashlib.sha256(f"{_way_of_fitting()} {prior.window}".encode())
     told.update(written(waits))
     return told.hexdigest()
 

@@ -8,8 +8,9 @@ from typing import Any, NamedTuple
 
 from django.db.models import F, Max, Q, QuerySet
 
+from breeding.learning.finds import Find, finds_of
 from breeding.learning.kinds import kinds_of_clones
-from breeding.learning.odd import odd_days, without_odd_days
+from breeding.learning.odd import hot_spells, odd_days, without_odd_days
 from breeding.learning.waits import Wait, told
 from breeding.milestones.sections import SWOLLEN
 from breeding.milestones.spikes import OPEN, WORKED_ON
@@ -47,10 +48,11 @@ Row = dict[str, Any]
 
 
 class Records(NamedTuple):
-    """The waits by step, and the kinds of the clones that have no taxon of their own."""
+    """The waits by step, the kinds of the clones that have no taxon of their own, and bare pods found open."""
 
     waits: dict[str, list[Wait]]
     kinds: dict[int, int]
+    finds: tuple[Find, ...] = ()
 
 
 def records_until(midnight: datetime, today: date) -> Records:
@@ -58,20 +60,23 @@ def records_until(midnight: datetime, today: date) -> Records:
     kinds = kinds_of_clones()
     since = _told_since(midnight)
     found: dict[str, list[Wait]] = {step: [] for step in STEPS}
-    for step, wait in _all_of(midnight, since):
+    sections = _rows(Section, _SECTION, _OF_SECTION, midnight, since)
+    for step, wait in _all_of(sections, midnight, since):
         if wait is not None:
             kind = wait.taxon if wait.taxon >= 0 else kinds.get(wait.clone, -1)
             found[step].append(wait._replace(taxon=kind))
     odd = odd_days(today)
-    return Records({step: without_odd_days(waits, odd) for step, waits in found.items()}, kinds)
+    told = {step: without_odd_days(waits, odd) for step, waits in found.items()}
+    of_kinds = ({**row, "taxon": row["taxon"] or kinds.get(row["clone"])} for row in sections)
+    return Records(told, kinds, tuple(finds_of(of_kinds, midnight, [*odd, *hot_spells(today)])))
 
 
-def _all_of(midnight: datetime, since: dict[int, Row]) -> Iterator[tuple[str, Wait | None]]:
+def _all_of(sections: Iterable[Row], midnight: datetime, since: dict[int, Row]) -> Iterator[tuple[str, Wait | None]]:
     last_open, last_green = _last_seen_open(midnight), _last_all_green(midnight)
     for row in _rows(Spike, _SPIKE, _OF_SPIKE, midnight, since):
         yield "spike_open", _opening(row)
         yield "spike_over", _flowering(row, last_open.get(row["pk"]))
-    for row in _rows(Section, _SECTION, _OF_SECTION, midnight, since):
+    for row in sections:
         yield "ripe", _ripening(row)
         yield "turning", _turning(row, last_green.get(row["pk"]))
     for row in _rows(SeedPot, _POT, _OF_POT, midnight, since):

@@ -53,6 +53,11 @@ def log() -> QuerySet[HouseEvent]:
     return HouseEvent.objects.annotate(ended=Exists(ends), ended_on=Subquery(end)).select_related("act")
 
 
+def hot_spells(today: date) -> list[Odd]:
+    """Every heat that the log of any place tells of. One query."""
+    return [days_of(event, today) for event in log().filter(act__voided_by__isnull=True, what=HouseEvent.What.HEAT)]
+
+
 def days_of(event: HouseEvent, today: date) -> Odd:
     """From the first day that it can have begun to the one on which it was over as told, else to today."""
     act = event.act

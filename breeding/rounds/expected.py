@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 from breeding.learning.fits import NOTHING, Learning, Prior
 from breeding.learning.kinds import is_formula
+from breeding.rounds.heat import Heat
 from breeding.science.cadence import next_look, turns
 from breeding.science.fitted import Learned
 from breeding.science.grace import Grace
 from breeding.science.predicted import Law
-from breeding.science.shipped import GRACE_REACHES, NO_REACH, SHIPPED, Shipped, shipped
+from breeding.science.shipped import SHIPPED, Shipped, graces, shipped
 from breeding.science.timings import Timing
 
 SAID = {
@@ -31,6 +32,8 @@ THINGS: dict[str, tuple[str, str]] = {
     "germination": ("pot", "pots"),
     "germination_old": ("pot", "pots"),
 }
+GRACED = "ripe"
+"""The step whose grace is learned, from bare pods found open."""
 _OF = {"nursery": "here", "taxon": "of this species", "clone": "of this mother", "spike": "of this spike"}
 _OF_SPIKES = {"clone": "of this clone"}
 _OF_POTS = {"spike": "of this spike's seed"}
@@ -42,7 +45,8 @@ class Expected:
 
     ``law`` is what was learned on top of it, from ``n`` things at a ``level`` and ``in_all`` here; None where the
     window stands alone. With a law, ``low`` and ``high`` are the law's own. ``is_hybrid``: its kind of plant is a
-    formula and no species.
+    formula and no species. ``kept`` is how long a bare one keeps, where that is not as set: learned from ``finds``
+    things found open, or ``is_hot``.
     """
 
     step: str
@@ -59,6 +63,9 @@ class Expected:
     in_all: int = 0
     level: str = "shipped"
     is_hybrid: bool = False
+    kept: Grace | None = None
+    finds: int = 0
+    is_hot: bool = False
 
     @cached_property
     def timing(self) -> Law:
@@ -66,11 +73,37 @@ class Expected:
 
     def grace(self, bagged: bool) -> int:
         """Days from the event to the loss; of what differs from one thing to the next, one in ten keeps shorter."""
+        if self.kept is not None and not bagged:
+            return self._kept_days
         return self.grace_bagged if bagged else self.grace_plain
 
     def graces(self, bagged: bool) -> Grace:
         """The same with how it differs from one thing to the next."""
-        return _graces(self.grace(bagged), GRACE_REACHES.get(self.step, NO_REACH)[bagged])
+        if self.kept is not None and not bagged:
+            return self.kept
+        return graces(self.step, self.grace(bagged), bagged=bagged)
+
+    @cached_property
+    def _kept_days(self) -> int:
+        return max(self.kept.keeps(but=0.1), 1) if self.kept else self.grace_plain
+
+    @cached_property
+    def in_heat(self) -> Expected:
+        """The same for what stands in a hot spell, which shortens how long it keeps bare of a bag."""
+        return replace(self, kept=self.graces(False).shortened(), is_hot=True)
+
+    def grace_said(self, bagged: bool) -> str:
+        """Where the days that it keeps come from.
+
+        >>> replace(from_shipped("ripe"), kept=Grace.of(8), finds=1).grace_said(bagged=False)
+        'from 1 section found open here'
+        >>> [from_shipped("ripe").in_heat.grace_said(bagged) for bagged in (False, True)]
+        ['shipped, from memory; less in the hot spell', 'shipped, from memory']
+        """
+        if bagged:
+            return self.said
+        said = f"from {self.finds} {THINGS[self.step][self.finds != 1]} found open here" if self.finds else self.said
+        return f"{said}; less in the hot spell" if self.is_hot else said
 
     def next_look(self, age: int, bagged: bool) -> int:
         """The age to look again at after "not yet" at an age; kept, as thousands of things share few ages."""
@@ -124,18 +157,20 @@ class Expected:
         return f"usual is day {self.low} to {self.high}, middle {self.middle} ({self.learned_from})"
 
 
-@lru_cache(maxsize=1024)
-def _graces(days: int, reaches: float) -> Grace:
-    return Grace.between(days, days * reaches) if days else Grace.of(0)
-
-
 class Expectations:
     """What is expected of one thing: what the log says on top of the nursery's own row; the row of its kind of plant
     wins, then the one for all, then what is shipped."""
 
-    def __init__(self, rows: Iterable[tuple[int | None, Expected]] = (), learning: Learning = NOTHING):
+    def __init__(
+        self,
+        rows: Iterable[tuple[int | None, Expected]] = (),
+        learning: Learning = NOTHING,
+        heat: Heat | None = None,
+    ):
         self._rows = {(row.step, taxon_id): row for taxon_id, row in rows}
         self._learning = learning
+        self.heat: Heat = heat or {}
+        self._own: dict[tuple[str, int | None], Expected] = {}
         self._found: dict[tuple[str, int | None, int | None, int | None], Expected] = {}
         self._made: dict[tuple[str, int | None, int, int | None], Expected] = {}
 
@@ -149,10 +184,19 @@ class Expectations:
             found = self._found[key] = self._work_out(*key)
         return found
 
+    def own(self, step: str, taxon: int | None) -> Expected:
+        """The row of a taxon, or for all, with how long its bare pods were found to keep; all share the one."""
+        key = (step, taxon)
+        if key not in self._own:
+            row = self._rows.get(key) or from_shipped(step)
+            found = None if step != GRACED or row.as_it_stands else self._learning.graces.get(taxon)
+            self._own[key] = replace(row, kept=found.grace, finds=found.n) if found else row
+        return self._own[key]
+
     def _work_out(self, step: str, taxon_id: int | None, clone_id: int | None, spike_id: int | None) -> Expected:
         kind = self._learning.kind(taxon_id, clone_id)
         taxon = kind if (step, kind) in self._rows else None
-        row = self._rows.get((step, taxon)) or from_shipped(step)
+        row = self.own(step, taxon)
         if row.as_it_stands:
             return row
         learned = self._learning.of(step, taxon, kind=kind, clone=clone_id, spike=spike_id)
@@ -178,7 +222,11 @@ def priors_of(rows: Iterable[tuple[int | None, Expected]]) -> list[Prior]:
     for_all = {row.step for taxon_id, row in rows if taxon_id is None}
     shipped_ones = [(None, from_shipped(row.step)) for row in SHIPPED if row.step not in for_all]
     told = [(taxon_id, row) for taxon_id, row in (*rows, *shipped_ones) if not row.as_it_stands]
-    return [Prior(row.step, taxon_id, row.low, row.high) for taxon_id, row in told]
+    return [prior_of(taxon_id, row) for taxon_id, row in told]
+
+
+def prior_of(taxon_id: int | None, row: Expected) -> Prior:
+    return Prior(row.step, taxon_id, row.low, row.high, row.grace_plain if row.step == GRACED else 0)
 
 
 FACTS = (

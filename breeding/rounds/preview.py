@@ -7,9 +7,10 @@ from dataclasses import replace
 from datetime import date
 from typing import NamedTuple
 
-from breeding.learning.fits import Learning, Prior, fitted_now, waits_for
+from breeding.learning.fits import Learning, finds_for, fitted_now, turning_of, waits_for
+from breeding.learning.graces import grace_now
 from breeding.rounds.books import Books
-from breeding.rounds.expected import Expectations, Expected
+from breeding.rounds.expected import Expectations, Expected, prior_of
 from breeding.rounds.gather import gather
 from breeding.rounds.rules import nexts_for
 from breeding.rounds.stored import stored
@@ -41,10 +42,9 @@ def effect_of(changed: Expected, *, taxon_id: int | None, day: date) -> Effect:
     found = stored()
     rows = {(taxon, row.step): row for taxon, row in found.rows}
     rows[taxon_id, changed.step] = changed
-    before = Expectations(found.rows, found.learning())
-    after = Expectations(
-        ((taxon, row) for (taxon, _), row in rows.items()), _learned_on_top(changed, taxon_id, found.learning())
-    )
+    before = found.expectations()
+    learning = _learned_on_top(changed, taxon_id, found.learning())
+    after = Expectations(((taxon, row) for (taxon, _), row in rows.items()), learning, found.heat)
     books = gather()
     dues_before, dues_after = (_dues(replace(books, expectations=one), day) for one in (before, after))
     now, then = before.of(changed.step, taxon_id), after.of(changed.step, taxon_id)
@@ -75,12 +75,15 @@ def spent_on(expected: Expected, turning: Expected, risk: float | None = None) -
 
 def _learned_on_top(changed: Expected, taxon_id: int | None, learning: Learning) -> Learning:
     """What was learned, with the fit on top of this one window worked out afresh; nothing of it is kept."""
-    prior = Prior(changed.step, taxon_id, changed.low, changed.high)
+    prior = prior_of(taxon_id, changed)
     waits = waits_for(prior, learning)
     fits = {key: fit for key, fit in learning.fits.items() if key != (changed.step, taxon_id)}
     if waits and not changed.as_it_stands:
         fits[changed.step, taxon_id] = fitted_now(prior, waits)
-    return Learning(fits, learning.kinds, learning.failed, learning.waits)
+    graces = dict(learning.graces)
+    if prior.grace and (finds := finds_for(prior, learning)):
+        graces[taxon_id] = grace_now(prior.grace, finds, turning_of(fits))
+    return Learning(fits, learning.kinds, learning.failed, learning.waits, graces, learning.finds)
 
 
 def _dues(books: Books, day: date) -> dict[tuple[int, str], date]:

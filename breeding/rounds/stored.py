@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from types import MappingProxyType
 from typing import NamedTuple
 
 from django.db.models import Subquery
@@ -11,6 +12,7 @@ from breeding.learning import stamp
 from breeding.learning.fits import Learning, learned
 from breeding.learning.stamp import Stamp
 from breeding.models import Expectation
+from breeding.rounds import heat
 from breeding.rounds.books import EVERY_DAY
 from breeding.rounds.expected import FACTS, Expectations, Expected, expected_of, priors_of
 from nursery.models import House
@@ -18,32 +20,39 @@ from nursery.models import House
 
 class Stored(NamedTuple):
     """The nursery's rows, each with its taxon or None for all; up to when is known; the kinds of task that are off;
-    the weekdays on which people look."""
+    the weekdays on which people look; and where it is hot."""
 
     rows: tuple[tuple[int | None, Expected], ...]
     stamp: Stamp
     off: frozenset[str]
     working: frozenset[int] = EVERY_DAY
+    heat: heat.Heat = MappingProxyType({})
+
+    def expectations(self) -> Expectations:
+        """The rows with what was learned on top of them."""
+        return Expectations(self.rows, self.learning(), self.heat)
 
     def learning(self) -> Learning:
         return learned(self.stamp, priors_of(self.rows))
 
 
 def stored() -> Stored:
-    """One query for all of it: the page of every thing asks it."""
+    """One query for all of it, and two more while it is hot: the page of every thing asks it."""
     today = timezone.localdate()
     house = House.objects.filter(pk=1)
     said = {name: Subquery(house.values(name)[:1]) for name in ("tasks_off", "looks_on")}
+    said["hot"] = heat.told_lately(today)
     asked = Expectation.objects.annotate(**said, **stamp.columns(today))
     found = list(asked.values_list(*said, *stamp.NAMES, "taxon_id", *FACTS))
     behind = len(said) + len(stamp.NAMES)
-    off, working, *known_by = found[0][:behind] if found else ((), ())
+    off, working, hot, *known_by = found[0][:behind] if found else ((), (), False)
     rows = ((row[behind], expected_of(*row[behind + 1 :])) for row in found)
-    return Stored(tuple(rows), Stamp(today, *known_by), frozenset(off or ()), frozenset(working or EVERY_DAY))
+    spells = heat.heat_by_place(today) if hot else {}
+    return Stored(tuple(rows), Stamp(today, *known_by), frozenset(off or ()), frozenset(working or EVERY_DAY), spells)
 
 
 def settings() -> tuple[Expectations, frozenset[str], frozenset[int]]:
     """The timings with what was learned on top of them, the kinds of task that are off, and the weekdays on which
     people look. No more queries than for the timings alone, where nothing changed since last midnight."""
     found = stored()
-    return Expectations(found.rows, found.learning()), found.off, found.working
+    return found.expectations(), found.off, found.working

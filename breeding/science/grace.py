@@ -79,6 +79,15 @@ class Grace:
         """The share whose grace is at most this many days."""
         return sum(share for day, share in zip(self.days, self.shares, strict=True) if day <= days)
 
+    def keeps(self, but: float) -> int:
+        """The most days after which no more than this share is over.
+
+        >>> Grace.between(6, 10).keeps(but=0.1), Grace.between(6, 10).keeps(but=0.9), Grace.of(7).keeps(but=0.5)
+        (6, 10, 7)
+        """
+        over = np.cumsum(self.as_array()) <= but + _LEAST_SHARE * 5
+        return int(np.argmin(over)) if not over.all() else len(over)
+
     def shortened(self, left: float = HOT_DAYS_LEFT) -> Grace:
         """The same in a hot spell, which leaves this part of every length."""
         return _from_shares(_summed(np.floor(np.multiply(self.days, left)).astype(int), self.shares))

@@ -7,7 +7,9 @@ page, C common practice without a source, M from memory, unchecked. All of it ca
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
+from breeding.science.grace import Grace
 from breeding.science.timings import Timing
 
 STRENGTHS = {
@@ -165,6 +167,17 @@ those. An open pod keeps about 6 to 10 days, a bagged one 3 to 4 weeks (from mem
 """
 NO_REACH = (1.0, 1.0)
 """Of other steps nothing is known of how their grace differs."""
+
+
+@lru_cache(maxsize=1024)
+def graces(step: str, days: int, *, bagged: bool) -> Grace:
+    """How a grace of so many days, which one in ten does not reach, differs from one thing to the next.
+
+    >>> graces("ripe", 6, bagged=False).days[-1], graces("germination", 14, bagged=False)
+    (15, Grace(days=(14,), shares=(1.0,)))
+    """
+    return Grace.between(days, days * GRACE_REACHES.get(step, NO_REACH)[bagged]) if days else Grace.of(0)
+
 
 _BY_STEP = {row.step: row for row in SHIPPED}
 

@@ -22,6 +22,7 @@ from breeding.rounds.stored import stored
 from breeding.science.shipped import SHIPPED, shipped
 from breeding.science.timings import Timing
 from breeding.views.left_out import left_out_now
+from breeding.views.step_grace import grace_part
 from breeding.words import learned as words
 from breeding.words.effects import lost_words
 from breeding.words.risk import risk_words
@@ -42,7 +43,7 @@ def step(request: HttpRequest, code: str) -> HttpResponse:
     if code not in {row.step for row in SHIPPED}:
         raise Http404("There is no such step.")
     found = stored()
-    learning = found.learning()
+    learning, expectations = found.learning(), found.expectations()
     rows = list(Expectation.objects.filter(step=code).select_related("taxon").order_by("taxon__epithet", "pk"))
     common = next((row for row in rows if row.taxon_id is None), None)
     shown = {
@@ -53,7 +54,8 @@ def step(request: HttpRequest, code: str) -> HttpResponse:
         "rows": [_row(row, opens=request.user.is_owner) for row in rows],
         "logs": [one for row in rows if (one := _log(row, learning))],
         "plain": _plain(code, common, learning),
-        "risks": _risks(code, Expectations(found.rows, learning)),
+        "grace": grace_part(rows, expectations, learning),
+        "risks": _risks(code, expectations),
         "left_out": words.left_out_words(left_out_now()) if code in STEPS else "",
     }
     return render(request, "office/step.html", shown)

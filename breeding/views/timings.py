@@ -107,7 +107,7 @@ def _row(row: Expectation, known: Expectations) -> dict[str, object]:
         cell(window, f"{row.low} to {row.high}"),
         cell(middle, middle_of(row)),
         _learned_cell(learned, row, known.of(row.step, row.taxon_id)),
-        cell(grace, grace_words(row)),
+        _grace_cell(grace, row, known.of(row.step, row.taxon_id)),
         cell(risk, risk_words(row.risk)),
         cell(gap, row.longest_gap),
         cell(source, row.source, sub=STRENGTH_WORDS.get(row.strength, row.strength)),
@@ -120,6 +120,11 @@ def _learned_cell(column: dict[str, str], row: Expectation, expected: Expected) 
         stands = row.as_it_stands or row.step not in STEPS
         return cell(column, "used as it stands" if stands else "nothing yet")
     return cell(column, f"{expected.low} to {expected.high}", sub=f"middle {expected.middle}, {expected.learned_from}")
+
+
+def _grace_cell(column: dict[str, str], row: Expectation, expected: Expected) -> dict[str, object]:
+    bare = f"{expected.grace(bagged=False)} bare, {expected.grace_said(bagged=False)}" if expected.finds else ""
+    return cell(column, grace_words(row), sub=bare)
 
 
 def middle_of(row: Expectation) -> int:

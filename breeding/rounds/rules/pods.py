@@ -10,6 +10,7 @@ from breeding.rounds import words
 from breeding.rounds.books import Books, Next, Told
 from breeding.rounds.due import Watch, cant_tell, waiting
 from breeding.rounds.expected import Expected
+from breeding.rounds.heat import is_hot
 from breeding.rounds.rows import SectionRow
 from breeding.rounds.rules.take import goes_on_from, goes_on_unread, looked
 
@@ -22,8 +23,9 @@ def look_at_pods(row: SectionRow, books: Books, day: date) -> Next | None:
     if not (_swells(row) or goes_on_unread(row, books, day)) or _waits_for_harvest(row):
         return None
     seen = max(looked(row), row.harvested_on or date.min)
-    due = max(_due(row, books, seen), goes_on_from(row, books) or date.min)
-    return Next("pods", due, partial(_weigh_look, row, books, due), partial(_tell_look, row, books))
+    expected = _expected(row, books, seen, day)
+    due = max(_due(row, books, expected, seen), goes_on_from(row, books) or date.min)
+    return Next("pods", due, partial(_weigh_look, row, books, expected, due), partial(_tell_look, row, expected))
 
 
 def bag_pods(row: SectionRow, books: Books, day: date) -> Next | None:
@@ -31,19 +33,21 @@ def bag_pods(row: SectionRow, books: Books, day: date) -> Next | None:
     if row.stage != "turning" or row.bagged:
         return None
     due = row.turning_by or looked(row)
-    return Next("bag", due, waiting(TURNING_PRESSES, due, 1), partial(_tell_bag, row, _expected(row, books)))
+    return Next("bag", due, waiting(TURNING_PRESSES, due, 1), partial(_tell_bag, row, _expected(row, books, due, day)))
 
 
 def harvest(row: SectionRow, books: Books, day: date) -> Next | None:
     """As soon as pods open or split, unless they were cut since."""
     if not _waits_for_harvest(row):
         return None
-    about = row, _expected(row, books)
+    about = row, _expected(row, books, _opened(row), day)
     return Next("harvest", _opened(row), partial(_weigh_harvest, *about), partial(_tell_harvest, *about))
 
 
-def _expected(row: SectionRow, books: Books) -> Expected:
-    return books.expectations.of("ripe", row.taxon_id, row.seed_parent_id, row.spike_id)
+def _expected(row: SectionRow, books: Books, since: date, day: date) -> Expected:
+    """Where it was hot since the last look, what bare pods keep there then."""
+    found = books.expectations.of("ripe", row.taxon_id, row.seed_parent_id, row.spike_id)
+    return found.in_heat if is_hot(books.expectations.heat, row.place_id, since, day) else found
 
 
 def _turning(row: SectionRow, books: Books) -> Expected:
@@ -64,25 +68,24 @@ def _opened(row: SectionRow) -> date:
     return row.seen_open or row.open_by or looked(row)
 
 
-def _due(row: SectionRow, books: Books, seen: date) -> date:
-    expected = _expected(row, books)
+def _due(row: SectionRow, books: Books, expected: Expected, seen: date) -> date:
     grace = timedelta(days=min(expected.grace(row.bagged), expected.longest_gap))
     if row.last_seen == "cant_tell":
         return cant_tell(seen, expected.longest_gap)
     # Turning, partly cut, or of unknown age: the next one may open tomorrow and be lost when its grace is over.
     if row.stage in OPENED or row.day0_first is None:
         return seen + grace
-    due = _watch(row, books, seen).due
+    due = _watch(row, books, expected, seen).due
     return min(due, seen + grace) if row.stage == "turning" else due
 
 
-def _watch(row: SectionRow, books: Books, seen: date) -> Watch:
+def _watch(row: SectionRow, books: Books, expected: Expected, seen: date) -> Watch:
     """Pods of which only some were looked at count as not looked at: ``open_after`` holds looks at all of them.
 
     Pods never seen turning are waited for to turn, which they do some days before they open, so that fewer looks find
     them in time; once they have turned, they are waited for from then on.
     """
-    expected, turning = _expected(row, books), _turning(row, books).timing
+    turning = _turning(row, books).timing
     start = row.day0_first or seen
     watch = Watch(start, max(row.open_after or start, start), seen, expected, row.bagged)
     if row.stage == "turning":
@@ -94,8 +97,8 @@ def _watch(row: SectionRow, books: Books, seen: date) -> Watch:
     return watch._replace(law=law, grace=grace)
 
 
-def _weigh_look(row: SectionRow, books: Books, due: date, day: date) -> float:
-    return _watch(row, books, looked(row)).urgency(day, due) + (1 if row.stage == "turning" else 0)
+def _weigh_look(row: SectionRow, books: Books, expected: Expected, due: date, day: date) -> float:
+    return _watch(row, books, expected, looked(row)).urgency(day, due) + (1 if row.stage == "turning" else 0)
 
 
 def _weigh_harvest(row: SectionRow, expected: Expected, day: date) -> float:
@@ -103,21 +106,19 @@ def _weigh_harvest(row: SectionRow, expected: Expected, day: date) -> float:
     return min(gone / max(expected.grace(row.bagged), 1), 1) / expected.risk
 
 
-def _tell_look(row: SectionRow, books: Books, day: date) -> Told:
+def _tell_look(row: SectionRow, expected: Expected, day: date) -> Told:
+    hot = "a hot spell since the last look, which bursts ripe pods" if expected.is_hot and not row.bagged else ""
     bagged = "bagged" if row.bagged else ""
     unread = "take was never read" if row.stage == "pollinated" and not row.take else ""
-    usual = f"{_expected(row, books).usual} until the first pod opens"
-    return Told(reason=words.sentence(_age(row, day), usual, unread, bagged, words.last_look(row, day)))
+    usual = f"{expected.usual} until the first pod opens"
+    return Told(reason=words.sentence(_age(row, day), usual, unread, bagged, hot, words.last_look(row, day)))
 
 
 def _tell_bag(row: SectionRow, expected: Expected, day: date) -> Told:
     since = row.turning_by or looked(row)
-    keeps = f"a bagged pod keeps its seed {words.days(expected.grace_bagged)}, a bare one {expected.grace_plain}"
-    return Told(
-        reason=words.sentence(
-            _age(row, day), f"seen turning {words.ago(since, day)} and not bagged", f"{keeps} ({expected.said})"
-        )
-    )
+    bagged, bare = expected.grace(bagged=True), expected.grace(bagged=False)
+    keeps = f"a bagged pod keeps its seed {words.days(bagged)}, a bare one {bare} ({expected.grace_said(bagged=False)})"
+    return Told(reason=words.sentence(_age(row, day), f"seen turning {words.ago(since, day)} and not bagged", keeps))
 
 
 def _tell_harvest(row: SectionRow, expected: Expected, day: date) -> Told:
@@ -129,7 +130,7 @@ def _tell_harvest(row: SectionRow, expected: Expected, day: date) -> Told:
         reason=words.sentence(
             _age(row, day),
             f"seen {what} {words.ago(opened, day)}",
-            f"{bag}, so the seed keeps about {words.days(grace)} ({expected.said})",
+            f"{bag}, so the seed keeps about {words.days(grace)} ({expected.grace_said(row.bagged)})",
         ),
         until=until,
     )

@@ -59,6 +59,14 @@ def test_a_step_shows_what_was_learned_whose_days_differ_and_whether_it_came_tru
     assert len(log["chart"].bars) == 1 + len(log["groups"]) and log["chart"].bars[0].given
     assert log["seen"]["words"].startswith("8 sections that began after ")
     assert [row["predicted"] for row in log["seen"]["rows"]] == ["10%", "25%", "50%", "75%", "90%"]
+    grace = page.context["grace"]["tables"][0]
+    assert grace["learned"] == (
+        "Learned from 15 sections found open, of which none had split or fallen: they keep 1 day longer than "
+        "was expected."
+    )
+    assert [line["who"] for line in grace["lines"]][1:] == ["bare, as found here", "bare, in a hot spell", "in a bag"]
+    assert grace["lines"][0]["days"][0] == 6 and grace["lines"][3]["days"] == [21, 24, 28]  # as shipped, from memory
+    assert all(hot < bare for hot, bare in zip(*(grace["lines"][at]["days"] for at in (2, 1)), strict=True))
     [now] = [row for row in page.context["risks"] if row["now"]]
     assert now["risk"] == "about one in two hundred" and len(page.context["risks"]) == 8
     looks = [float(row["looks"]) for row in page.context["risks"]]
@@ -92,7 +100,7 @@ def _plant_of(word: str) -> Plant:
 def test_why_a_window_is_used_as_it_is(as_viewer: Client, step: str) -> None:
     page = as_viewer.get(f"/office/timings/step/{step}/")
     why = {"take": "A reading of take", "crowded": "No act tells", "spike_open": "Nothing is learned yet"}[step]
-    assert page.context["plain"].startswith(why) and page.context["logs"] == []
+    assert page.context["plain"].startswith(why) and page.context["logs"] == [] and page.context["grace"] is None
 
 
 def test_there_is_no_page_of_another_step(as_viewer: Client) -> None:

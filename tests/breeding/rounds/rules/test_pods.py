@@ -7,8 +7,11 @@ from dataclasses import replace
 
 import pytest
 
+from breeding.learning.fits import Learning
+from breeding.learning.graces import LearnedGrace
 from breeding.rounds.books import Books
 from breeding.rounds.expected import Expectations, from_shipped
+from breeding.rounds.heat import Spell
 from breeding.science.cadence import earlier, next_look
 from breeding.science.grace import Grace
 from breeding.science.shipped import shipped
@@ -41,6 +44,63 @@ def test_the_owners_risk_and_grace_are_followed():
 
     assert due(risk=0.0005) < due() < due(risk=0.05)
     assert due(grace_plain=3) < due() < due(grace_plain=9)
+
+
+LONG, SHORT = (LearnedGrace(Grace.between(*days), 12, 3) for days in ((10, 14), (3, 5)))
+
+
+@pytest.mark.parametrize("row", [swelling(131, 0), swelling(131, 0, stage="turning", turning_by=before(0))])
+def test_what_was_learned_of_the_grace_of_bare_pods_is_followed(row):
+    def due(found, row=row, **own):
+        rows = [(None, replace(from_shipped("ripe"), **own))]
+        learning = Learning(graces={None: found} if found else {})
+        return due_in("pods", row, books=Books(expectations=Expectations(rows, learning)))
+
+    assert due(SHORT) < due(None) < due(LONG)
+    assert due(SHORT, as_it_stands=True) == due(None)
+    assert due(SHORT, row._replace(bagged=True)) == due(LONG, row._replace(bagged=True))
+    of_lowii = Expectations([(3, from_shipped("ripe"))], Learning(graces={3: SHORT, None: LONG}))
+    assert [of_lowii.of("ripe", taxon).grace(bagged=False) for taxon in (3, 7)] == [3, 10]
+
+
+HOT = {5: (Spell(before(4), before(2)),), 6: (Spell(before(4), DAY.max),)}
+"""Three days of heat in one place, and in another it goes on."""
+
+
+@pytest.mark.parametrize(
+    ("place", "looked", "is_shorter"),
+    [
+        (5, 9, True),
+        (5, 3, True),
+        (5, 2, False),
+        (5, 1, False),
+        (6, 9, True),
+        (6, 0, True),
+        (7, 9, False),
+        (None, 9, False),
+    ],
+)
+def test_bare_pods_that_stood_in_the_heat_since_the_last_look_keep_less(place, looked, is_shorter):
+    row = swelling(131, looked, place_id=place)
+    hot, cool = (Books(expectations=Expectations(heat=heat)) for heat in (HOT, {}))
+    assert (due_in("pods", row, books=hot) < due_in("pods", row, books=cool)) is is_shorter
+    assert ("a hot spell since the last look" in next_of("pods", row, books=hot).tell(DAY).reason) is is_shorter
+    bag = row._replace(bagged=True)
+    assert due_in("pods", bag, books=hot) == due_in("pods", bag, books=cool)
+    assert "hot" not in next_of("pods", bag, books=hot).tell(DAY).reason
+
+
+def test_in_the_heat_turning_and_open_pods_press_more_and_say_why():
+    books = Books(expectations=Expectations(heat=HOT))
+    turning = swelling(131, 0, place_id=6, stage="turning", last_seen="turning", turning_by=before(0))
+    assert due_in("pods", turning, books=books) == 3  # six days of ten are left of six: 3.6
+    assert (
+        "a bare one 3 (shipped, from memory; less in the hot spell)"
+        in next_of("bag", turning, books=books).tell(DAY).reason
+    )
+    opening = swelling(140, 1, place_id=6, stage="opening", last_seen="opening", seen_open=before(1))
+    plain, hot = next_of("harvest", opening), next_of("harvest", opening, books=books)
+    assert hot.weigh(DAY) > plain.weigh(DAY) and hot.tell(DAY).until == before(-2)
 
 
 @pytest.mark.parametrize(
