@@ -17,7 +17,7 @@ AS_PLANNED = "planned"
 
 def planned_for_field() -> forms.DateField:
     return forms.DateField(
-        label="Sown on",
+        label="Planned for",
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
         error_messages={
             "required": "Say for which day it is planned.",

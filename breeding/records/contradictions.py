@@ -179,11 +179,19 @@ def pot_sowing_contradictions(
     before = apart(pot, without)
     flags = []
     if not before.unsown:
-        flags.append(Contradiction("pot_sown_before", "This pot was sown before. Once again, or another pot's tag?"))
+        flags.append(Contradiction("pot_sown_before", _sown_before(pot, without)))
     if before.closed_why == "cleared":
         flags.append(Contradiction("pot_was_cleared", "This pot was cleared before, as never sown."))
     of_lot = sowing_contradictions(pot.lot, pots=1, seeds=seeds, day=day, without=without)
     return flags + [replace(one, thing=pot.lot_id) for one in of_lot]
+
+
+def _sown_before(pot: SeedPot, without: Act | None) -> str:
+    """Says who told it, so that two people on two phones know of each other."""
+    told = Act.objects.filter(thing=pot.pk, kind="pot_sown", voided_by__isnull=True).select_related("by")
+    first = told.exclude(pk=without.pk if without else None).order_by("recorded_at").first()
+    who = f", as {first.by.name} has told" if first else ""
+    return f"This pot was sown before{who}. Once again, or another pot's tag?"
 
 
 def clearing_contradictions(pot: SeedPot, *, without: Act | None = None) -> list[Contradiction]:

@@ -57,8 +57,8 @@ class Plan:
         found = self.totals
         told = [
             f"{plural(found.pots, 'pot')}, and {plural(found.labels, 'label')}: one for each.",
-            f"About {found.litres:g} litres of medium, as it lies in the pots; pressed down it takes more.",
-            f"About {found.bench:g} m² of bench, rim to rim.",
+            f"About {_roughly(found.litres)} litres of medium, as it lies in the pots; pressed down it takes more.",
+            f"About {_roughly(found.bench)} m² of bench, rim to rim.",
         ]
         if found.unmeasured:
             told.append(f"Without {plural(found.unmeasured, 'pot')} of another size, which nobody has measured here.")
@@ -68,6 +68,15 @@ class Plan:
     def too_many(self) -> str:
         over = self.totals.pots > MOST_POTS_A_SESSION
         return f"Plan {MOST_POTS_A_SESSION} pots at most, and a second session for the rest." if over else ""
+
+
+def _roughly(number: float) -> str:
+    """Two figures: nobody fills pots more evenly than that.
+
+    >>> [_roughly(number) for number in (0.179, 4.06, 12.34, 130.2)]
+    ['0.18', '4.1', '12', '130']
+    """
+    return f"{number:.0f}" if number >= 10 else f"{number:.2g}"
 
 
 def _taken(data: Mapping[str, Any]) -> set[int]:

@@ -19,6 +19,7 @@ from nursery.forms.base import Sending
 from nursery.links import thing_url
 from nursery.models import LivingThing
 from nursery.records.errors import AlreadySent, Refused
+from nursery.records.flags import open_flags
 from nursery.records.together import recorded_together
 from nursery.views.guards import may_record
 from nursery.views.hands import signed
@@ -32,12 +33,14 @@ ANOTHER_LIST = "This page was answered before, with another list. What waits now
 def bench(request: HttpRequest, pk: int) -> HttpResponse:
     """One cross at a time; ``lot`` asks for one, ``after`` is the pot that was sown last."""
     session = get_object_or_404(SowingSession, pk=pk, cancelled=False)
+    after = _asked(request, "after")
     context = {
         "section": "seed",
         "session": session,
         "session_url": thing_url(session),
         "progress": f"{session.pots_sown} of {plural(session.pots_planned, 'pot')} sown",
-        "bench": bench_of(session, lot=_asked(request, "lot"), after=_asked(request, "after")),
+        "bench": bench_of(session, lot=_asked(request, "lot"), after=after),
+        "doubts": open_flags().filter(act__kind="pot_sown", act__thing=after) if after else [],
         "cautions": cautions_for("sowing", "tools"),
         "act_id": uuid.uuid4(),
         "here": request.path,

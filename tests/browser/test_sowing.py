@@ -58,7 +58,7 @@ def test_from_the_plan_to_the_last_pot(page: Page, other_phone: Page, live_serve
     page.get_by_role("button", name="Sown now: 30 seeds").click()
     expect(page.get_by_text("1 of 3 pots sown")).to_be_visible()
     other_phone.get_by_role("button", name="Sown now: 30 seeds").click()
-    expect(other_phone.get_by_text("This pot was sown before.")).to_be_visible()
+    expect(other_phone.get_by_text("This pot was sown before, as Ida Fern has told.")).to_be_visible()
     for phone, path in ((other_phone, second), (page, third)):
         phone.goto(f"{live_server.url}{path}")
         phone.get_by_role("button", name="Sown now").click()

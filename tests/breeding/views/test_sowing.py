@@ -124,9 +124,12 @@ def test_a_pot_that_somebody_else_sowed_is_asked_about(nursery: Nursery, as_grow
     nursery.record(sowing.pot_sown, pot=pot, seeds=30)
     answer = as_grower.post(f"/pots/{pot.pk}/sown/", {"act_id": uuid.uuid4(), "quick": "planned"})
     assert answer.status_code == 422
-    assert "This pot was sown before. Once again, or another pot&#x27;s tag?" in answer.text
+    assert "This pot was sown before, as Ida Fern has told. Once again, or another pot&#x27;s tag?" in answer.text
     assert Act.objects.filter(kind="pot_sown").count() == 1
     assert "Sown now" not in as_grower.get(f"/pots/{pot.pk}/").text
+    again = {"act_id": uuid.uuid4(), "quick": "planned", "anyway": "yes", "objections_seen": "pot_sown_before"}
+    page = as_grower.post(f"/pots/{pot.pk}/sown/", again, follow=True)
+    assert "It is kept, and waits under" in page.text
 
 
 def test_what_is_listed_is_cleared_by_one_tap_and_brought_back_by_one_undo(nursery: Nursery, as_grower: Client) -> None:
