@@ -1,7 +1,6 @@
 """What every page must keep to, measured in the browser: access, room, and targets that a wet thumb hits."""
 
 import json
-from collections.abc import Iterator
 from typing import Any
 
 from axe_playwright_python.base import AXE_SCRIPT
@@ -12,16 +11,51 @@ DESK_SIZE = {"width": 1280, "height": 800}
 GRAVE = {"serious", "critical"}
 
 # WCAG 2.2 AA as axe 4 checks it, with its best practices. Targets of at least 24 px (2.5.8) are off by default there.
-ALL_RULES = {"resultTypes": ["violations"], "preload": False, "rules": {"target-size": {"enabled": True}}}
 # Without preload axe leaves out css-orientation-lock, for which it would fetch every stylesheet on every run.
-# Colours are all that differs between light and dark.
-COLOURS_ONLY = {
+# Contrasts are looked at by themselves: they take axe most of its time.
+ALL_BUT_CONTRAST = {
     "resultTypes": ["violations"],
     "preload": False,
+    "rules": {"target-size": {"enabled": True}, "color-contrast": {"enabled": False}},
+}
+CONTRAST = {
+    "resultTypes": ["violations", "incomplete"],
+    "preload": False,
+    "elementRef": True,
     "runOnly": {"type": "rule", "values": ["color-contrast"]},
 }
-# Measuring contrast takes most of axe's time; what draws a colour are templates, each of which is measured once.
-ALL_BUT_COLOURS = ALL_RULES | {"rules": ALL_RULES["rules"] | {"color-contrast": {"enabled": False}}}
+# All that axe judges a text's contrast by: its own colour, size and weight, and what is painted below it. Texts that
+# share all this with one in which axe found nothing need no second look, on this page or another.
+CONTRASTS = """async ([known, rules]) => {
+    const painted = new Map([[null, ""]]);
+    const below = (one) => {
+        if (!painted.has(one)) {
+            const { backgroundColor, backgroundImage, opacity, position } = getComputedStyle(one);
+            const own = [backgroundColor, backgroundImage, opacity, position].join(" ");
+            const nothing = "rgba(0, 0, 0, 0) none 1 static";
+            painted.set(one, (own === nothing ? "" : own + " < ") + below(one.parentElement));
+        }
+        return painted.get(one);
+    };
+    const off = (one) => one.closest(":disabled, [aria-disabled=true]") || one.closest("label")?.control?.disabled;
+    const look = (one) => {
+        const { color, fontSize, fontWeight, textShadow } = getComputedStyle(one);
+        const kind = `${one.localName}.${one.getAttribute("class")} ${off(one) ? "off" : ""}`;
+        return [kind, color, fontSize, fontWeight, textShadow, below(one)].join(" ");
+    };
+    const told = (one) => [...one.childNodes].some((part) => part.nodeType === 3 && part.data.trim());
+    const texts = [...document.body.querySelectorAll("*")].filter((one) =>
+        (told(one) || one.matches("input, select, textarea")) && one.checkVisibility({ visibilityProperty: true }));
+    const looks = new Map(texts.map((one) => [one, look(one)]));
+    const seen = new Set(known);
+    const fresh = texts.filter((one) => !seen.has(looks.get(one)));
+    if (!fresh.length) return { violations: [], known: [] };
+    const { violations, incomplete } = await axe.run(fresh, rules);
+    const doubtful = new Set([...violations, ...incomplete].flatMap(({ nodes }) => nodes).map((node) => node.element));
+    const sound = fresh.filter((one) => !doubtful.has(one)).map((one) => looks.get(one));
+    violations.flatMap(({ nodes }) => nodes).forEach((node) => { delete node.element; });
+    return { violations, known: [...new Set(sound)] };
+}"""
 
 # Sizes asked of a phone's targets: our own, above the 44 px of WCAG 2.5.5.
 LEAST_ANSWER = 56
@@ -57,16 +91,21 @@ SHORTEN = """() => {
 OPEN_ALL = "() => document.querySelectorAll('details').forEach((one) => { one.open = true; })"
 
 
-def looked_over(page: Page) -> list[str]:
-    """What is wrong with the page shown, at a phone's and a desk's size, light and dark; opens all that is folded."""
-    wrong = _measured(page)
-    return [*wrong, *_at(page, "phone", PHONE_SIZE), *_at(page, "desk", DESK_SIZE)]
+def looked_over(page: Page, known: set[str] | None = None) -> list[str]:
+    """What is wrong with the page shown, at a phone's and a desk's size, light and dark; opens all that is folded.
 
-
-def glanced_over(page: Page) -> list[str]:
-    """What is wrong on a phone with a page shown whose every template was looked over on another page."""
+    ``known`` are the looks of texts whose contrast axe has found right, on this page or those before it; what it finds
+    right here is added to them.
+    """
+    known = set() if known is None else known
     wrong = _measured(page)
-    return [*wrong, *(f"phone, light: {found}" for found in _axe(page, ALL_BUT_COLOURS))]
+    for name, size in (("phone", PHONE_SIZE), ("desk", DESK_SIZE)):
+        page.set_viewport_size(size)
+        wrong += [f"{name}, light: {found}" for found in [*_all_but_contrast(page), *_contrasts(page, known)]]
+        page.emulate_media(color_scheme="dark")
+        wrong += [f"{name}, dark: {found}" for found in _contrasts(page, known)]
+        page.emulate_media(color_scheme="light")
+    return wrong
 
 
 def _measured(page: Page) -> list[str]:
@@ -81,14 +120,17 @@ def _measured(page: Page) -> list[str]:
     return wrong
 
 
-def _at(page: Page, name: str, size: Any) -> Iterator[str]:
-    page.set_viewport_size(size)
-    for scheme, rules in (("light", ALL_RULES), ("dark", COLOURS_ONLY)):
-        page.emulate_media(color_scheme=scheme)
-        yield from (f"{name}, {scheme}: {found}" for found in _axe(page, rules))
+def _all_but_contrast(page: Page) -> list[str]:
+    return _grave(page.evaluate(f"axe.run({json.dumps(ALL_BUT_CONTRAST)})")["violations"])
 
 
-def _axe(page: Page, rules: dict[str, Any]) -> list[str]:
+def _contrasts(page: Page, known: set[str]) -> list[str]:
+    """What is too faint of the texts that look like none in ``known``."""
+    found = page.evaluate(CONTRASTS, [sorted(known), CONTRAST])
+    known |= set(found["known"])
+    return _grave(found["violations"])
+
+
+def _grave(violations: list[Any]) -> list[str]:
     """Serious and critical findings of axe in words, the first element of each."""
-    found = page.evaluate(f"axe.run({json.dumps(rules)})")["violations"]
-    return [f"{one['id']} {one['nodes'][0]['html'][:150]}" for one in found if one["impact"] in GRAVE]
+    return [f"{one['id']} {one['nodes'][0]['html'][:150]}" for one in violations if one["impact"] in GRAVE]

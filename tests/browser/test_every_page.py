@@ -1,18 +1,15 @@
 """Every page there is: nothing that axe finds serious, nothing wider than the phone, no target too small for a thumb.
 
-Every template is looked at on the first page that it draws: at both sizes, light and dark, with all rules. A page that
-only such templates draw is looked at on the phone, without its contrasts, which take axe most of its time.
+Each page is looked at on a phone and at a desk, light and dark. A text's contrast is measured on the first page that
+shows it, and not again on another where it looks the same and stands on the same ground.
 
 Policy, script errors and foreign requests are watched by the ``conduct`` fixture.
 """
 
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from datetime import timedelta
 from typing import Any
 
-from django.template import Template
-from django.test.signals import template_rendered
 from django.utils import timezone
 from playwright.sync_api import Page
 
@@ -21,7 +18,7 @@ from demo_fixtures.load import load_demo
 from nursery.links import act_url
 from nursery.models import Person
 from tests.browser.addresses import PAGES, SHOWS_NO_PAGE, addresses_of, is_plain, patterns
-from tests.browser.looks import glanced_over, looked_over
+from tests.browser.looks import looked_over
 from tests.making import Nursery
 
 SignIn = Callable[[Person], None]
@@ -37,10 +34,8 @@ def test_every_pattern_is_visited_or_shows_no_page() -> None:
 def test_every_page(page: Page, live_server: Any, sign_in: SignIn) -> None:
     load_demo(timezone.localdate(), earlier=0)
     sign_in(Person.objects.get(name="Marta"))
-    with _drawn() as templates:
-        assert [
-            wrong for address in _addresses() for wrong in _visited(page, live_server.url, address, templates)
-        ] == []
+    known: set[str] = set()
+    assert [wrong for address in _addresses() for wrong in _visited(page, live_server.url, address, known)] == []
 
 
 def test_what_no_address_leads_to(page: Page, live_server: Any, nursery: Nursery, sign_in: SignIn) -> None:
@@ -57,44 +52,14 @@ def _addresses() -> list[str]:
     return [address for pattern in patterns() for address in addresses_of(pattern)]
 
 
-class Templates:
-    """The names of the templates that pages were drawn from."""
-
-    def __init__(self) -> None:
-        self.known: set[str] = set()
-        self.drawn: set[str] = set()
-
-    def note(self, template: Template, **_: Any) -> None:
-        self.drawn.add(template.name)
-
-    def are_known(self) -> bool:
-        """Whether all that was drawn since the last time was known by then."""
-        new = self.drawn - self.known
-        self.known |= new
-        self.drawn = set()
-        return not new
-
-
-@contextmanager
-def _drawn() -> Iterator[Templates]:
-    """The templates that the server draws pages from, which stands in this process."""
-    templates = Templates()
-    template_rendered.connect(templates.note)
-    try:
-        yield templates
-    finally:
-        template_rendered.disconnect(templates.note)
-
-
 def _visited(
-    page: Page, home: str, address: str, templates: Templates | None = None, *, status: int | None = None
+    page: Page, home: str, address: str, known: set[str] | None = None, *, status: int | None = None
 ) -> Iterator[str]:
     """What is wrong with the page at this address, each with the address."""
     answer = page.goto(f"{home}{address}")
     if answer.status >= 500 or status not in (None, answer.status):
         yield f"{address} has status {answer.status}"
-    look = glanced_over if templates and templates.are_known() else looked_over
-    yield from (f"{address} {words}" for words in look(page))
+    yield from (f"{address} {words}" for words in looked_over(page, known))
 
 
 def _labels_laid_out(page: Page, home: str) -> list[str]:
