@@ -16,7 +16,7 @@ from django.db.models import Q, QuerySet
 
 from breeding.answers import amount_words
 from breeding.words.names import FETCH, name_parts
-from labels.layout import LabelText
+from labels.layout import LabelText, Leads
 from nursery.damm import LONGEST_NUMBER
 from nursery.days import Day
 from nursery.links import thing_url
@@ -62,7 +62,9 @@ class Tagged:
     def text(self, address: str) -> LabelText:
         """As it is drawn."""
         parts = tuple((part.text, part.style) for part in self.name)
-        return LabelText(self.number, address, self.kind_words, parts, self.lines)
+        told = _TOLD.get(self.kind)
+        leads = told.leads if told else Leads.NUMBER
+        return LabelText(self.number, address, self.kind_words, parts, self.lines, leads)
 
 
 def tagged(numbers: Sequence[int]) -> list[Tagged]:
@@ -249,7 +251,8 @@ def _session_pot(pot: Any) -> list[str]:
 class Told:
     """What a kind's tag tells beside the name: its lines, and what to fetch for them.
 
-    ``words`` say the kind where the books' own word is not the shortest; ``place`` leads to the id of where it stands.
+    ``words`` say the kind where the books' own word is not the shortest; ``place`` leads to the id of where it stands;
+    ``leads`` is what is read at arm's length first, and the day is in the first line.
     """
 
     lines: Callable[[Any], list[str]]
@@ -257,15 +260,16 @@ class Told:
     several: tuple[str, ...] = ()
     words: str = ""
     place: str = ""
+    leads: Leads = Leads.NUMBER
 
 
 _TOLD = {
     "place": Told(_place, place="pk"),
     "plant": Told(lambda plant: [], place="place_id"),
     "spike": Told(_spike, place="plant__place_id"),
-    "section": Told(_section, several=("cross__candidates",), place="spike__plant__place_id"),
-    "pollenlot": Told(_pollen, several=("candidates",), words="pollen"),
-    "seedlot": Told(_seed_lot, several=("cross__candidates",), words="seed"),
+    "section": Told(_section, several=("cross__candidates",), place="spike__plant__place_id", leads=Leads.NAME),
+    "pollenlot": Told(_pollen, several=("candidates",), words="pollen", leads=Leads.NAME_AND_DAY),
+    "seedlot": Told(_seed_lot, several=("cross__candidates",), words="seed", leads=Leads.NAME_AND_DAY),
     "seedpot": Told(_seed_pot, ("thing__born_by__sown", "session"), ("lot__cross__candidates",), place="place_id"),
 }
 """One line a kind of thing that carries a tag."""

@@ -1,17 +1,19 @@
 """Where everything goes on one label. Pure; millimetres from the label's lower left corner, sizes in points.
 
 A label holds the code, the digits beside it in large type, the name, and as many lines as there is room
-for. Stakes too narrow for a code carry the digits alone, larger.
+for. Where the name is looked for first (a section, a harvest, a packet) it is large and on top, and the digits
+stand under it. Stakes too narrow for a code carry the digits alone, larger: they are the only way to the page.
 """
 
 from dataclasses import dataclass, replace
+from enum import Enum
 from functools import lru_cache
 from math import ceil
 
 from labels.codes import QUIET, Matrix, grouped, matrix, tag_url
 from labels.metrics import ASCENT, printable
 from labels.metrics import width as text_width
-from labels.textfit import POINT, STEP, Block, Fitted, Piece, fitted
+from labels.textfit import LEADING, LEADING_WORDS, LEAST, POINT, STEP, USUAL, Block, Fitted, Piece, Scale, fitted
 
 SAFE_MODULE = 0.5
 """Millimetres: four dots at 203 dpi, the smallest that was read through every blur tried."""
@@ -40,6 +42,12 @@ DIGITS_MOST = 5.0
 DIGITS_GAP = 1.2
 """Millimetres of white under them."""
 
+DIGITS_UNDER = 3.6
+"""Millimetres: 10 points, where the name leads."""
+
+KEPT_SHARE = 1 / 3
+"""Of the height that a leading name leaves to the lines under the digits, at most."""
+
 DIGITS_SHARE = 0.5
 """Of a narrow stake's length."""
 
@@ -48,6 +56,14 @@ KIND_SIZE = 7.0
 
 TWICE = 60.0
 """Millimetres of words that must remain before a long label gets its code a second time, at the other end."""
+
+
+class Leads(Enum):
+    """What is read at arm's length first."""
+
+    NUMBER = "number"
+    NAME = "name"
+    NAME_AND_DAY = "name and day"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +76,7 @@ class LabelText:
         kind_words: "Seed pot", "Section"; small, after the digits.
         name_parts: (words, style) with style taxon, clone or plain; spaces included.
         lines: further lines, the most useful first: what finds no room is cut from the end.
+        leads: what is largest; the day is told by the first of the lines.
     """
 
     number: int
@@ -67,6 +84,7 @@ class LabelText:
     kind_words: str = ""
     name_parts: tuple[tuple[str, str], ...] = ()
     lines: tuple[str, ...] = ()
+    leads: Leads = Leads.NUMBER
 
     @property
     def is_formula(self) -> bool:
@@ -155,7 +173,7 @@ def _moved(label: Placed, right: float, turned: bool) -> Placed:
 def _upright(text: LabelText, width: float, height: float, dpi: int) -> Placed:
     """The layout on what may be printed on."""
     symbol, frame = _symbol(tag_url(text.address, text.number), width, height, dpi)
-    words = _words_under_digits(text, frame.words) if frame.corners else _words_alone(text, width, height)
+    words = _words_beside(text, frame.words) if frame.corners else _words_alone(text, width, height)
     codes = tuple(CodeBox(x=x, y=y, side=frame.side, module=frame.module, matrix=symbol) for x, y in frame.corners)
     return Placed(pieces=words.pieces, codes=codes, cut=words.cut, replaced=words.replaced)
 
@@ -210,6 +228,41 @@ def _below(width: float, height: float, side: float) -> Frame | None:
     return Frame(module=0, side=side, corners=(corner,), words=(EDGE, EDGE, width - 2 * EDGE, high))
 
 
+def _words_beside(text: LabelText, box: tuple[float, float, float, float]) -> Fitted:
+    if text.leads is Leads.NUMBER or not text.name_parts:
+        return _words_under_digits(text, box)
+    return _digits_under_name(text, box)
+
+
+def _digits_under_name(text: LabelText, box: tuple[float, float, float, float]) -> Fitted:
+    """The name large, and the day with it where that leads too; then the digits and the kind, then the lines."""
+    left, bottom, wide, high = box
+    with_day = int(text.leads is Leads.NAME_AND_DAY)
+    rest = text.lines[with_day:]
+    under = min(DIGITS_UNDER, high)
+    free = max(0.0, high - under * ASCENT - DIGITS_GAP)
+    name_high = free - min(len(rest) * LEADING * LEAST * POINT, KEPT_SHARE * free)
+    leading = _paragraphs(text.name_parts, text.lines[:with_day])
+    name = fitted(leading, left, bottom + high - name_high, wide, name_high, LEADING_WORDS)
+    top = bottom + high - name.used
+    head = _digits(text.number, left, top, wide, min(under, top - bottom))
+    kind = _kind_after(text.kind_words, head, left + wide)
+    lost = (text.kind_words,) if kind is None and text.kind_words else ()
+    room = max(0.0, top - head.size * POINT * ASCENT - DIGITS_GAP - bottom)
+    words = fitted(_paragraphs((), (*lost, *rest)), left, bottom, wide, room, _below_name(name))
+    return Fitted(
+        pieces=(head, *([kind] if kind else []), *name.pieces, *words.pieces),
+        cut=name.cut + words.cut,
+        replaced="".join(dict.fromkeys(name.replaced + words.replaced)),
+    )
+
+
+def _below_name(name: Fitted) -> Scale:
+    """What stands under a leading name is never larger than it."""
+    largest = min([USUAL.largest, *(piece.size for piece in name.pieces[:1])])
+    return Scale(largest=max(LEAST, largest // STEP * STEP), comfortable=USUAL.comfortable)
+
+
 def _words_under_digits(text: LabelText, box: tuple[float, float, float, float]) -> Fitted:
     """Digits on top, the kind after them if there is room, then name and lines."""
     left, bottom, wide, high = box
@@ -254,4 +307,8 @@ def _width_mm(piece: Piece) -> float:
 
 def _blocks(text: LabelText, *, with_kind: bool) -> tuple[Block, ...]:
     kind = (text.kind_words,) if with_kind and text.kind_words else ()
-    return (text.name_parts, *(((line, "plain"),) for line in (*kind, *text.lines)))
+    return _paragraphs(text.name_parts, (*kind, *text.lines))
+
+
+def _paragraphs(name: Block, lines: tuple[str, ...]) -> tuple[Block, ...]:
+    return (name, *(((line, "plain"),) for line in lines))

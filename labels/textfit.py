@@ -1,22 +1,39 @@
 """Words into a box: shrink, wrap, shrink again, cut. Pure; boxes in millimetres, sizes in points."""
 
 from bisect import bisect_left
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
 from labels.metrics import ASCENT, printable, width
+from labels.shorten import ELLIPSIS, days_kept, shortened
 
 POINT = 25.4 / 72
-LARGEST, COMFORTABLE, LEAST = 10.0, 8.0, 6.0
+LEAST = 6.0
 """Points. Six points of this face have small letters 1.1 mm high: the least for reading without glasses off."""
 
 STEP = 0.5
-SIZES = [LARGEST - STEP * index for index in range(int((LARGEST - LEAST) / STEP) + 1)]
 LEADING = 1.18
-ELLIPSIS = "…"
 RESERVED = 2
 """Rows that a long paragraph leaves to those after it: a tag wants its date as well as its whole name."""
 
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """Sizes in points: the largest to be tried, and from which on a line is rather kept whole than wrapped."""
+
+    largest: float
+    comfortable: float
+
+    @property
+    def sizes(self) -> list[float]:
+        return [self.largest - STEP * index for index in range(int((self.largest - LEAST) / STEP) + 1)]
+
+
+USUAL = Scale(largest=10.0, comfortable=8.0)
+
+LEADING_WORDS = Scale(largest=16.0, comfortable=14.0)
+"""For what is read at arm's length before anything else: 14 points are as high as the digits of other tags."""
 
 Run = tuple[str, str]
 """Words and their style."""
@@ -44,28 +61,33 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Fitted:
-    """Words set into a box, what had to be cut, and which characters the face could not show."""
+    """Words set into a box, what had to be cut, which characters the face could not show, and how high it all is."""
 
     pieces: tuple[Piece, ...]
     cut: tuple[str, ...] = ()
     replaced: str = ""
+    used: float = 0.0
 
 
 @lru_cache(maxsize=2_000)
-def fitted(blocks: tuple[Block, ...], left: float, bottom: float, wide: float, high: float) -> Fitted:
+def fitted(
+    blocks: tuple[Block, ...], left: float, bottom: float, wide: float, high: float, scale: Scale = USUAL
+) -> Fitted:
     """Set paragraphs into a box, from its top, all in one size.
 
     They stand one to a row if that keeps a comfortable size. Otherwise they are wrapped at the largest
-    size that holds them all; and if none does, the first get the rows they want as long as two are left
-    for the others, and what is left out ends in an ellipsis and is reported.
+    size that holds them all without breaking a word; and if none does, the first get the rows they want as
+    long as two are left for the others. Of a formula that is cut each parent keeps its beginning, a line
+    its day, and anything else its own beginning. What is left out ends in an ellipsis and is reported.
 
     Args:
         blocks: the most important first; empty ones are left out.
         left, bottom, wide, high: the box in mm.
     """
     shown, replaced = _printable(blocks)
-    size, rows, cut = _arranged(shown, wide / POINT, high / POINT)
-    return Fitted(pieces=_set(rows, size, left, bottom + high), cut=cut, replaced=replaced)
+    size, rows, cut = _arranged(shown, wide / POINT, high / POINT, scale)
+    used = len(rows) * LEADING * size * POINT
+    return Fitted(pieces=_set(rows, size, left, bottom + high), cut=cut, replaced=replaced, used=used)
 
 
 def _printable(blocks: tuple[Block, ...]) -> tuple[tuple[Block, ...], str]:
@@ -82,26 +104,35 @@ def _printable(blocks: tuple[Block, ...]) -> tuple[tuple[Block, ...], str]:
     return tuple(shown), "".join(lost)
 
 
-def _arranged(blocks: tuple[Block, ...], wide: float, high: float) -> tuple[float, list[Row], tuple[str, ...]]:
+def _arranged(
+    blocks: tuple[Block, ...], wide: float, high: float, scale: Scale
+) -> tuple[float, list[Row], tuple[str, ...]]:
     """Size, rows and what was cut; wide and high in points."""
     if not blocks:
-        return LARGEST, [], ()
-    single = _single_row_size(blocks, wide, high)
-    if single >= COMFORTABLE:
+        return scale.largest, [], ()
+    single = _single_row_size(blocks, wide, high, scale.largest)
+    if single >= scale.comfortable:
         return single, list(blocks), ()
-    best = bisect_left(SIZES, True, key=lambda size: len(_rows(blocks, wide / size)) * LEADING * size <= high)
-    if best < len(SIZES):
-        return SIZES[best], _rows(blocks, wide / SIZES[best]), ()
+    sizes = scale.sizes
+    widest = max(_longest_word(block) for block in blocks)
+    start = sum(size * widest > wide for size in sizes) % len(sizes)
+    best = bisect_left(sizes, True, start, key=lambda size: len(_rows(blocks, wide / size)) * LEADING * size <= high)
+    if best < len(sizes):
+        return sizes[best], _rows(blocks, wide / sizes[best]), ()
     return LEAST, *_cut(blocks, wide / LEAST, int(high / (LEADING * LEAST)))
+
+
+def _longest_word(block: Block) -> float:
+    return max((needed for _, needed in _words(block)), default=0.0)
 
 
 def _rows(blocks: tuple[Block, ...], wide: float) -> list[Row]:
     return [row for block in blocks for row in wrapped(block, wide)]
 
 
-def _single_row_size(blocks: tuple[Block, ...], wide: float, high: float) -> float:
+def _single_row_size(blocks: tuple[Block, ...], wide: float, high: float, largest: float) -> float:
     longest = max(line_width(block) for block in blocks)
-    size = min(LARGEST, wide / longest, high / (len(blocks) * LEADING))
+    size = min(largest, wide / longest, high / (len(blocks) * LEADING))
     return size // STEP * STEP
 
 
@@ -115,9 +146,22 @@ def _cut(blocks: tuple[Block, ...], wide: float, room: int) -> tuple[list[Row], 
         given = min(len(wanted), max(1, room - len(rows) - following), room - len(rows))
         if given < len(wanted):
             cut.append("".join(words for words, _ in block).strip())
-            wanted = _with_ellipsis(wanted[:given], wide)
+            wanted = _shorter(block, wide, given) or _with_ellipsis(wanted[:given], wide)
         rows += wanted
     return rows, tuple(cut)
+
+
+def _shorter(block: Block, wide: float, rows: int) -> list[Row]:
+    """A formula with something of each parent, a line with its day, in so many rows; none where that cannot be."""
+    if not rows:
+        return []
+    words = "".join(text for text, _ in block)
+    forms = [((form, "plain"),) for form in days_kept(words)] + [shortened(block, _fits(wide, rows))]
+    return next((wrapped(form, wide) for form in forms if form and _fits(wide, rows)(form)), [])
+
+
+def _fits(wide: float, rows: int) -> Callable[[Block], bool]:
+    return lambda block: len(wrapped(block, wide)) <= rows
 
 
 def _with_ellipsis(rows: list[Row], wide: float) -> list[Row]:

@@ -3,7 +3,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from labels.codes import AddressUnfit
-from labels.layout import EDGE, LEAST_MODULE, NARROW, Placed, frame_of, placed
+from labels.layout import EDGE, LEAST_MODULE, NARROW, Leads, Placed, frame_of, placed
 from labels.metrics import width as text_width
 from labels.stock import Measures
 from labels.textfit import POINT
@@ -100,6 +100,41 @@ def test_digits_stand_beside_the_code_or_under_it():
     assert digits_of(below).y < below.codes[0].y
 
 
+def sizes_of(drawn: Placed) -> dict[str, float]:
+    return {piece.text.strip(): piece.size for piece in drawn.pieces}
+
+
+@pytest.mark.parametrize("stock", [SHEET, ROLL, STRIP, SQUARE], ids=["sheet", "roll", "strip", "square"])
+def test_the_cross_leads_on_sections_and_the_digits_stand_under_it(stock: Measures):
+    drawn = on(stock, kind_words="Section", leads=Leads.NAME)
+    name = next(piece for piece in drawn.pieces if piece.text == "ampullaria")
+    assert name.y > digits_of(drawn).y
+    assert digits_of(drawn).size >= 7
+    assert name.size >= on(stock).pieces[2].size
+
+
+def test_the_cross_is_larger_than_anything_else_where_there_is_room():
+    sizes = sizes_of(on(SHEET, kind_words="Section", leads=Leads.NAME))
+    assert sizes.pop("ampullaria") == sizes.pop("Trowel") == sizes.pop("Damask") == max(sizes.values()) >= 10
+    assert sizes["sown 12 Nov 2026 · MB"] < sizes["208 746"]
+
+
+def test_cross_and_day_lead_on_packets_in_one_size():
+    drawn = on(STRIP, kind_words="Seed", leads=Leads.NAME_AND_DAY)
+    sizes = sizes_of(drawn)
+    assert sizes["ampullaria"] == sizes["sown 12 Nov 2026 · MB"] > sizes["208 746"] > sizes["2 pods"]
+
+
+def test_on_a_small_packet_the_whole_day_is_kept_before_what_was_done_and_who_did_it():
+    drawn = on(Measures(38, 19, 1, 1, 38, 19, dpi=203), leads=Leads.NAME_AND_DAY)
+    assert "…12 Nov 2026…" in [piece.text for piece in drawn.pieces]
+    assert "sown 12 Nov 2026 · MB" in drawn.cut
+
+
+def test_on_a_stake_without_a_code_the_digits_lead_whatever_it_is_of():
+    assert on(STAKE, leads=Leads.NAME) == on(STAKE)
+
+
 def test_the_kind_follows_the_digits_where_there_is_room_and_is_a_line_elsewhere():
     wide, narrow = on(SHEET), on(ROLL, kind_words="Seed pot · ♀ first")
     assert wide.pieces[1].y == digits_of(wide).y
@@ -152,6 +187,7 @@ TEXTS = st.builds(
     kind_words=st.text(max_size=30),
     name_parts=st.lists(st.tuples(WORDS, st.sampled_from(["taxon", "clone", "plain"])), max_size=6).map(tuple),
     lines=st.lists(WORDS, max_size=6).map(tuple),
+    leads=st.sampled_from(Leads),
     address=st.just(ADDRESS),
 )
 
