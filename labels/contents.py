@@ -12,11 +12,12 @@ from datetime import date
 from operator import attrgetter
 from typing import Any
 
-from django.db.models import Q, QuerySet
+from django.db.models import OuterRef, Q, QuerySet, Subquery
 
 from breeding.answers import amount_words
 from breeding.words.names import FETCH, name_parts
 from labels.layout import LabelText, Leads
+from labels.models import PrintedTag
 from nursery.damm import LONGEST_NUMBER
 from nursery.days import Day
 from nursery.links import thing_url
@@ -128,6 +129,18 @@ def worn(today: date, *, only: Q | None = None) -> list[Tagged]:
 def worn_count(today: date) -> int:
     """How many tags ``worn`` would list if it had no end."""
     return _in_use().filter(lasts_until__lte=today + WORN_AHEAD).count()
+
+
+def carrying_another(address: str) -> list[Tagged]:
+    """Tags in use whose print leads to another address than this one; the oldest first."""
+    return _told(carrying().exclude(carries__iexact=address).order_by("printed_at", "number")[:MOST_LISTED])
+
+
+def carrying() -> QuerySet[Tag]:
+    """Tags in use, blank ones too, of whose last print the address is known, as ``carries``."""
+    last = PrintedTag.objects.filter(tag=OuterRef("pk")).order_by("-printing__at", "-pk")
+    tags = Tag.objects.filter(_blank_or_open(), retired=False, pk__in=PrintedTag.objects.values("tag"))
+    return tags.annotate(carries=Subquery(last.values("printing__address")[:1]))
 
 
 def _in_use() -> QuerySet[Tag]:

@@ -15,8 +15,9 @@ from labels import contents, queue
 from labels.contents import Tagged
 from labels.forms import PrintForm
 from labels.history import prints_of
+from labels.moved_address import carrying_another_count
 from labels.queue import Wanted
-from labels.views.addresses import cautions
+from labels.views.addresses import address_of, cautions
 from nursery.damm import read_number
 from nursery.views.guards import may_record, signed_in
 
@@ -118,6 +119,7 @@ def page(
         "section": "labels",
         "title": title,
         "words": lead,
+        "elsewhere": carrying_another_count(address_of(request)),
         "fading": contents.worn_count(timezone.localdate()),
         "form": form,
         "count": len(ticks),

@@ -12,7 +12,8 @@ from django.views.decorators.http import require_safe
 from labels import contents
 from labels.history import day_and_time, printed_words
 from labels.models import Printing
-from labels.queue import fading, places, wanted
+from labels.queue import fading, places, walked, wanted
+from labels.views.addresses import address_of
 from labels.views.choosing import Tick, page
 from nursery.views.guards import may_record, signed_in
 
@@ -27,6 +28,11 @@ COLUMNS = (
 WORN_LEAD = (
     "By what these were printed on, their print fades about now. Where it can still be read well, leave it; "
     "print the others anew. The old number stays."
+)
+
+ELSEWHERE_LEAD = (
+    "The codes of these open an address that was set before. While that one answers or leads on, they are good; "
+    "print them anew as you come by. The numbers stay."
 )
 
 
@@ -68,6 +74,16 @@ def worn(request: HttpRequest) -> HttpResponse:
     ticks = [Tick(tag, ticked) for tag in fading(which, walk, timezone.localdate())]
     lead = WORN_LEAD if ticks else "No tag in use is near the end of its print, as far as is known."
     return page(request, ticks, title="Fading labels", lead=lead, walk=walk)
+
+
+@may_record
+@require_safe
+def elsewhere(request: HttpRequest) -> HttpResponse:
+    """Tags whose print leads to another address than new ones do."""
+    walk, address = places(), address_of(request)
+    ticks = [Tick(tag, False) for tag in walked(contents.carrying_another(address), walk)]
+    lead = ELSEWHERE_LEAD if ticks else "No tag in use carries another address, as far as its print is known."
+    return page(request, ticks, title="With another address", lead=lead, walk=walk)
 
 
 def _row(printing: Printing) -> dict[str, object]:

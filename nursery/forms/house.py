@@ -17,3 +17,10 @@ class HouseForm(forms.Form):
         required=False,
         help_text=House._meta.get_field("shared_phones").help_text,
     )
+    address_seen = forms.CharField(required=False, max_length=120, widget=forms.HiddenInput)
+    """The new address for which its consequences for printed tags were on the page."""
+
+    def show_consequences(self) -> None:
+        """Let the page say that it shows what this valid form's address means for printed tags."""
+        self.data = self.data.copy()
+        self.data["address_seen"] = self.cleaned_data["public_address"]

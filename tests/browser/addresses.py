@@ -225,6 +225,7 @@ PAGES: dict[str, Callable[[], list[str]]] = {
     "labels/printed/<uuid:pk>/": _printing,
     "labels/fading/": _fixed("/labels/fading/"),
     "labels/blank/": _fixed("/labels/blank/"),
+    "labels/elsewhere/": _fixed("/labels/elsewhere/"),
     "labels/kinds/": _fixed("/labels/kinds/"),
     "labels/stocks/": _fixed("/labels/stocks/"),
     "labels/stocks/new/": _fixed("/labels/stocks/new/"),
