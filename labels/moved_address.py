@@ -14,8 +14,8 @@ def consequences(new: str) -> list[str]:
     unknown = _printed_before_history()
     if unknown:
         found.append(
-            f"{unknown:,} {'tag was' if unknown == 1 else 'tags were'} printed before prints were kept; the address that they carry is not known, most likely "
-            "one that was set here before."
+            f"{unknown:,} {'tag was' if unknown == 1 else 'tags were'} printed before prints were kept. Which address "
+            "they carry is not known; most likely one that was set here before."
         )
     if not found:
         return []
