@@ -134,8 +134,9 @@ def learned(shipped: Grace, found: Found, *, turning: Law) -> Grace:
     Turning pods opened on any day between the two looks alike; green ones turned on any such day, and opened later by
     the length of ``turning``. They were found split if their grace had run out by the second look. The grace is
     log-normal; its median is drawn around the shipped one (a quarter in log days, our choice), its spread is the
-    shipped one, half as wide again, or twice as wide, since a grace taken for less varied than it is loses pods. The
-    answer averages over what the finds leave open. Nothing found gives the shipped one.
+    shipped one, half as wide again, or twice as wide, since a grace taken for less varied than it is loses pods. That
+    the shipped one is just right is believed as much as all of this together, so that a few finds move little. The
+    answer averages over what the finds leave open; nothing found gives the shipped one.
 
     Args:
         shipped: what to start from; plain and bagged pods are learned apart.
@@ -153,7 +154,7 @@ def learned(shipped: Grace, found: Found, *, turning: Law) -> Grace:
         return shipped
     choices = _choices(shipped)
     ahead = _whole_days(turning)
-    likely = np.zeros(len(choices))
+    likely = np.log(np.append(1.0, np.full(len(choices) - 1, 1 / (len(choices) - 1))))
     for (days, was_turning, split), times in finds.items():
         opened = _opened(days, None if was_turning else ahead)
         chances = np.clip([np.dot(opened, _over_by_the_last(shares, days)) for shares in choices], 1e-9, 1 - 1e-9)
@@ -163,11 +164,12 @@ def learned(shipped: Grace, found: Found, *, turning: Law) -> Grace:
 
 
 def _choices(shipped: Grace) -> NDArray[np.float64]:
-    """What the grace may be before anything is found, each alike: a row of shares by days."""
+    """What the grace may be before anything is found, the shipped one first: a row of shares by days."""
     median, spread = _log_normal_like(shipped)
     around = NormalDist(0, _MEDIAN_SPREAD)
     shifts = [around.inv_cdf((step + 0.5) / _SHIFTS) for step in range(_SHIFTS)]
-    rows = [
+    rows = [shipped.as_array()]
+    rows += [
         _whole_days(Timing.around(median * math.exp(shift), spread * wider)) for shift in shifts for wider in _WIDER
     ]
     return np.array([np.pad(row, (0, max(map(len, rows)) - len(row))) for row in rows])

@@ -93,6 +93,13 @@ def test_pods_found_split_shorten_it_and_pods_found_opening_lengthen_it(split, l
     assert (found.mean > SHIPPED.mean) is longer
 
 
+@pytest.mark.parametrize("split", [False, True])
+def test_a_first_find_moves_little(split):
+    once = learned(SHIPPED, Found([9], [True], [split]), turning=TURNING)
+    assert once.mean == pytest.approx(SHIPPED.mean, abs=0.8)
+    assert abs(once.keeps(but=0.1) - SHIPPED.keeps(but=0.1)) <= 2
+
+
 def test_green_pods_found_opening_say_less_than_turning_ones():
     """They turned first, so they opened late in the gap."""
     green, turning = (

@@ -61,7 +61,7 @@ def test_a_step_shows_what_was_learned_whose_days_differ_and_whether_it_came_tru
     assert [row["predicted"] for row in log["seen"]["rows"]] == ["10%", "25%", "50%", "75%", "90%"]
     grace = page.context["grace"]["tables"][0]
     assert grace["learned"] == (
-        "Learned from 15 sections found open, of which none had split or fallen: they keep 1 day longer than "
+        "Learned from 15 sections found open, of which none had split or fallen: they keep about as long as "
         "was expected."
     )
     assert [line["who"] for line in grace["lines"]][1:] == ["bare, as found here", "bare, in a hot spell", "in a bag"]
