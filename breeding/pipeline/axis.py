@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import cached_property
+from typing import NamedTuple
 
 from breeding.pipeline.lines import Line
 from nursery.days import MONTHS
@@ -16,14 +18,12 @@ _STEPS = (1, 2, 3, 6, 12)
 _NARROWEST = 0.6
 
 
-@dataclass(frozen=True)
-class Tick:
+class Tick(NamedTuple):
     x: float
     text: str
 
 
-@dataclass(frozen=True)
-class Bar:
+class Bar(NamedTuple):
     """A piece of a line; ``middle`` is that of a predicted window."""
 
     x: float
@@ -44,9 +44,15 @@ class Axis:
         return self.at(self.today)
 
     def at(self, day: date) -> float:
-        """Percent of the width, from 0 to 100."""
-        share = (day - self.start).days / (self.end - self.start).days
-        return round(100 * min(max(share, 0.0), 1.0), 2)
+        """Percent of the width, from 0 to 100; kept, as thousands of lines share the days."""
+        if day not in self._found:
+            share = (day - self.start).days / (self.end - self.start).days
+            self._found[day] = round(100 * min(max(share, 0.0), 1.0), 2)
+        return self._found[day]
+
+    @cached_property
+    def _found(self) -> dict[date, float]:
+        return {}
 
     def past(self, line: Line) -> Bar | None:
         if line.start is None:

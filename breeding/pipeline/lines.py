@@ -1,40 +1,39 @@
-"""One line for each section with all that came of it, for seed without a section, and for crosses wished for. Pure."""
+"""One line for each spike that forms or flowers, for each section with all that came of it, for seed without a section,
+and for crosses wished for. Pure."""
 
 from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Any
+from typing import Any, NamedTuple
 
 from breeding.pipeline.gather import Gathered, Lot, Pots, Wish
-from breeding.pipeline.parts import STAGES, Part, Window, pots_part, section_part, seed_part
+from breeding.pipeline.parts import Part, Window, pots_part, section_part, seed_part, spike_part
 from breeding.rounds import words
 from breeding.rounds.books import Next
 from breeding.rounds.kinds import BY_CODE
 from breeding.rounds.naming import sub_words
 from breeding.rounds.place_order import Walked
-from breeding.rounds.rows import PotRow, Row, SectionRow
+from breeding.rounds.rows import PotRow, Row, SectionRow, SpikeRow
 from breeding.rounds.rules import nexts_for
 from nursery.names import NamePart
 
 THIS_WEEK = timedelta(days=7)
-_TURN = {stage: turn for turn, stage in enumerate(STAGES)}
 
 
-@dataclass(frozen=True)
-class Line:
-    """A section from its pollination to its seedlings, or seed without a section, or a wish.
+class Line(NamedTuple):
+    """A spike not pollinated yet, a section from its pollination to its seedlings, seed without a section, or a wish.
 
+    ``cross_id`` is None of a spike; ``url`` leads to its story.
     ``stages`` are all it is in at once, ``stage`` the furthest. ``start`` and ``end`` are its past, ``end`` None while
     it goes on. ``due`` is the day of the next task, ``next_words`` what it is. ``late`` are words, or empty.
     """
 
     pk: int
-    cross_id: int
+    cross_id: int | None
     name: str
-    name_parts: Sequence[NamePart] = ()
+    name_parts: tuple[NamePart, ...] = ()
     sub: str = ""
     stages: frozenset[str] = frozenset()
     stage: str = "over"
@@ -55,6 +54,10 @@ class Line:
     bagged: bool = False
 
     @property
+    def url(self) -> str:
+        return f"/spikes/{self.pk}/" if self.cross_id is None else f"/crosses/{self.cross_id}/"
+
+    @property
     def is_late(self) -> bool:
         return bool(self.late)
 
@@ -64,8 +67,7 @@ class Line:
         return self.windows[0].middle if self.windows else None
 
 
-@dataclass(frozen=True)
-class _Under:
+class _Under(NamedTuple):
     """What one line covers."""
 
     section: SectionRow | None
@@ -89,7 +91,8 @@ def lines(found: Gathered, day: date, *, finished: bool = False) -> list[Line]:
     shown = [line for line in told if finished or line.stage != "over"]
     begun = {line.cross_id for line in told}
     wished = [one for one in found.wishes if one.stage == "planned" and one.cross_id not in begun]
-    return [*shown, *(_wish(one, found) for one in wished if one.closed_on is None)]
+    spikes = [_spike(row, found, day) for row in found.spikes]
+    return [*spikes, *shown, *(_wish(one, found) for one in wished if one.closed_on is None)]
 
 
 def _unders(found: Gathered) -> Iterator[_Under]:
@@ -116,12 +119,11 @@ def _line(under: _Under, found: Gathered, wanted: dict[int, int | None], day: da
     own = section_part(section, found.books, day) if watched else None
     parts = [part for part in (own, seed_part(under.lots), pots_part(under.pots, found.books, day)) if part]
     due, next_words = _next(under, found, watched, day)
-    parts_of_name = found.names.parts(lead)
     return Line(
         pk=lead.pk,
         cross_id=lead.cross_id,
-        name="".join(part.text for part in parts_of_name),
-        name_parts=parts_of_name,
+        name=found.names.text(lead),
+        name_parts=found.names.parts(lead),
         sub=_sub(under),
         **_stage(parts),
         start=_start(under),
@@ -132,24 +134,29 @@ def _line(under: _Under, found: Gathered, wanted: dict[int, int | None], day: da
         taxon_id=section.taxon_id if section else under.lots[0].taxon_id,
         clone_id=lead.seed_parent_id,
         where=_where(under, found.places, watched),
-        lots_open=sum(lot.row.closed_on is None for lot in under.lots),
-        pots_open=sum(one.count for one in under.pots if one.row.closed_on is None),
+        lots_open=sum([lot.row.closed_on is None for lot in under.lots]),
+        pots_open=sum([one.count for one in under.pots if one.row.closed_on is None]),
         may_open=_may_open(own, day),
         bagged=bool(section and section.bagged),
     )
 
 
 def _stage(parts: Sequence[Part]) -> dict[str, Any]:
-    """What the parts say together, in the order in which they come."""
+    """What the parts say together, in the order in which they come, so that the last one is the furthest."""
     if not parts:
         return {}
+    windows = [part.window for part in parts if part.window]
     return {
-        "stages": frozenset(part.stage for part in parts),
-        "stage": max((part.stage for part in parts), key=_TURN.__getitem__),
-        "stage_words": "; ".join(part.words for part in parts),
-        "windows": tuple(sorted((part.window for part in parts if part.window), key=lambda one: one.middle)),
-        "late": "; ".join(part.late for part in parts if part.late),
+        "stages": frozenset([part.stage for part in parts]),
+        "stage": parts[-1].stage,
+        "stage_words": "; ".join([part.words for part in parts]),
+        "windows": tuple(sorted(windows, key=_middle) if len(windows) > 1 else windows),
+        "late": "; ".join([part.late for part in parts if part.late]),
     }
+
+
+def _middle(window: Window) -> date:
+    return window.middle
 
 
 def _sub(under: _Under) -> str:
@@ -169,10 +176,14 @@ def _start(under: _Under) -> date | None:
 def _next(under: _Under, found: Gathered, watched: bool, day: date) -> tuple[date | None, str]:
     """The first of the round's tasks for anything on the line."""
     rows = [row for row in under.rows if row.closed_on is None and (watched or row is not under.section)]
+    return _first_of(rows, found, day)
+
+
+def _first_of(rows: Iterable[Row], found: Gathered, day: date) -> tuple[date | None, str]:
     nexts = [(one, row) for row in rows for one in nexts_for(row, found.books, day)]
     if not nexts:
         return None, ""
-    first, row = min(nexts, key=lambda pair: pair[0].due)
+    first, row = min(nexts, key=lambda pair: pair[0].due) if len(nexts) > 1 else nexts[0]
     return first.due, f"{_title(first, row)} {due_words(first.due, day)}"
 
 
@@ -205,13 +216,32 @@ def _may_open(own: Part | None, day: date) -> bool:
     )
 
 
+def _spike(row: SpikeRow, found: Gathered, day: date) -> Line:
+    """Of one that is or may be female, its clone is a seed parent to be."""
+    part, (due, next_words) = spike_part(row, found.books, day), _first_of([row], found, day)
+    bears = row.sex != "male"
+    return Line(
+        pk=row.pk,
+        cross_id=None,
+        name=found.names.text(row),
+        name_parts=found.names.parts(row),
+        sub=sub_words(row),
+        **_stage([part]),
+        start=row.found_first or row.open_after,
+        due=due,
+        next_words=next_words,
+        taxon_id=row.taxon_id if bears else None,
+        clone_id=row.clone_id if bears else None,
+        where=frozenset({found.places[row.place_id]} if row.place_id in found.places else ()),
+    )
+
+
 def _wish(one: Wish, found: Gathered) -> Line:
-    parts = found.names.parts(one)
     return Line(
         pk=one.pk,
         cross_id=one.cross_id,
-        name="".join(part.text for part in parts),
-        name_parts=parts,
+        name=found.names.text(one),
+        name_parts=found.names.parts(one),
         stages=frozenset({"wished"}),
         stage="wished",
         stage_words="wished for",

@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
+from typing import NamedTuple
 
+from breeding.milestones.spikes import OPEN
 from breeding.pipeline.gather import Lot, Pots
 from breeding.rounds.books import Books
-from breeding.rounds.rows import SectionRow
+from breeding.rounds.expected import Expected
+from breeding.rounds.rows import SectionRow, SpikeRow
 from breeding.rounds.rules.pots import step
+from breeding.rounds.rules.spikes import opened
 from breeding.science.predicted import Law
 from breeding.words.ages import plural
 
 STAGES = {
     "wished": "wished for",
+    "forming": "spikes forming",
+    "flower": "spikes in flower",
     "take": "take to read",
     "none": "nothing swelling",
     "pods": "pods ripening",
@@ -40,8 +45,7 @@ _A_MONTH = 30.44
 _FARTHEST = timedelta(days=3650)
 
 
-@dataclass(frozen=True)
-class Window:
+class Window(NamedTuple):
     """The days between which four in five of such steps come, and the middle one."""
 
     what: str
@@ -50,14 +54,37 @@ class Window:
     high: date
 
 
-@dataclass(frozen=True)
-class Part:
+class Part(NamedTuple):
     """One part of a line; ``late`` are words on what is past its usual window, empty where nothing is."""
 
     stage: str
     words: str
     window: Window | None = None
     late: str = ""
+
+
+_FORMING = {"growing": "spike growing", "buds": "spike in bud"}
+
+
+def spike_part(row: SpikeRow, books: Books, day: date) -> Part:
+    """An open spike that was not pollinated yet: when its first flower opens, or when it is over."""
+    sex = f", {row.sex}" if row.sex in {"male", "female"} else ""
+    if row.stage in OPEN:
+        expected = books.expectations.of("spike_over", row.taxon_id, row.clone_id)
+        first, last = opened(row)
+        window = window_of("over", expected.timing, (first, last), row.last_look)
+        return Part("flower", f"in flower{sex}", window, _past(expected, last, day))
+    words = f"{_FORMING.get(row.stage, 'spike forming')}{sex}"
+    if row.found_first is None or row.found_last is None:
+        return Part("forming", words)
+    expected = books.expectations.of("spike_open", row.taxon_id, row.clone_id)
+    window = window_of("first flower", expected.timing, (row.found_first, row.found_last), row.open_after)
+    return Part("forming", words, window, _past(expected, row.found_last, day))
+
+
+def _past(expected: Expected, started: date, day: date) -> str:
+    """Words where even the last day on which it can have started lies farther back than is usual."""
+    return past_words(expected.low, expected.high) if (day - started).days > expected.high else ""
 
 
 def section_part(row: SectionRow, books: Books, day: date) -> Part | None:
@@ -70,9 +97,8 @@ def section_part(row: SectionRow, books: Books, day: date) -> Part | None:
     ripe = books.expectations.of("ripe", row.taxon_id, row.seed_parent_id, row.spike_id)
     take = books.expectations.of("take", row.taxon_id)
     window = window_of("ripe", ripe.timing, (row.day0_first, row.day0_last), row.open_after)
-    age = (day - row.day0_last).days
-    late = past_words(ripe.low, ripe.high) if age > ripe.high else ""
-    if not late and stage == "take" and age > take.high:
+    late = _past(ripe, row.day0_last, day)
+    if not late and stage == "take" and (day - row.day0_last).days > take.high:
         late = f"take not read by day {take.high}"
     return Part(stage, words, window, late)
 

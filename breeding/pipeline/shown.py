@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
+from typing import NamedTuple
 
 from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
@@ -19,11 +19,10 @@ from nursery.names import NamePart
 _TAGS = {"taxon": "i", "clone": "b", "plain": "span"}
 
 
-@dataclass(frozen=True)
-class Row:
+class Row(NamedTuple):
     """What one row of the table takes."""
 
-    cross_id: int
+    url: str
     name: SafeString
     sub: str
     stage: str
@@ -36,24 +35,21 @@ class Row:
 
 
 def rows(found: Iterable[Line], axis: Axis) -> list[Row]:
-    """Names are written once for each cross: two thousand lines share them, and an include for each part costs most."""
-    names: dict[int, SafeString] = {}
-    return [_row(line, axis, names) for line in found]
+    """Each with its markup and its picture; an include for each part of two thousand names would cost most of it."""
+    return [_row(line, axis) for line in found]
 
 
-def _row(line: Line, axis: Axis, names: dict[int, SafeString]) -> Row:
-    if line.cross_id not in names:
-        names[line.cross_id] = name_html(tuple(line.name_parts))
+def _row(line: Line, axis: Axis) -> Row:
     return Row(
-        cross_id=line.cross_id,
-        name=names[line.cross_id],
+        url=line.url,
+        name=name_html(line.name_parts),
         sub=line.sub,
         stage=line.stage_words,
         late=line.late,
         past=axis.past(line),
         windows=axis.windows(line),
         next=line.next_words,
-        window="; ".join(window_words(one, axis.today) for one in line.windows),
+        window="; ".join([window_words(one, axis.today) for one in line.windows]),
         wanted="" if line.wanted is None else f"{line.wanted:,}",
     )
 

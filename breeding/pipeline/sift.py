@@ -118,6 +118,7 @@ class Totals:
     """What all lines come to, filtered or not."""
 
     spikes_open: int
+    forming: int
     take: int
     ripening: int
     lots: int
@@ -132,6 +133,7 @@ def totals(found: Iterable[Line], spikes_open: int) -> Totals:
     opening = [line for line in found if line.may_open]
     return Totals(
         spikes_open=spikes_open,
+        forming=sum("forming" in line.stages for line in found),
         take=sum("take" in line.stages for line in found),
         ripening=sum("pods" in line.stages for line in found),
         lots=sum(line.lots_open for line in found),

@@ -19,17 +19,18 @@ NameParts = tuple[NamePart, ...]
 
 @dataclass
 class Names:
-    """Looks names up in what was fetched; each cross is written once, however many pots it has."""
+    """Looks names up in what was fetched; each cross is written once, however many pots it has, and so is each clone
+    for its spikes."""
 
     trees: dict[int, Parentage] = field(default_factory=dict)
     of_cross: dict[int, list[int]] = field(default_factory=dict)
     of_lot: dict[int, list[int]] = field(default_factory=dict)
     numbers: dict[int, int] = field(default_factory=dict)
-    _written: dict[tuple[str, int], NameParts] = field(default_factory=dict)
+    _written: dict[tuple[str, int | None], NameParts] = field(default_factory=dict)
 
     def parts(self, row: Row) -> NameParts:
         """The name as ``breeding.words.names`` gives it for the thing itself."""
-        key = (_family(row), getattr(row, "cross_id", row.pk))
+        key = _of_one_name(row)
         if key not in self._written:
             self._written[key] = tuple(self._write(row))
         return self._written[key]
@@ -65,8 +66,8 @@ def _cross_parts(tree: Cross) -> NameParts:
     return tuple(label_parts(tree))
 
 
-def names_of(rows: Iterable[Row]) -> Names:
-    """Fetch what the names and numbers of these rows need."""
+def names_of(rows: Iterable[Row], *, numbers: bool = True) -> Names:
+    """Fetch what the names of these rows need, and the numbers of their tags unless these are not wanted."""
     rows = list(rows)
     mixed_crosses = {row.cross_id for row in rows if hasattr(row, "cross_id") and row.pollen_parent_id is None}
     mixed_lots = {row.pk for row in rows if isinstance(row, PollenRow) and row.clone_id is None}
@@ -75,7 +76,8 @@ def names_of(rows: Iterable[Row]) -> Names:
     clones = {clone for row in rows for clone in _clones(row)}
     clones.update(clone for found in (of_cross, of_lot) for ids in found.values() for clone in ids)
     trees = Clone.objects.filter(pk__in=clones - {None}).values_list("pk", "tree")
-    tags = Tag.objects.filter(thing_id__in={row.pk for row in rows if not isinstance(row, FadingRow)}, retired=False)
+    tagged = {row.pk for row in rows if not isinstance(row, FadingRow)} if numbers else ()
+    tags = Tag.objects.filter(thing_id__in=tagged, retired=False)
     return Names(
         trees={pk: from_stored(tree) for pk, tree in trees},
         of_cross=of_cross,
@@ -84,9 +86,12 @@ def names_of(rows: Iterable[Row]) -> Names:
     )
 
 
-def _family(row: Row) -> str:
-    """Things of one cross share its name; spikes and pollen have their own."""
-    return row.kind if isinstance(row, SpikeRow | PollenRow | RoutineRow | SowingRow | FadingRow) else "cross"
+def _of_one_name(row: Row) -> tuple[str, int | None]:
+    """The same for all that share a name: of one cross, or spikes of one clone."""
+    cross_id = getattr(row, "cross_id", None)
+    if cross_id is not None:
+        return "cross", cross_id
+    return row.kind, row.clone_id if isinstance(row, SpikeRow) else row.pk
 
 
 def _clones(row: Row) -> tuple[int | None, ...]:

@@ -5,9 +5,10 @@ A nursery's things share a few hundred days, and Django would read each of them 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from functools import lru_cache
+from types import MappingProxyType
 from typing import Any, NamedTuple, get_args, get_type_hints
 from uuid import UUID
 
@@ -59,20 +60,32 @@ def read_rows(kind: type[Row], things: QuerySet) -> list[Row]:
 
 def _pots(pots: QuerySet) -> Iterator[tuple]:
     """Pots with the columns of their lots behind them; joined here, as few lots have many pots."""
-    own, of_lot = [], []
-    for path, way in columns_of(PotRow):
-        within = path.removeprefix(f"{POTS_LOT}__")
-        (own if within == path else of_lot).append((within, way))
+    own, of_lot = (list(part.values()) for part in pot_columns())
     lots = read(SeedLot.objects.filter(pk__in=pots.values(POTS_LOT)), [("pk", AS_IT_COMES), *of_lot])
     known = {pk: told for pk, *told in lots}
     return ((*row, *known[lot]) for *row, lot in read(pots, [*own, (POTS_LOT, AS_IT_COMES)]))
 
 
-def read(things: QuerySet, wanted: Sequence[Column]) -> Iterator[tuple]:
-    """These columns of the things, in one query, and read column by column."""
+@lru_cache
+def pot_columns() -> tuple[dict[str, Column], dict[str, Column]]:
+    """By the names of a pot's fields: what to ask for of the pot, and what of its lot."""
+    own, of_lot = {}, {}
+    for name, (path, way) in zip(PotRow._fields, columns_of(PotRow), strict=True):
+        within = path.removeprefix(f"{POTS_LOT}__")
+        (own if within == path else of_lot)[name] = (within, way)
+    return own, of_lot
+
+
+_NOTHING: Mapping[str, Any] = MappingProxyType({})
+
+
+def read(things: QuerySet, wanted: Sequence[Column], of_alike: Mapping[str, Any] = _NOTHING) -> Iterator[tuple]:
+    """These columns of the things, in one query, and read column by column; with ``of_alike``, each once for all
+    things that have the same, and these totals of them."""
     rows = things.values_list(*(Cast(path, way.asked_as()) if way.asked_as else path for path, way in wanted))
-    told = zip(zip(*rows, strict=True), wanted, strict=False)  # without rows, there are no columns either
-    return zip(*(_read_column(column, way) for column, (_, way) in told), strict=True)
+    ways = [*(way for _, way in wanted), *(AS_IT_COMES for _ in of_alike)]
+    told = zip(zip(*rows.annotate(**of_alike), strict=True), ways, strict=False)  # without rows, no columns either
+    return zip(*(_read_column(column, way) for column, way in told), strict=True)
 
 
 def _read_column(column: Iterable, way: _Way) -> Iterable:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import lru_cache
 
 from breeding.models.pods import Brown, PodSeen, Swelling
 from breeding.models.pollen import PollenStorage
@@ -29,6 +30,7 @@ STORED = {**dict(SeedStorage.choices), **dict(PollenStorage.choices)}
 _COLD = frozenset({"refrigerator", "freezer"})
 
 
+@lru_cache(maxsize=1 << 12)
 def short(day: date, today: date) -> str:
     """
     >>> short(date(2026, 12, 1), date(2026, 11, 25)), short(date(2027, 1, 5), date(2026, 11, 25))

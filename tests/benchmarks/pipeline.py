@@ -28,8 +28,11 @@ def main(lines: int) -> None:
         from django.core.management import call_command
 
         django.setup()
+        from nursery.site.settled import settle
+
         call_command("migrate", verbosity=0)
         _fill(lines)
+        settle()  # as a server does when it has started
         _measure()
 
 
@@ -141,7 +144,9 @@ def _fill(lines: int) -> None:
             closed_why="harvested" if stage == "harvested" else "",
         )
         if stage == "harvested":
-            lot = maker.make(SeedLot, cross_id=cross.pk, section_id=section.pk, stage="part_sown", ripe_first=day)
+            lot = maker.make(
+                SeedLot, cross_id=cross.pk, section_id=section.pk, stage="part_sown", ripe_first=day, ripe_last=day
+            )
             for pot in range(6):
                 up = {"stage": "up", "first_by": maker.today} if pot == 0 else {"stage": "sown", "first_after": day}
                 maker.make(SeedPot, lot_id=lot.pk, place_id=place.pk, sown_first=day, sown_last=day, **up)

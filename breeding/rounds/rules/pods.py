@@ -87,14 +87,14 @@ def _watch(row: SectionRow, books: Books, expected: Expected, seen: date) -> Wat
     """
     turning = _turning(row, books).timing
     start = row.day0_first or seen
-    watch = Watch(start, max(row.open_after or start, start), seen, expected, row.bagged)
+    not_yet = max(row.open_after or start, start)
     if row.stage == "turning":
-        turned = row.turning_by or watch.not_yet
-        return watch._replace(start=turned, not_yet=max(watch.not_yet, turned), law=turning)
-    if row.turning_by or row.stage in OPENED:
-        return watch
-    law, grace = expected.turns(turning, row.bagged)
-    return watch._replace(law=law, grace=grace)
+        turned = row.turning_by or not_yet
+        return Watch(turned, max(not_yet, turned), seen, expected, row.bagged, turning)
+    law, grace = None, None
+    if not row.turning_by and row.stage not in OPENED:
+        law, grace = expected.turns(turning, row.bagged)
+    return Watch(start, not_yet, seen, expected, row.bagged, law, grace)
 
 
 def _weigh_look(row: SectionRow, books: Books, expected: Expected, due: date, day: date) -> float:

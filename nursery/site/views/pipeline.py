@@ -66,6 +66,7 @@ def _count_words(shown: int, every: int, choice: Choice) -> str:
 def _totals(told: Totals) -> list[dict[str, Any]]:
     bags = f", {told.not_bagged:,} not bagged" if told.may_open else ""
     numbers = [
+        (told.forming, "spikes forming"),
         (told.spikes_open, "spikes open"),
         (told.take, "take to read"),
         (told.ripening, "pods ripening"),

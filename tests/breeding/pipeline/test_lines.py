@@ -13,7 +13,7 @@ from breeding.rounds.expected import from_shipped
 from breeding.rounds.naming import Names
 from breeding.rounds.place_order import Walked
 from breeding.science.timings import Timing
-from tests.breeding.rounds.rows import DAY, before, pot, section, seed
+from tests.breeding.rounds.rows import DAY, before, pot, section, seed, spike
 
 HERE = Walked(7, 0, "Warm house", "Bench 2")
 
@@ -164,3 +164,36 @@ def test_a_vague_start_widens_the_window():
 @pytest.mark.parametrize(("day0", "may"), [(72, False), (73, True), (150, True)])
 def test_a_section_may_open_when_its_window_begins_within_a_week(day0: int, may: bool):
     assert of_section(day0=day0, stage="swelling").may_open is may
+
+
+@pytest.mark.parametrize(
+    ("facts", "stage", "words", "what", "late"),
+    [
+        ({"stage": "growing", "found": 5}, "forming", "spike growing", "first flower", ""),
+        ({"stage": "buds", "sex": "female", "found": 30}, "forming", "spike in bud, female", "first flower", ""),
+        ({"stage": "", "found": 5}, "forming", "spike forming", "first flower", ""),
+        ({"stage": "growing", "found": 90}, "forming", "spike growing", "first flower", "past the usual window ("),
+        ({"stage": "growing"}, "forming", "spike growing", "", ""),
+        ({"stage": "open", "sex": "female", "found": 40, "open_by": DAY}, "flower", "in flower, female", "over", ""),
+    ],
+)
+def test_a_spike_begins_its_line_before_it_is_pollinated(facts, stage: str, words: str, what: str, late: str):
+    found = before(facts.pop("found")) if "found" in facts else None
+    line = one(spikes=[spike(pk=9, place_id=7, taxon_id=5, clone_id=8, found_first=found, found_last=found, **facts)])
+    assert (line.stage, line.stage_words, line.url) == (stage, words, "/spikes/9/")
+    assert [window.what for window in line.windows] == [what] * bool(what)
+    assert line.late.startswith(late) and bool(line.late) == bool(late)
+    assert (line.start, line.taxon_id, line.clone_id, line.where) == (found, 5, 8, {HERE})
+
+
+def test_the_first_flower_is_predicted_from_what_was_not_seen_yet():
+    day = before(20)
+    seen = one(spikes=[spike(stage="buds", found_first=day, found_last=day, open_after=before(0))])
+    law = from_shipped("spike_open").timing
+    assert seen.windows == (window_of("first flower", law, (day, day), DAY),)
+    assert seen.next_words.startswith("Look at spike")
+
+
+def test_a_male_spike_is_nobodys_seed_parent():
+    male = one(spikes=[spike(stage="buds", sex="male", taxon_id=5, clone_id=8)])
+    assert (male.taxon_id, male.clone_id) == (None, None)

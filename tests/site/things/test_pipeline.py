@@ -62,6 +62,17 @@ def test_what_is_over_stands_only_among_also_finished(nursery: Nursery, as_growe
     assert sorted(one.split(": ")[1] for one in every) == ["finished", "seed waiting"]
 
 
+def test_spikes_stand_there_until_they_are_pollinated(nursery: Nursery, as_grower: Client):
+    forming, open_one = nursery.spike(days_ago=5), nursery.female(days_ago=3)
+    nursery.male(days_ago=3)
+    page = as_grower.get(PAGE)
+    assert {row.url for row in page.context["rows"]} == {f"/spikes/{forming.pk}/", f"/spikes/{open_one.pk}/"}
+    assert [total["value"] for total in page.context["totals"]][:2] == ["1", "2"], "forming; open, the male one too"
+    assert [row.url for row in as_grower.get(PAGE + "?stage=forming").context["rows"]] == [f"/spikes/{forming.pk}/"]
+    nursery.section(open_one, lot=nursery.pollen(days_ago=1))
+    assert f"/spikes/{open_one.pk}/" not in as_grower.get(PAGE).text
+
+
 def test_a_late_section_is_found_sorted_and_leads_to_its_story(nursery: Nursery, as_grower: Client):
     late = nursery.section(days_ago=300)
     nursery.record(pods.take_read, section=late, swelling="most", days_ago=250)
