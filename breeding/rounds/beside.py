@@ -6,7 +6,7 @@ offered, and counts neither as a task nor into the minutes.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -46,7 +46,8 @@ def beside(
         if visit := _visit(host):
             first.setdefault(visit, place)
     listed = {host.pk for host in hosts}
-    found = [one for one in _offered(first, rows, nexts, day) if one.row.pk not in listed]
+    others = (row for row in _near(first, rows) if row.pk not in listed)
+    found = _offered(first, others, nexts, day)
     return list(_soonest(sorted(found, key=lambda one: (one.host, one.found.due, one.row.pk))))
 
 
@@ -65,23 +66,19 @@ def serves_now(due: date, looked: date, day: date) -> bool:
 def _visit(row: Row) -> Visit | None:
     """What is seen on one visit: the same for all that hangs on one spike, and for pots of a sowing at one place."""
     match row:
-        case SpikeRow():
-            return ("spike", row.pk)
-        case SectionRow():
-            return ("spike", row.spike_id)
         case PotRow() if row.sowing is not None and row.place_id is not None:
             return ("sowing", row.sowing, row.place_id)
+        case SectionRow():
+            return ("spike", row.spike_id)
+        case SpikeRow():
+            return ("spike", row.pk)
     return None
 
 
 def _offered(
     first: dict[Visit, int], rows: Iterable[Row], nexts: Callable[[Row], Iterable[Next]], day: date
 ) -> Iterator[Offered]:
-    spikes = {visit[1] for visit in first if visit[0] == "spike"}
-    places = {visit[2] for visit in first if visit[0] == "sowing"}
     for row in rows:
-        if not _may_be_near(row, spikes, places):
-            continue
         host = first.get(_visit(row))
         if host is None or (row.later_until and row.later_until > day):
             continue
@@ -90,14 +87,17 @@ def _offered(
             yield Offered(host, row, min(looks, key=lambda one: one.due))
 
 
-def _may_be_near(row: Row, spikes: Collection[object], places: Collection[object]) -> bool:
-    """Asked of every row there is, so by one look into a set."""
-    kind = type(row)
-    if kind is PotRow:
-        return row.place_id in places
-    if kind is SectionRow:
-        return row.spike_id in spikes
-    return kind is SpikeRow and row.pk in spikes
+def _near(visits: Iterable[Visit], rows: Iterable[Row]) -> list[Row]:
+    """All that may be seen on these visits and little else: every row there is passes here, by one look into a set."""
+    spikes = {visit[1] for visit in visits if visit[0] == "spike"}
+    places = {visit[2] for visit in visits if visit[0] == "sowing"}
+    return [
+        row
+        for row in rows
+        if ((kind := type(row)) is PotRow and row.place_id in places)
+        or (kind is SectionRow and row.spike_id in spikes)
+        or (kind is SpikeRow and row.pk in spikes)
+    ]
 
 
 def _may_be_offered(one: Next, row: Row, day: date) -> bool:
