@@ -79,7 +79,7 @@ def print_groups(groups: Sequence[Group]) -> Printed:
     for group in groups:
         _check(len(group.texts), group.stock, group.first)
     register_fonts()
-    by_group = [[_placed(text, group.stock) for text in group.texts] for group in groups]
+    by_group = [[placed_on(text, group.stock) for text in group.texts] for group in groups]
     pdf, pages = _drawn(groups, by_group)
     labels = [label for some in by_group for label in some]
     cut = tuple((text.number, words) for text, label in zip(texts, labels, strict=True) for words in label.cut)
@@ -100,7 +100,7 @@ def _check_count(labels: int) -> None:
         raise CannotPrint(f"{labels} labels are too many for one print; choose at most {MOST}.")
 
 
-def _placed(text: LabelText, stock: Measures) -> Placed:
+def placed_on(text: LabelText, stock: Measures) -> Placed:
     if text.is_formula and _order_line(stock) is None:
         text = replace(text, kind_words=" · ".join(filter(None, (text.kind_words, ORDER_SHORT))))
     return placed(

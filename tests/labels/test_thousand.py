@@ -1,0 +1,154 @@
+"""1,000 labels of all kinds on several stocks in one PDF, looked at dot by dot and read back with another library."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+import pypdfium2
+import pytest
+
+from labels.codes import grouped
+from labels.layout import LabelText, Leads
+from labels.sheets import Group, pages_of, print_groups
+from labels.stock import Measures
+from tests.labels.cast import ROLL, SHEET, STAKE, label
+from tests.labels.reading import Picture, cut, decoded, ink_outside, photographed
+
+LETTER = Measures(215.9, 279.4, 3, 10, 66.67, 25.4, left=4.76, top=12.7, gap_across=3.18, dpi=600)
+PACKETS = Measures(210, 297, 5, 13, 38.1, 21.2, left=4.75, top=10.7, gap_across=2.5, dpi=600)
+HANG = Measures(25, 76, 1, 1, 25, 76, dpi=300, free=12)
+COUNTS = ((SHEET, 400, 5), (LETTER, 240, 1), (PACKETS, 260, 65), (ROLL, 50, 1), (HANG, 25, 1), (STAKE, 25, 1))
+KINDS = (
+    ("Seed pot", Leads.NUMBER, ("sown {} Nov 2026 · MB", "2 pods")),
+    ("Section", Leads.NAME, ("pollinated {} Nov 2026 · MB", "section 2 · tie: red")),
+    ("Seed", Leads.NAME_AND_DAY, ("harvested {} Nov 2026 · MB", "about 420 seeds")),
+    ("Pollen", Leads.NAME_AND_DAY, ("collected {} Nov 2026 · MB", "desiccant, cold")),
+)
+
+
+def text_of(index: int) -> LabelText:
+    """The label of an invented thing; every one has a number, a name and a day of its own."""
+    kind, leads, lines = KINDS[index % len(KINDS)]
+    name = (("ampullaria", "taxon"), (f" T{index}", "clone"), (" × ", "plain"), ("veitchii", "taxon"))
+    days = tuple(line.format(index % 28 + 1) for line in lines)
+    return label(2087000 + index, kind_words=kind, leads=leads, name_parts=name, lines=days)
+
+
+@dataclass(frozen=True)
+class Seen:
+    """One label of the PDF: its text, its stock and where it is."""
+
+    text: LabelText
+    stock: Measures
+    page: int
+    position: int
+
+
+class Thousand:
+    """The PDF, and where each of its labels is."""
+
+    def __init__(self) -> None:
+        self.groups, start = [], 0
+        for stock, count, first in COUNTS:
+            self.groups.append(Group([text_of(start + index) for index in range(count)], stock, first))
+            start += count
+        self.printed = print_groups(self.groups)
+        self.pdf = pypdfium2.PdfDocument(self.printed.pdf)
+        self.last: tuple[Any, Any] = (None, None)
+        self.texts: dict[int, Any] = {}
+
+    @cached_property
+    def labels(self) -> list[Seen]:
+        seen, before = [], 0
+        for group in self.groups:
+            pages = list(pages_of(len(group.texts), group.stock.per_page, group.first - 1))
+            for page, part in enumerate(pages, before):
+                seen += [Seen(group.texts[index], group.stock, page, position) for position, index in part]
+            before += len(pages)
+        return seen
+
+    def page(self, index: int, dpi: int) -> Picture:
+        """Grey picture of a page, one pixel a dot; the last is remembered."""
+        if self.last[0] != (index, dpi):
+            picture = self.pdf[index].render(scale=dpi / 72, grayscale=True).to_pil()
+            self.last = (index, dpi), np.asarray(picture)
+        return self.last[1]
+
+    def pictures(self, dpi: int) -> Iterator[tuple[Seen, Picture]]:
+        """Each label with its part of the page's picture."""
+        for seen in self.labels:
+            yield seen, cut(self.page(seen.page, dpi), seen.stock, seen.position, dpi)
+
+    def words(self, seen: Seen) -> list[str]:
+        """What the PDF's own text says inside the label's edges, sorted."""
+        text = self.texts.setdefault(seen.page, self.pdf[seen.page].get_textpage())
+        if seen.stock.per_page == 1:
+            return sorted(text.get_text_range().split())
+        x, y = (edge / 25.4 * 72 for edge in seen.stock.corner(seen.position))
+        right, top = x + seen.stock.label_width / 25.4 * 72, y + seen.stock.label_height / 25.4 * 72
+        return sorted(text.get_text_bounded(x, y, right, top).split())
+
+
+@pytest.fixture(scope="module")
+def thousand() -> Thousand:
+    return Thousand()
+
+
+def read(picture: Picture) -> set[str]:
+    """What a label's code says: looked for where it usually is, then anywhere, then as a phone sees it."""
+    half = (
+        picture[:, : picture.shape[1] // 2] if picture.shape[1] > picture.shape[0] else picture[picture.shape[0] // 2 :]
+    )
+    return decoded(half) or decoded(picture) or decoded(photographed(picture))
+
+
+@pytest.mark.parametrize("dpi", [203, 300])
+def test_every_code_of_a_thousand_opens_its_own_thing(thousand: Thousand, dpi: int) -> None:
+    told = {}
+    for seen, picture in thousand.pictures(dpi):
+        if seen.stock != STAKE:  # too narrow for a code
+            told[seen.text.number] = read(picture)
+    assert len(thousand.labels) == thousand.printed.labels == 1_000
+    assert len(told) == 975
+    assert told == {number: {f"HTTPS://TAGS.EXAMPLE/T/{number}"} for number in told}
+
+
+def test_the_words_of_every_label_are_those_of_its_record(thousand: Thousand) -> None:
+    cut_ones = {number for number, _ in thousand.printed.cut}
+    whole = [seen for seen in thousand.labels if seen.text.number not in cut_ones]
+    told = {seen.text.number: thousand.words(seen) for seen in thousand.labels}
+    assert [number for number, words in told.items() if not set(grouped(number).split()) <= set(words)] == []
+    for seen in whole:
+        assert told[seen.text.number] == expected(seen.text, seen.stock), seen
+    assert len(whole) > 600
+    assert {seen.stock for seen in thousand.labels if seen.text.number in cut_ones} <= {PACKETS, STAKE, ROLL}
+
+
+def expected(text: LabelText, stock: Measures) -> list[str]:
+    """Every word that the record has, sorted; the order of parents is told on the label where no margin has room."""
+    name = "".join(words for words, _ in text.name_parts)
+    order = "· ♀ first" if stock in (ROLL, HANG, STAKE) else ""
+    return sorted(" ".join((grouped(text.number), text.kind_words, order, name, *text.lines)).split())
+
+
+def test_nothing_is_drawn_outside_a_label_at_its_edge_or_on_its_white_end(thousand: Thousand) -> None:
+    dpi, pages = 203, {}
+    for seen, picture in thousand.pictures(dpi):
+        edge = round(0.2 * dpi / 25.4)
+        inside = picture[edge:-edge, edge:-edge]
+        assert (picture < 128).sum() == (inside < 128).sum() > 0, seen
+        white = round(seen.stock.free * dpi / 25.4)
+        assert (picture[:white] < 128).sum() == 0, seen
+        pages[seen.page] = seen.stock
+    for page, stock in pages.items():
+        below_margin = thousand.page(page, dpi).copy()
+        below_margin[: round(stock.top * dpi / 25.4)] = 255  # where a sheet says which parent stands first
+        assert ink_outside(below_margin, stock, dpi) == 0, page
+    assert len(pages) == thousand.printed.pages
+
+
+def test_labels_before_the_first_free_one_are_left_alone(thousand: Thousand) -> None:
+    page = thousand.page(0, 203)
+    assert [int((cut(page, SHEET, position, 203) < 128).sum() > 0) for position in range(6)] == [0, 0, 0, 0, 1, 1]
