@@ -5,9 +5,8 @@ module (0.50 mm) were read through every blur, six (0.75 mm) passed everything t
 print was blurred by 1.5 dots. Measured; a blot of 15 % of the code beats every level some of the time.
 """
 
-from labels.codes import tag_url
-from labels.layout import NARROW, SAFE_MODULE, Placed, placed
 from labels.examples import example
+from labels.layout import NARROW, SAFE_MODULE, Placed, placed
 from labels.stock import Measures
 
 STRONG_MODULE = 0.74
@@ -39,15 +38,13 @@ def _code(label: Placed, dpi: int) -> str:
     dots = round(code.module * dpi / 25.4)
     level = LEVELS[code.matrix.level]
     twice = ", at both ends" if len(label.codes) > 1 else ""
-    return (
-        f"A code of {code.side:.1f} mm{twice}, {dots} dots ({code.module:.2f} mm) a module, with {level} error correction "
-        f"({code.matrix.level}). {_read(code.module)}"
-    )
+    size = f"A code of {code.side:.1f} mm{twice}, {dots} dots ({code.module:.2f} mm) a module"
+    return f"{size}, with {level} error correction ({code.matrix.level}). {_read(code.module)}"
 
 
 def _read(module: float) -> str:
     if module >= STRONG_MODULE:
-        return "In our trials such codes were read through every blur and bend tried."
+        return "In our trials such codes were read through every blur tried, however they were looked at."
     if module >= SAFE_MODULE - 0.005:
-        return "In our trials such codes were read through every blur tried when the print was whole."
-    return "In our trials such codes were read when the print was crisp, and lost when it was soft: print one and try it."
+        return "In our trials such codes were read through every blur tried, held still before the reader."
+    return "In our trials such codes were read when the print was crisp, and lost when it was soft: try one first."

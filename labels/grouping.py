@@ -2,6 +2,9 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from urllib.parse import urlencode
+
+from django.urls import reverse
 
 from labels.contents import Tagged
 from labels.forms import PrintForm
@@ -53,6 +56,14 @@ class OnStock:
         """Of its pages, as a printer's settings name it."""
         measures = self.stock.measures
         return f"{measures.page_width:g} × {measures.page_height:g} mm"
+
+    @property
+    def picture(self) -> str:
+        """Address of a picture of its first page."""
+        free = self.stock.measures.per_page - self.first + 1
+        each = [tag.number for tag in self.tags[:free] for _ in range(self.copies)]
+        asked = urlencode({"first": self.first, "numbers": each[:free]}, doseq=True)
+        return f"{reverse('labels:picture', args=[self.stock.pk])}?{asked}"
 
     def drawn(self, address: str) -> Group:
         texts = [tag.text(address) for tag in self.tags for _ in range(self.copies)]

@@ -8,9 +8,13 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_http_methods, require_safe
 
 from labels import records
+from labels.carries import carries
+from labels.codes import AddressUnfit
+from labels.examples import EXAMPLES
 from labels.forms import StockForm
 from labels.models import Stock
 from labels.sheets import outline_page
+from labels.views.addresses import address_of
 from nursery.forms.refusals import taken
 from nursery.views.guards import may_record, owners
 
@@ -55,6 +59,7 @@ def outlines(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _form_page(request: HttpRequest, stock: Stock, title: str) -> HttpResponse:
+    kept = None if stock.pk is None else Stock.objects.get(pk=stock.pk)
     form = StockForm(request.POST or None, instance=stock)
     is_new = stock.pk is None
     if request.method == "POST" and taken(form, lambda: records.stock_kept(by=request.user, stock=form.instance)):
@@ -66,9 +71,26 @@ def _form_page(request: HttpRequest, stock: Stock, title: str) -> HttpResponse:
         "form": form,
         "label": "Add it" if is_new else "Keep these measures",
         "cancel_url": reverse("labels:stocks"),
+        "carries": _carries(request, kept) if kept else "",
+        "examples": _examples(kept) if kept else [],
         "outlines_url": "" if is_new else reverse("labels:outlines", args=[stock.pk]),
     }
     return render(request, "labels/stock.html", context, status=422 if form.errors else 200)
+
+
+def _carries(request: HttpRequest, stock: Stock) -> str:
+    try:
+        return carries(stock.measures, address_of(request))
+    except AddressUnfit as error:
+        return str(error)
+
+
+def _examples(stock: Stock) -> list[dict[str, str]]:
+    """Of each kind of thing, the words for it and the address of its picture."""
+    return [
+        {"words": words or "Blank", "url": reverse("labels:shown", args=[stock.pk, kind])}
+        for kind, (words, *_) in EXAMPLES.items()
+    ]
 
 
 def _row(stock: Stock) -> dict[str, object]:

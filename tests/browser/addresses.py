@@ -52,6 +52,8 @@ SHOWS_NO_PAGE = {
     "labels/sheet/right/": "takes a post",
     "labels/round/<str:day>/": "a file",
     "labels/stocks/<int:pk>/outlines/": "a file",
+    "labels/stocks/<int:pk>/page/": "a picture",
+    "labels/stocks/<int:pk>/shown/<slug:kind>/": "a picture",
     "photos/<sha256:sha256>.jpg": "a file",
     "photos/small/<sha256:sha256>.jpg": "a file",
     "^[tT]/(?P<typed>[^/]+)/?$": "the page of t/<str:typed>/, for capitals",

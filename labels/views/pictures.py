@@ -1,0 +1,58 @@
+"""Labels as pictures: what is about to be printed, and how a stock carries each kind of thing."""
+
+from collections.abc import Callable
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
+from django.views.decorators.http import require_safe
+
+from labels import contents
+from labels.codes import AddressUnfit
+from labels.examples import EXAMPLES, example
+from labels.models import Stock
+from labels.picture import label_png, page_png
+from labels.sheets import Group
+from labels.views.addresses import address_of
+from nursery.damm import read_number
+from nursery.views.guards import may_record
+
+MOST_NUMBERS = 1_200
+"""On one page: no stock has more places."""
+
+
+@may_record
+@require_safe
+def page(request: HttpRequest, pk: int) -> HttpResponse:
+    """The first page of these ``numbers`` on this stock from its ``first`` free label on, as a PNG."""
+    stock = get_object_or_404(Stock, pk=pk)
+    typed = (read_number(text) for text in request.GET.getlist("numbers")[:MOST_NUMBERS])
+    numbers = [number for number in typed if number is not None]
+    said = {tag.number: tag for tag in contents.tagged(list(dict.fromkeys(numbers)))}
+    texts = [said[number].text(address_of(request)) for number in numbers if number in said]
+    first = _first(request.GET.get("first", ""), stock.measures.per_page)
+    if not texts or first is None:
+        raise Http404("There is nothing to be printed so.")
+    return _png(page_png, Group(texts, stock.measures, first))
+
+
+@may_record
+@require_safe
+def shown(request: HttpRequest, pk: int, kind: str) -> HttpResponse:
+    """An invented label of a kind of thing on this stock, as a PNG."""
+    stock = get_object_or_404(Stock, pk=pk)
+    if kind not in EXAMPLES:
+        raise Http404("There is no example of that kind.")
+    return _png(label_png, Group([example(kind, address_of(request))], stock.measures))
+
+
+def _first(text: str, places: int) -> int | None:
+    if not (text.isascii() and text.isdigit() and len(text) < 5):
+        return None
+    return int(text) if 1 <= int(text) <= places else None
+
+
+def _png(draw: Callable[[Group], bytes], group: Group) -> HttpResponse:
+    try:
+        return HttpResponse(draw(group), content_type="image/png", headers={"Cache-Control": "no-store"})
+    except AddressUnfit as error:
+        raise Http404(str(error)) from error

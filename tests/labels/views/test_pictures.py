@@ -1,0 +1,69 @@
+"""Pictures of labels show what the PDF holds; they are read with another library than drew the codes."""
+
+import cv2
+import numpy as np
+import pytest
+
+from labels.examples import EXAMPLES
+from labels.models import Stock
+from labels.shipped import SHIPPED
+from nursery.models import House
+from tests.labels.reading import decoded
+from tests.making import tag_of
+
+pytestmark = pytest.mark.django_db
+
+
+def picture(answer) -> np.ndarray:
+    assert (answer.status_code, answer["Content-Type"]) == (200, "image/png")
+    return cv2.imdecode(np.frombuffer(answer.content, np.uint8), cv2.IMREAD_GRAYSCALE)
+
+
+def test_the_last_look_shows_the_first_page_as_a_picture(as_grower, nursery, stocks):
+    numbers = [tag_of(nursery.house()).number for _ in range(3)]
+    sent = {"numbers": numbers, "stock": stocks["sheet"].pk, "first": "23", "copies": "1"}
+    answer = as_grower.post("/labels/sheet/", sent)
+    [group] = answer.context["groups"]
+    assert f'src="{group.picture.replace("&", "&amp;")}"' in answer.content.decode()
+    drawn = picture(as_grower.get(group.picture))
+    high, wide = drawn.shape
+    assert (high, wide) == (1600, round(210 * 1600 / 297))
+    codes = decoded(cv2.resize(drawn[high * 3 // 4 :], None, fx=3, fy=3, interpolation=cv2.INTER_CUBIC))
+    assert codes == {f"HTTPS://TAGS.EXAMPLE/T/{number}" for number in numbers[:2]}
+    roll = as_grower.post("/labels/sheet/", sent | {"stock": stocks["roll"].pk, "first": "1"}).context["groups"][0]
+    assert decoded(picture(as_grower.get(roll.picture))) == {f"HTTPS://TAGS.EXAMPLE/T/{numbers[0]}"}
+
+
+@pytest.mark.parametrize("asked", ["", "first=1", "first=25&numbers=18", "first=x&numbers=18", "first=1&numbers=99"])
+def test_what_cannot_be_printed_has_no_picture(as_grower, stocks, asked):
+    assert as_grower.get(f"/labels/stocks/{stocks['sheet'].pk}/page/?{asked}").status_code == 404
+
+
+def test_a_stock_shows_a_label_of_each_kind_and_says_how_well_it_carries_codes(as_owner, nursery, stocks):
+    said = {}
+    for columns in SHIPPED:
+        stock = Stock.objects.get(name=columns["name"])
+        page = as_owner.get(f"/labels/stocks/{stock.pk}/")
+        said[stock.name] = page.context["carries"]
+        for kind in EXAMPLES:
+            assert f'src="/labels/stocks/{stock.pk}/shown/{kind}/"' in page.content.decode()
+        drawn = picture(as_owner.get(f"/labels/stocks/{stock.pk}/shown/seedpot/"))
+        assert drawn.shape == (round(stock.label_height * 8), round(stock.label_width * 8))
+        assert (drawn < 128).sum() > 500
+    assert said["Roll, 54 × 25 mm"].startswith("A code of 18.5 mm, 4 dots (0.50 mm) a module, with the strongest error")
+    assert "read through every blur" in said["A4 sheet of 24, 63.5 × 33.9 mm"]
+    assert "lost when it was soft" in said["Tape 24 mm wide, 70 mm long"]
+    assert said["Roll of stakes, 13 × 100 mm"].startswith("No code fits")
+
+
+def test_an_address_that_no_code_can_carry_is_told_in_place_of_it(as_owner, nursery, stocks):
+    House.objects.update(public_address="tags.example")
+    page = as_owner.get(f"/labels/stocks/{stocks['roll'].pk}/")
+    assert page.context["carries"].startswith("The public address must begin with https://")
+    assert as_owner.get(f"/labels/stocks/{stocks['roll'].pk}/shown/plant/").status_code == 404
+
+
+def test_pictures_are_for_those_who_print(as_viewer, as_grower, stranger, stocks):
+    where = f"/labels/stocks/{stocks['roll'].pk}/shown/plant/"
+    assert (as_viewer.get(where).status_code, stranger.get(where).status_code) == (403, 302)
+    assert as_grower.get(where.replace("plant", "kettle")).status_code == 404
