@@ -117,6 +117,7 @@ class PrintForm(ChosenForm):
 
     def __init__(self, *args: Any, **kwargs: Any):
         super().__init__(*args, **kwargs)
+        self.fields["first"].required, self.fields["first"].either = "first" in self.data, True
         self.stocks = {stock.pk: stock for stock in Stock.objects.all()}
         self.usual = usual_stocks(self.stocks.values())
         self.shown: list[str] = []
@@ -191,7 +192,7 @@ class PrintForm(ChosenForm):
         cleaned = super().clean()
         if not self.stocks:
             self.add_error("stock", "There is nothing to print on yet. An owner adds a sheet or a roll.")
-        if cleaned.get("stock") and "first" in cleaned:
+        if cleaned.get("stock") and cleaned.get("first"):
             self._check_first(cleaned["stock"], cleaned["first"])
         if len(cleaned.get("numbers", ())) * cleaned.get("copies", 1) > MOST:
             self.add_error("copies", f"That is more than {MOST} labels; print them in two goes.")
@@ -209,9 +210,17 @@ class PrintForm(ChosenForm):
         return told["stock"] or told.get(f"on_{kind}") or self.usual[kind]
 
     def first_of(self, stock: Stock) -> int:
-        """The first free label of a sheet; of a roll, 1."""
+        """The first free label of a sheet; of a roll, 1.
+
+        Where the page asked for one sheet and each kind was then sent to its own, that one's is meant.
+        """
         told = self.cleaned_data
-        return told.get(f"first_{stock.pk}") or (told["first"] if told["stock"] else 1)
+        own = told.get(f"first_{stock.pk}")
+        if own or not told.get("first"):
+            return own or 1
+        asked_once = not any(name.startswith("first_") for name in self.data)
+        usual = stock in self.usual.values() and told["first"] <= stock.measures.per_page
+        return told["first"] if told["stock"] or (asked_once and usual) else 1
 
 
 def usual_stocks(stocks: Iterable[Stock]) -> dict[str, Stock]:

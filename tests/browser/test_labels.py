@@ -8,7 +8,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
 from labels import shipped
-from labels.models import Stock
+from labels.models import Printing, Stock
 from nursery.models import House, Tag
 from tests.labels.cast import SHEET
 from tests.labels.reading import Drawn, decoded
@@ -56,6 +56,30 @@ def test_tags_are_printed_and_open_their_things(page: Page, live_server, sign_in
         assert url.startswith("HTTPS://TAGS.EXAMPLE/T/")
         page.goto(f"{live_server.url}{urlsplit(url).path}")
         expect(page.locator(".head .plate")).to_have_text(_plate(tag_of(pot).number))
+
+
+def test_a_mixed_choice_is_printed_stock_by_stock(page: Page, live_server, sign_in, owner, nursery) -> None:
+    """An owner sends pots to a roll; what waits is laid out by stock, opened alone, and told of as two prints."""
+    nursery.pots(2, seeds=40)
+    roll = Stock.objects.get(name="Roll, 54 × 25 mm")
+    page.set_viewport_size({"width": 1280, "height": 800})
+    sign_in(owner)
+    page.goto(f"{live_server.url}/labels/kinds/")
+    page.get_by_label("Seed pot").select_option(str(roll.pk))
+    page.get_by_role("button", name="Keep this").click()
+    page.goto(f"{live_server.url}/labels/")
+    page.get_by_label("First free label on").fill("2")
+    page.get_by_role("button", name="Lay them out").click()
+    expect(page.get_by_text("Most printers take one size at a time")).to_be_visible()
+    with page.expect_popup() as opened:
+        page.get_by_role("button", name="2 labels on the roll").click()
+    opened.value.wait_for_load_state()
+    assert opened.value.evaluate("document.contentType") == "application/pdf"
+    opened.value.close()
+    page.get_by_role("button", name="They came out right").click()
+    expect(page.get_by_text("tags are marked as printed.")).to_be_visible()
+    expect(page.get_by_text("Every tag that was made is printed.")).to_be_visible()
+    assert {one.stock.kind for one in Printing.objects.all()} == {"roll", "sheet"}
 
 
 def test_one_that_came_out_badly_waits_on(page: Page, live_server, sign_in, grower, nursery) -> None:

@@ -26,7 +26,7 @@ def test_each_kind_goes_on_its_own_and_each_stock_is_a_print(as_grower, grower, 
     roll, sheet = stocks["roll"], stocks["sheet"]
     choosing = as_grower.get("/labels/").text
     assert "each kind on what it is used to" in choosing and f'name="first_{sheet.pk}" value="1"' not in choosing
-    sent = {"numbers": [*tags["pots"], *tags["places"]], "first": 1, "copies": 1, f"first_{sheet.pk}": 24}
+    sent = {"numbers": [*tags["pots"], *tags["places"]], "stock": "", "copies": 1, f"first_{sheet.pk}": 24}
     look = as_grower.post("/labels/sheet/", sent)
     for words in ("2 labels on the roll", "2 labels on 2 sheets of", "Most printers take one size at a time", "100 %"):
         assert words in look.text
@@ -76,3 +76,11 @@ def test_one_stock_for_all_is_one_print(as_grower, tags, stocks):
     look = as_grower.post("/labels/sheet/", sent)
     assert [group.first for group in look.context["groups"]] == [3]
     assert "Most printers take one size" not in look.text
+
+
+def test_one_sheet_asked_for_is_begun_there_also_when_a_kind_goes_elsewhere(as_grower, tags, stocks):
+    roll, sheet = stocks["roll"], stocks["sheet"]
+    sent = {"numbers": tags["pots"] + tags["places"], "copies": 1, "first": 5, "on_place": sheet.pk}
+    look = as_grower.post("/labels/sheet/", sent | {"on_seedpot": roll.pk})
+    assert {group.stock: group.first for group in look.context["groups"]} == {roll: 1, sheet: 5}
+    assert "Give a number from 1 to 1200." in as_grower.post("/labels/sheet/", sent | {"first": ""}).text
