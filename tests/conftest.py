@@ -6,13 +6,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from django.apps import apps
-from django.core import serializers
 from django.db import connection
-from django.test import Client
+from django.test import Client, TransactionTestCase
 from hypothesis import settings
 
 from nursery.models import Person
+from tests.emptied import all_rows, emptied, put_back
 from tests.keeping import undone_at_the_end
 from tests.making import Nursery
 from tests.migrated import migrated_copy
@@ -25,7 +24,6 @@ HERE = Path(__file__).parent
 BROWSER_TESTS = HERE / "browser"
 COMMITTING_FIXTURES = {"transactional_db", "live_server", "django_db_reset_sequences", "django_db_serialized_rollback"}
 DATABASE_FIXTURES = {"db", *COMMITTING_FIXTURES}
-OURS = ("nursery", "breeding", "labels")
 LONGEST = (
     "browser/test_every_page.py",
     "browser/test_whole_path.py",
@@ -102,10 +100,9 @@ def django_db_keepdb() -> bool:
 @pytest.fixture(scope="session")
 def django_db_setup(django_db_setup: None, django_db_blocker: Any, request: pytest.FixtureRequest) -> None:
     """Remember the rows that migrations ship, before any test."""
-    models = [model for label in OURS for model in apps.get_app_config(label).get_models()]
     with django_db_blocker.unblock():
-        rows = [row for model in models for row in model._default_manager.order_by("pk")]
-        request.config.stash[SHIPPED] = serializers.serialize("json", rows), django_db_blocker
+        request.config.stash[SHIPPED] = all_rows(), django_db_blocker
+    TransactionTestCase._fixture_teardown = lambda self: emptied()  # of committing tests only: TestCase has its own
 
 
 @pytest.hookimpl(wrapper=True)
@@ -115,8 +112,7 @@ def pytest_runtest_teardown(item: pytest.Item, nextitem: pytest.Item | None) -> 
     if nextitem is not None and SHIPPED in item.config.stash and commits(item):  # after the last, the database is gone
         shipped, blocker = item.config.stash[SHIPPED]
         with blocker.unblock():
-            for row in serializers.deserialize("json", shipped):
-                row.save()
+            put_back(shipped)
     return result
 
 

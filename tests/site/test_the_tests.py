@@ -5,8 +5,11 @@ from pathlib import Path
 import pytest
 from django.conf import settings
 
+from labels.models import Stock
+from nursery.models import Person
 from tests import chromium
 from tests.conftest import SHIPPED, commits, uses_database
+from tests.emptied import all_rows, emptied, put_back
 from tests.isolation import clean_environment
 
 
@@ -30,6 +33,16 @@ def test_this_runs_data_folder_is_its_own():
 
 def test_rows_that_migrations_ship_are_remembered(db, pytestconfig):
     assert '"model": "labels.stock"' in pytestconfig.stash[SHIPPED][0]
+
+
+@pytest.mark.django_db(transaction=True)
+def test_what_a_test_commits_is_gone_after_it_and_what_is_shipped_is_back(nursery, pytestconfig):
+    shipped = pytestconfig.stash[SHIPPED][0]
+    nursery.section()
+    emptied()
+    assert not Person.objects.exists() and not Stock.objects.exists()
+    put_back(shipped)
+    assert all_rows() == shipped
 
 
 @pytest.mark.django_db(transaction=True)
