@@ -6,7 +6,7 @@ from django import forms
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 
 from labels import contents
-from labels.models import KindStock, Stock
+from labels.models import KindStock, Printer, Stock
 from labels.sheets import MOST
 from nursery.damm import read_number
 
@@ -292,6 +292,7 @@ class StockForm(forms.ModelForm):
             "free",
             "free_end",
             "dpi",
+            "printer",
         )
         labels = {
             "kind": "It is a",
@@ -330,7 +331,19 @@ class StockForm(forms.ModelForm):
     def __init__(self, *args: Any, **kwargs: Any):
         super().__init__(*args, **kwargs)
         self.fields["kind"].choices = Stock.Kind.choices
+        self.fields["printer"].empty_label = "any, or not measured"
         self.fields["free_end"].choices = Stock.FreeEnd.choices
         self.fields["process"].choices = [("", "not known"), *Stock.Process.choices]
         for name in ("columns", "rows", "dpi", "lasts_months"):
             self.fields[name].error_messages |= {"invalid": "Write a whole number.", "required": "Give a number."}
+
+
+class PrinterForm(forms.ModelForm):
+    """What a printer is off by."""
+
+    class Meta:
+        model = Printer
+        fields = ("name", "across", "down")
+        labels = {"across": "Too far right by", "down": "Too far down by"}
+        field_classes = {"across": MillimetreField, "down": MillimetreField}
+        widgets = dict.fromkeys(field_classes, forms.TextInput)

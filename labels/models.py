@@ -1,5 +1,6 @@
 from collections import defaultdict
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
+from contextlib import contextmanager
 from decimal import Decimal
 
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
@@ -28,6 +29,58 @@ def _extent(margin: str, count: str, label: str, gap: str) -> models.Expression:
 USUALLY_LASTS = {"thermal": 9, "ribbon": 60, "laminated": 120, "paper": 12}
 """Months. Heat straight onto the label fades in 6 to 12 months, resin ribbon on plastic lasts five years and more,
 laminated tape longest: from memory, unchecked. Ten years for tape and one for paper are our choice; no source."""
+
+
+@contextmanager
+def _sentences_beside_fields() -> Iterator[None]:
+    """Tell each broken constraint beside the field that is its error code."""
+    try:
+        yield
+    except ValidationError as error:
+        told = defaultdict(list)
+        for name, broken in error.error_dict.items():
+            for one in broken:
+                told[one.code if name == NON_FIELD_ERRORS else name].append(one)
+        raise ValidationError(dict(told)) from error
+
+
+class Printer(models.Model):
+    """A printer of the nursery, and how far from where it should be it prints: measured on a page of rulers."""
+
+    name = models.CharField(
+        max_length=60,
+        unique=True,
+        help_text="By where it stands, for example: office, bench.",
+        error_messages={"unique": "Another printer has this name already."},
+    )
+    across = _mm("How far to the right of where it should be, in mm; a minus is to the left.", default=0)
+    down = _mm("How far below where it should be, in mm; a minus is above.", default=0)
+
+    class Meta:
+        ordering = ["name"]
+        constraints = [
+            models.CheckConstraint(
+                name="printer_is_off_by_20_mm_at_most",
+                violation_error_code="across",
+                condition=Q(across__range=(-20, 20), down__range=(-20, 20)),
+                violation_error_message="A printer is off by 20 mm at most. Check the size of its paper.",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def validate_constraints(self, exclude: Collection[str] | None = None) -> None:
+        """As Django does, with each sentence under the field that its constraint names."""
+        with _sentences_beside_fields():
+            super().validate_constraints(exclude)
+
+
+class Stocks(models.Manager):
+    """Stocks with the printer that their drawing is corrected for."""
+
+    def get_queryset(self) -> models.QuerySet:
+        return super().get_queryset().select_related("printer")
 
 
 class Stock(models.Model):
@@ -84,6 +137,16 @@ class Stock(models.Model):
     )
     free = _mm("Left white at one end of each label: a hole, or the part of a stake in the ground; in mm.", default=0)
     free_end = models.CharField(max_length=5, choices=FreeEnd, default=FreeEnd.FIRST)
+    printer = models.ForeignKey(
+        Printer,
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="stocks",
+        help_text="Whose offset the drawing is corrected for.",
+    )
+
+    objects = Stocks()
 
     class Meta:
         ordering = ["-kind", "name"]
@@ -175,14 +238,8 @@ class Stock(models.Model):
 
     def validate_constraints(self, exclude: Collection[str] | None = None) -> None:
         """As Django does, with each sentence under the field that its constraint names."""
-        try:
+        with _sentences_beside_fields():
             super().validate_constraints(exclude)
-        except ValidationError as error:
-            told = defaultdict(list)
-            for name, broken in error.error_dict.items():
-                for one in broken:
-                    told[one.code if name == NON_FIELD_ERRORS else name].append(one)
-            raise ValidationError(dict(told)) from error
 
     @property
     def lasts(self) -> int | None:
@@ -191,7 +248,8 @@ class Stock(models.Model):
 
     @property
     def measures(self) -> Measures:
-        """The numbers that the drawing works with."""
+        """The numbers that the drawing works with, corrected for what the printer is off by."""
+        across, down = (float(self.printer.across), float(self.printer.down)) if self.printer else (0.0, 0.0)
         return Measures(
             page_width=float(self.page_width),
             page_height=float(self.page_height),
@@ -199,8 +257,8 @@ class Stock(models.Model):
             rows=self.rows,
             label_width=float(self.label_width),
             label_height=float(self.label_height),
-            left=float(self.left),
-            top=float(self.top),
+            left=float(self.left) - across,
+            top=float(self.top) - down,
             gap_across=float(self.gap_across),
             gap_down=float(self.gap_down),
             dpi=self.dpi,

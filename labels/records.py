@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from labels.contents import BLANK
-from labels.models import KindStock, PrintedTag, Printing, Stock
+from labels.models import KindStock, PrintedTag, Printer, Printing, Stock
 from nursery.models import Person, Tag
 from nursery.records import rights, rows
 from nursery.records.tags import tags_printed
@@ -26,6 +26,19 @@ def stock_kept(*, by: Person, stock: Stock) -> Stock:
     rows.check_row(stock, exclude=set())
     stock.save()
     return stock
+
+
+@transaction.atomic
+def printer_kept(*, by: Person, printer: Printer) -> Printer:
+    """Enter a printer, or change what it is off by.
+
+    Raises:
+        Refused: not an owner, or an offset that cannot be.
+    """
+    rights.must_be_owner(by)
+    rows.check_row(printer, exclude=set())
+    printer.save()
+    return printer
 
 
 @transaction.atomic

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from labels.views import blank, choosing, kinds, pictures, printed, printing, round_paper, stocks
+from labels.views import blank, choosing, kinds, pictures, printed, printers, printing, round_paper, stocks
 
 app_name = "labels"
 
@@ -24,6 +24,10 @@ urlpatterns = [
     path("stocks/new/", stocks.stock_new, name="stock-new"),
     path("stocks/<int:pk>/", stocks.stock, name="stock"),
     path("stocks/<int:pk>/outlines/", stocks.outlines, name="outlines"),
+    path("stocks/<int:pk>/rulers/", printers.rulers, name="rulers"),
+    path("printers/", printers.printers, name="printers"),
+    path("printers/new/", printers.printer_new, name="printer-new"),
+    path("printers/<int:pk>/", printers.printer, name="printer"),
     path("stocks/<int:pk>/page/", pictures.page, name="picture"),
     path("stocks/<int:pk>/shown/<slug:kind>/", pictures.shown, name="shown"),
 ]

@@ -8,7 +8,7 @@ from django.db.models import Model
 from django.urls import get_resolver, reverse
 
 from breeding.models import Expectation, SeedPot, SowingSession
-from labels.models import Stock
+from labels.models import Printer, Stock
 from labels.records import printed
 from nursery.links import act_url, thing_url
 from nursery.models import Act, Clone, Flag, Person, Place, Plant, Tag, Taxon
@@ -53,6 +53,7 @@ SHOWS_NO_PAGE = {
     "labels/round/<str:day>/": "a file",
     "labels/stocks/<int:pk>/outlines/": "a file",
     "labels/stocks/<int:pk>/page/": "a picture",
+    "labels/stocks/<int:pk>/rulers/": "a file",
     "labels/stocks/<int:pk>/shown/<slug:kind>/": "a picture",
     "photos/<sha256:sha256>.jpg": "a file",
     "photos/small/<sha256:sha256>.jpg": "a file",
@@ -176,6 +177,11 @@ def _redetermined() -> list[str]:
     return [reverse("labels:redetermined", args=[_flagged().pk])]
 
 
+def _printer() -> list[str]:
+    printer, _ = Printer.objects.get_or_create(name="office")
+    return [reverse("labels:printer", args=[printer.pk])]
+
+
 def _printing() -> list[str]:
     """One of a few tags, made here: the demo prints nothing."""
     owner, stock = Person.objects.filter(role="owner").first(), Stock.objects.first()
@@ -229,6 +235,9 @@ PAGES: dict[str, Callable[[], list[str]]] = {
     "labels/blank/": _fixed("/labels/blank/"),
     "labels/elsewhere/": _fixed("/labels/elsewhere/"),
     "labels/kinds/": _fixed("/labels/kinds/"),
+    "labels/printers/": _fixed("/labels/printers/"),
+    "labels/printers/new/": _fixed("/labels/printers/new/"),
+    "labels/printers/<int:pk>/": _printer,
     "labels/stocks/": _fixed("/labels/stocks/"),
     "labels/stocks/new/": _fixed("/labels/stocks/new/"),
     "labels/stocks/<int:pk>/": _one("labels:stock", Stock),
