@@ -15,11 +15,14 @@ from demo_fixtures.told import Told, on
 from nursery.models import Act, Flag, LivingThing, Person, Thing
 from nursery.records import registry
 from nursery.records.core import NewAct
+from nursery.records.mind import thing_in_mind
+from nursery.records.prepared import Prepared
 
 NAMESPACE = uuid.uuid5(uuid.NAMESPACE_URL, "https://tags.drizzle-lane.example/demo")
 GROWERS = ("Teo", "Teo", "Ines", "Ines", "Marta")
 START_OF_WORK = time(7, 40)
 MINUTES_BETWEEN = 3
+_BORN = Prepared(lambda ids: Thing.objects.filter(born_by__in=ids).exclude(kind="cross").order_by("pk"))
 
 
 @dataclass(frozen=True)
@@ -167,7 +170,8 @@ class Diary:
     def _found(self, value: Any) -> Any:
         match value:
             case The(name=name):
-                return self._things[name]  # whoever records locks it, and so reads it afresh
+                known = self._things[name]
+                return thing_in_mind(known.pk) or known  # whoever records locks it, and so reads it afresh
             case ActOf(key=key):
                 return Act.objects.get(pk=self.act_id(key))
             case FlagOf(key=key, code=code):
@@ -185,6 +189,6 @@ class Diary:
         return value
 
     def _remember(self, act: Act, names: tuple[str, ...]) -> None:
-        things = Thing.objects.filter(born_by=act).exclude(kind="cross").order_by("pk")
+        things = _BORN.objects([act.pk])
         for name, thing in zip(names, things, strict=True):
-            self._things[name] = registry.instance_of(thing)
+            self._things[name] = thing_in_mind(thing.pk) or registry.instance_of(thing)

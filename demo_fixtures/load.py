@@ -26,8 +26,8 @@ from demo_fixtures.sowing import write_sowing_evening
 from demo_fixtures.spikes import write_spikes
 from demo_fixtures.taxa import list_taxa
 from nursery.models import Act, Clone, Person, Place, Plant, Tag, Taxon
-from nursery.records import milestones
 from nursery.records.house import demo_opened, house_changed
+from nursery.records.mind import keeping_in_mind
 from nursery.records.numbers import blank_tags_make
 from nursery.records.tags import tags_printed
 
@@ -77,7 +77,7 @@ def fill(today: date, *, earlier: int = 0) -> Diary:
     house_changed(by=_owner(), name=NAME, public_address=ADDRESS, minutes_a_day=MINUTES_A_DAY)
     diary = whole_diary(today, list_taxa(), earlier=earlier)
     diary.blanks = [tag.number for tag in blank_tags_make(count=BLANK_TAGS)]
-    with milestones.keeping_in_mind():
+    with keeping_in_mind(all_or_nothing=True):
         diary.into_the_books()
     made_before = Tag.objects.filter(thing__made_at__date__lt=today - timedelta(days=UNPRINTED_DAYS))
     tags_printed(by=_owner(), numbers=made_before.values_list("number", flat=True))

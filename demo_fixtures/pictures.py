@@ -32,7 +32,7 @@ def _picture(subject: str, seed: str) -> Picture:
     image = _greenhouse(chance)
     SUBJECTS[subject](ImageDraw.Draw(image), chance)
     sent = io.BytesIO()
-    image.filter(ImageFilter.GaussianBlur(1.5)).save(sent, "JPEG")
+    image.filter(ImageFilter.BoxBlur(1)).save(sent, "JPEG")
     sent.seek(0)
     return picture_read(sent)
 

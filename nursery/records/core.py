@@ -16,6 +16,7 @@ from nursery.days import Day
 from nursery.models import Act, ActLink, Flag, LivingThing, Person, Thing, Void
 from nursery.records import locks, milestones, numbers, registry, rights, voiding
 from nursery.records.errors import AlreadySent, Refused
+from nursery.records.mind import keep_things, mind
 from nursery.records.payloads import payload_hash
 from nursery.records.prepared import Prepared
 from nursery.records.rows import save_valid
@@ -75,7 +76,8 @@ def recorded(function: Callable[..., Act]) -> Callable[..., Act]:
 
     @wraps(function)
     def in_one_transaction(**facts: Any) -> Act:
-        for _ in range(4):
+        savepoint = not ((kept := mind()) and kept.all_or_nothing)
+        for _ in range(4 if savepoint else 0):
             try:
                 with milestones.forgotten_if_it_fails(), transaction.atomic():
                     return function(**facts)
@@ -83,7 +85,7 @@ def recorded(function: Callable[..., Act]) -> Callable[..., Act]:
                 if isinstance(error, OperationalError) and "deadlock" not in str(error):
                     raise
         try:
-            with milestones.forgotten_if_it_fails(), transaction.atomic():
+            with milestones.forgotten_if_it_fails(), transaction.atomic(savepoint=savepoint):
                 return function(**facts)
         except IntegrityError as error:
             if "unique" not in str(error).lower():
@@ -160,6 +162,7 @@ class Entry:
             save_valid(instance)
             if kind.tagged:
                 numbers.give_number(thing, at=self.recorded_at, blank=tag)
+        keep_things([instance])
         self._born.append(instance)
         return instance
 
@@ -198,7 +201,7 @@ class Entry:
         after = self._resettle() if self._again else []
         because = None if self._again else self.kind  # it may belong to something else now, whatever its columns
         told = None if self.act.replaces else row
-        milestones.rewrite([thing, *others, *before, *after], because=because, told=told)
+        milestones.rewrite([thing, *others, *before, *after], because=because, told=told, detail=detail)
         milestones.summarise(self._stood_under)  # a later dab may have led a section to a cross that no link names
         return row
 

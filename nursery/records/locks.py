@@ -1,7 +1,7 @@
 """Rows are locked in one statement and in one order, so that two writers never wait for each other in a circle."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import cache
 from operator import attrgetter
 
@@ -10,6 +10,7 @@ from django.db.models import Case, IntegerField, Value, When
 
 from nursery.models import LivingThing, Thing
 from nursery.records import registry
+from nursery.records.mind import all_in_mind, keep_things
 from nursery.records.prepared import Prepared
 
 
@@ -40,9 +41,11 @@ def lock(things: Iterable[LivingThing | None]) -> None:
     """Hold these things and what follows from them until the transaction ends, and read them afresh.
 
     What follows is asked again after waiting, for a section may have got another cross meanwhile. On SQLite the
-    immediate transaction is the lock.
+    immediate transaction is the lock. What is in mind is held and read already.
     """
     things = [thing for thing in things if thing is not None]
+    if all_in_mind(things):
+        return None
     if not connection.features.has_select_for_update:
         return _read_afresh(things)
     held: set[int] = set()
@@ -52,7 +55,7 @@ def lock(things: Iterable[LivingThing | None]) -> None:
         _read_afresh(things)
 
 
-def _read_afresh(things: Iterable[LivingThing]) -> None:
+def _read_afresh(things: Sequence[LivingThing]) -> None:
     by_kind = defaultdict(list)
     for thing in things:
         by_kind[type(thing)].append(thing)
@@ -60,6 +63,7 @@ def _read_afresh(things: Iterable[LivingThing]) -> None:
         fresh = {one.pk: one for one in _with_what_follows(model).objects(thing.pk for thing in of_kind)}
         for thing in of_kind:
             _take_over(thing, fresh[thing.pk])
+    keep_things(things)
 
 
 @cache

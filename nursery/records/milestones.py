@@ -4,7 +4,6 @@ from bisect import insort
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from contextvars import ContextVar
 from copy import copy
 from datetime import datetime
 from functools import cache
@@ -16,7 +15,8 @@ from django.utils import timezone
 
 from nursery.models import Act, ActLink, LivingThing
 from nursery.records import locks, registry
-from nursery.records.prepared import Prepared
+from nursery.records.mind import mind
+from nursery.records.prepared import Prepared, values_of
 from nursery.records.rows import save_columns
 from nursery.seen import Seen
 
@@ -32,41 +32,32 @@ Told = tuple[dict[str, Any], UUID]
 """The row of an act, and the act that made the thing it is told for."""
 
 
-_IN_MIND: ContextVar[dict[int, list[Seen]] | None] = ContextVar("in_mind", default=None)
-
-
-@contextmanager
-def keeping_in_mind() -> Iterator[None]:
-    """Keep what was read of the acts of things, for a transaction that writes very many while nobody else writes.
-
-    Each act is added to what is in mind as it is told; what a correction or an undo touches is read afresh.
-    """
-    token = _IN_MIND.set({})
-    try:
-        yield
-    finally:
-        _IN_MIND.reset(token)
-
-
 @contextmanager
 def forgotten_if_it_fails() -> Iterator[None]:
     """Keep nothing in mind of an act that was taken back, by a refusal as well as by the database."""
     try:
         yield
     except Exception:
-        if (mind := _IN_MIND.get()) is not None:
-            mind.clear()
+        if kept := mind():
+            kept.forget()
         raise
 
 
-def rewrite(things: Iterable[LivingThing], *, because: str | None = None, told: Act | None = None) -> None:
+def rewrite(
+    things: Iterable[LivingThing],
+    *,
+    because: str | None = None,
+    told: Act | None = None,
+    detail: Model | None = None,
+) -> None:
     """Work out afresh the columns of these things, then what stands above them, from the bottom up.
 
     ``because`` is the kind of act that came or went, so that only what it may change is settled; None settles all.
-    ``told`` is the act that came, where nothing but its coming has changed what is told of these things.
+    ``told`` is the act that came, with its ``detail``, where nothing but its coming has changed what is told of these
+    things.
     """
     things = sorted({thing.pk: thing for thing in things}.values(), key=locks.rank, reverse=True)
-    seen = seen_of(things) if _IN_MIND.get() is None else _brought_to_mind(things, told)
+    seen = _brought_to_mind(things, told, detail) if mind() else seen_of(things)
     changed = {}
     for thing in things:
         changed[thing.pk] = _write(thing, registry.thing_kind(thing.kind).milestones(seen[thing.pk]))
@@ -173,17 +164,19 @@ def _as_seen(told: Mapping[int, list[Told]]) -> dict[int, list[Seen]]:
     }
 
 
-def _brought_to_mind(things: Iterable[LivingThing], told: Act | None) -> dict[int, list[Seen]]:
+def _brought_to_mind(things: Iterable[LivingThing], told: Act | None, detail: Model | None) -> dict[int, list[Seen]]:
     """As ``seen_of``, reading only what is not in mind."""
-    mind = _IN_MIND.get()
-    known = [thing.pk for thing in things if told and thing.pk in mind]
-    mind |= seen_of(thing for thing in things if thing.pk not in known)
+    kept = mind()
+    if told is None:
+        kept.things.clear()
+    known = [thing.pk for thing in things if told and thing.pk in kept.seen]
+    kept.seen |= seen_of(thing for thing in things if thing.pk not in known)
     if known:
         row = {name: getattr(told, f"{name}_id" if name in {"thing", "replaces"} else name) for name in ACT_COLUMNS}
-        details = _details([row])
+        details = {told.pk: values_of(detail)} if detail else {}
         for pk in known:
-            insort(mind[pk], _seen(row, pk, None, details, {}), key=lambda one: one.order)
-    return {thing.pk: mind[thing.pk] for thing in things}
+            insort(kept.seen[pk], _seen(row, pk, None, details, {}), key=lambda one: one.order)
+    return {thing.pk: kept.seen[thing.pk] for thing in things}
 
 
 def first_told(rows: Iterable[dict[str, Any]]) -> dict[UUID, datetime]:

@@ -9,9 +9,12 @@ from nursery.damm import number_with_digit
 from nursery.models import Tag, TagSequence, Thing
 from nursery.records import registry
 from nursery.records.errors import Refused
+from nursery.records.prepared import Prepared, insert, update
 
 JUMP_ON_RESTORE = 10_000
 """Numbers left out after a restore: more than may have been printed since the backup was made (our choice)."""
+
+_SEQUENCE = Prepared(lambda ids: TagSequence.objects.select_for_update().filter(pk__in=ids))
 
 
 def next_numbers(count: int) -> list[int]:
@@ -19,20 +22,22 @@ def next_numbers(count: int) -> list[int]:
     sequence = _locked_sequence()
     first = sequence.next
     sequence.next = first + count
-    sequence.save(update_fields=["next"])
+    update(sequence, ["next"])
     return [number_with_digit(payload) for payload in range(first, first + count)]
 
 
 def _locked_sequence() -> TagSequence:
-    locked = TagSequence.objects.select_for_update()
-    return locked.filter(id=1).first() or locked.get_or_create(id=1)[0]
+    [*found] = _SEQUENCE.objects([1])
+    return found[0] if found else TagSequence.objects.select_for_update().get_or_create(id=1)[0]
 
 
 def give_number(thing: Thing, *, at: datetime, blank: int | None = None) -> Tag:
     """Give a new thing its number: the blank tag in the grower's hand, or else the next of the sequence."""
     if blank is None:
         [number] = next_numbers(1)
-        return Tag.objects.create(number=number, thing=thing, made_at=at)
+        tag = Tag(number=number, thing=thing, made_at=at)
+        insert(tag)
+        return tag
     tag = must_be_blank(blank)
     tag.thing, tag.retired = thing, False
     tag.save(update_fields=["thing", "retired"])

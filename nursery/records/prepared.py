@@ -11,6 +11,8 @@ from django.db.backends.base.base import BaseDatabaseWrapper
 from django.db.models import Field, Model, QuerySet, UUIDField
 from django.db.models.query import get_related_populators
 
+from nursery.records.mind import written
+
 Id = int | UUID
 _UUID = UUIDField()
 
@@ -84,6 +86,7 @@ def insert(row: Model) -> None:
     with database.cursor() as cursor:
         cursor.execute(sql, [one.get_db_prep_save(one.pre_save(row, True), database) for one in columns])
     row._state.adding, row._state.db = False, database.alias
+    written(row)
 
 
 def update(row: Model, names: Iterable[str]) -> None:
@@ -99,6 +102,12 @@ def update(row: Model, names: Iterable[str]) -> None:
         cursor.execute(sql, values)
         if cursor.rowcount != 1:
             raise DatabaseError(f"{row._meta.label} {row.pk} could not be changed, for it is not stored.")
+    written(row)
+
+
+def values_of(row: Model) -> dict[str, Any]:
+    """The columns of a row that was just stored, as ``values()`` gives them."""
+    return {one.attname: getattr(row, one.attname) for one in row._meta.concrete_fields}
 
 
 @cache

@@ -10,7 +10,7 @@ from django.db import connection
 from django.utils import timezone
 
 from nursery.models import Act, House, Person
-from nursery.site.serving import prepare_database
+from nursery.site.first_start import database_ready
 
 REAL_RECORDS = (
     "{folder} holds records that are not the demo's. The demo leaves them alone; "
@@ -26,7 +26,7 @@ def demo_ready(*, fresh: bool) -> bool:
     """
     if not settings.DEMO:
         raise CommandError("Start the demo as `manage.py demo`, so that it gets a folder of its own.")
-    prepare_database()
+    database_ready()
     refuse_real_records()
     if fresh:
         start_again()
@@ -51,7 +51,7 @@ def start_again() -> None:
         file.unlink()
     for folder in (settings.MEDIA_ROOT, settings.SMALL_PHOTOS, settings.LEARNED):
         shutil.rmtree(folder, ignore_errors=True)
-    prepare_database()
+    database_ready()
 
 
 def people_lines() -> list[str]:

@@ -12,6 +12,7 @@ from django.core.wsgi import get_wsgi_application
 from django.utils import timezone
 from waitress.server import BaseWSGIServer
 
+from nursery.site.first_start import database_ready
 from nursery.site.settled import settle
 
 THIS_MACHINE = "127.0.0.1"
@@ -46,14 +47,9 @@ class Listening:
         return f"http://{self.lan}:{self.port}/"
 
 
-def prepare_database() -> None:
-    """Bring the database up to this version; on a first start, make it."""
-    call_command("migrate", interactive=False, verbosity=0)
-
-
 def prepare() -> None:
     """Bring the database up to this version, and collect the static files under names that browsers may keep."""
-    prepare_database()
+    database_ready()
     call_command("collectstatic", interactive=False, verbosity=0)
 
 

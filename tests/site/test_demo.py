@@ -88,7 +88,7 @@ def _place_another():
 
 @pytest.mark.parametrize("fresh", [False, True])
 def test_real_records_are_left_alone(folder, fixtures, fresh):
-    demo.prepare_database()
+    demo.database_ready()
     _place("Real house")
     with pytest.raises(CommandError) as refused:
         demo.demo_ready(fresh=fresh)
@@ -100,7 +100,7 @@ def test_real_records_are_left_alone(folder, fixtures, fresh):
 
 
 def test_a_person_alone_is_a_real_record(folder, fixtures):
-    demo.prepare_database()
+    demo.database_ready()
     Person.objects.create_user(name="Ida Fern", password=PASSWORD, role="owner")
     with pytest.raises(CommandError):
         demo.demo_ready(fresh=True)

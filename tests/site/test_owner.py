@@ -9,12 +9,22 @@ from nursery.models import Person
 from nursery.records.errors import Refused
 from nursery.site.owners import owner_add, refuse_second
 from tests.conftest import PASSWORD
+from tests.migrated import migrated_copy
 from tests.site.processes import manage
 
 
 def _people(folder):
     with closing(sqlite3.connect(folder / "tepal.sqlite3")) as connection:
         return connection.execute("SELECT name, role, password FROM nursery_person ORDER BY id").fetchall()
+
+
+def _all_that_a_start_makes(file):
+    """The tables as they are declared, and the rows that come with them."""
+    with closing(sqlite3.connect(file)) as connection:
+        tables = connection.execute("SELECT name, sql FROM sqlite_master ORDER BY name").fetchall()
+        shipped = ("breeding_expectation", "labels_stock", "django_content_type", "auth_permission")
+        rows = [connection.execute(f"SELECT * FROM {name} ORDER BY id").fetchall() for name in shipped]
+    return tables, rows
 
 
 def test_it_works_from_nothing(tmp_path):
@@ -26,6 +36,8 @@ def test_it_works_from_nothing(tmp_path):
     [(name, role, password)] = _people(tmp_path)
     assert (name, role) == ("Ida Fern", "owner")
     assert password.startswith("argon2$argon2id$")
+    as_migrated = migrated_copy(tmp_path / "as Django makes it" / "tepal.sqlite3")
+    assert _all_that_a_start_makes(tmp_path / "tepal.sqlite3") == _all_that_a_start_makes(as_migrated)
 
 
 def test_a_script_may_give_the_password_in_the_environment(started):

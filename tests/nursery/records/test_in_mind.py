@@ -1,18 +1,23 @@
 """Acts kept in mind while very many are written give the same books as acts read afresh for each."""
 
 import uuid
+from datetime import timedelta
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
-from breeding.models import SeedPot
+from breeding.models import Section, SeedPot
+from breeding.records.pods import pods_looked_at
 from breeding.records.pots import pot_looked_at
 from nursery.models import Act, LivingThing
 from nursery.records import milestones
 from nursery.records.core import Entry, NewAct, recorded
 from nursery.records.errors import Refused
+from nursery.records.mind import keeping_in_mind, thing_in_mind
 from nursery.records.remarks import remarked
 from nursery.records.undo import undone
-from nursery.records.watching import walked_past
+from nursery.records.watching import stopped, walked_past
 from tests.making import Nursery, today
 
 pytestmark = pytest.mark.django_db
@@ -20,7 +25,7 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture(autouse=True)
 def in_mind():
-    with milestones.keeping_in_mind():
+    with keeping_in_mind():
         yield
 
 
@@ -72,3 +77,25 @@ def test_what_was_refused_after_it_was_told_is_forgotten(nursery, monkeypatch):
         told_and_refused(act=NewAct(id=uuid.uuid4(), by=nursery.by), pot=SeedPot.objects.get(pk=pot.pk))
     nursery.record(remarked, thing=SeedPot.objects.get(pk=pot.pk), words="Still here.")
     assert must_be_as_worked_out(pot).closed_on is None
+
+
+def test_objects_in_mind_are_as_stored_though_another_object_of_the_row_is_written(nursery):
+    section = nursery.section(days_ago=60)
+    for days_ago in (12, 9):  # the first look is written through another object than the one that was born
+        nursery.record(pods_looked_at, section=section, seen="green", days_ago=days_ago)
+    assert thing_in_mind(section.pk) is section and thing_in_mind(section.cross_id) is section.cross
+    other = Section.objects.get(pk=section.pk)
+    nursery.record(stopped, thing=other, days_ago=3)
+    assert thing_in_mind(section.pk) is None
+    nursery.record(remarked, thing=section, words="What is left of it.")
+    assert section.closed_on == must_be_as_worked_out(section).closed_on == today() - timedelta(days=3)
+    must_be_as_worked_out(section.cross)
+
+
+def test_with_all_or_nothing_no_act_has_a_savepoint(nursery):
+    pot = nursery.pot(days_ago=90)
+    with keeping_in_mind(all_or_nothing=True), CaptureQueriesContext(connection) as asked:
+        look(nursery, pot, "nothing", 40)
+        look(nursery, pot, "nothing", 30)
+    assert not [one for one in asked.captured_queries if "SAVEPOINT" in one["sql"]]
+    assert must_be_as_worked_out(pot).last_look == today() - timedelta(days=30)

@@ -10,7 +10,8 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 
 from nursery.records.errors import Refused
-from nursery.site import owners, serving
+from nursery.site import owners
+from nursery.site.first_start import database_ready
 
 PASSWORD_VARIABLE = "TEPAL_OWNER_PASSWORD"
 
@@ -26,7 +27,7 @@ class Command(BaseCommand):
         parser.add_argument("--another", action="store_true", help="add an owner though there is one already")
 
     def handle(self, *args: Any, name: str | None, another: bool, **options: Any) -> None:
-        serving.prepare_database()
+        database_ready()
         try:
             owners.refuse_second(another=another)
             name = name or self.ask_name()
