@@ -78,6 +78,7 @@ AGAIN = {
     "not_found": of(not_found, "thing"),
     "photo_taken": _photo_taken,
     "walked_past": _walked_past,
+    "stocktake": _stocktake,
     "postponed": of(postponed, "thing"),
 }
 
@@ -88,7 +89,6 @@ ONLY_BACK = {
     "house_event": of(house_event, "place"),
     "house_event_ended": entered(house_event_ended),
     "clone_made": entered(clone_made),
-    "stocktake": _stocktake,
     "tag_bound": _tag_bound,
 }
 """Acts that are told again only when an undo brings an earlier version back, never of another thing."""

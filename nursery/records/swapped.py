@@ -7,7 +7,7 @@ from datetime import date
 from django.db.models import Q
 from django.utils import timezone
 
-from nursery.models import Act, ActLink, LivingThing, Repair, Tag, TagsSwapped
+from nursery.models import Act, ActLink, LivingThing, Repair, Stocktake, Tag, TagsSwapped
 from nursery.records import locks, registry
 from nursery.records.again import can_be_told_again, changes_by, things_told_of, told_again
 from nursery.records.core import Entry, NewAct, recorded
@@ -45,7 +45,9 @@ def recorded_through(thing: LivingThing, other: LivingThing, since: date | None)
     """
     ids = [thing.pk, other.pk]
     linked = ActLink.objects.filter(thing__in=ids).values("act")
-    acts = Act.objects.filter(Q(thing__in=ids) | Q(pk__in=linked), voided_by__isnull=True).select_related("thing", "by")
+    missed = Stocktake.missed.through.objects.filter(thing__in=ids).values("stocktake")
+    told_of = Q(thing__in=ids) | Q(pk__in=linked) | Q(pk__in=missed)
+    acts = Act.objects.filter(told_of, voided_by__isnull=True).select_related("thing", "by")
     found = [act for act in acts.order_by("recorded_at", "pk") if can_be_told_again(act)]
     recent = [act for act in found if since is None or timezone.localdate(act.recorded_at) >= since]
     return [act for act in recent if changes_by(act, {thing.pk: other, other.pk: thing})]

@@ -18,6 +18,7 @@ from nursery.records.photos import photo_taken
 from nursery.records.plants import plant_arrived
 from nursery.records.quarantine import quarantined, sample_result, sample_sent
 from nursery.records.remarks import remarked
+from nursery.records.stocktakes import stocktake_taken
 from nursery.records.swapped import recorded_through, tags_swapped
 from nursery.records.tags import tag_bound
 from nursery.records.undo import undone
@@ -304,3 +305,21 @@ def test_what_was_undone_since_stays_undone(nursery: Nursery) -> None:
     assert back.thing_id == one.pk, "undoing what was moved brings it back"
     _undo(nursery, act)
     assert Act.objects.filter(kind="remarked", voided_by__isnull=True).get() == back
+
+
+def test_a_stocktake_goes_over_with_what_was_seen_and_what_was_missed(nursery: Nursery) -> None:
+    bench, one, other, third = nursery.bench(), nursery.plant(), nursery.plant(), nursery.plant()
+    taken = nursery.record(stocktake_taken, place=bench, seen=[one, third], missed=[other])
+    missed = nursery.record(stocktake_taken, place=bench, seen=[third], missed=[other])
+    both = nursery.record(stocktake_taken, place=bench, seen=[one, other])
+    assert recorded_through(one, other, None) == [taken, missed], "of both seen it says the same"
+    assert both.links.count() == 2
+    act = _swapped(nursery, one, other, taken, missed)
+    again = Act.objects.get(replaces=taken)
+    assert set(again.links.values_list("thing", flat=True)) == {other.pk, third.pk}
+    assert [thing.pk for thing in again.stocktake.missed.all()] == [one.pk]
+    _undo(nursery, act)
+    [back] = Act.objects.filter(kind="stocktake", voided_by__isnull=True, thing=bench.pk, stocktake__missed=other.pk)[
+        :1
+    ]
+    assert {one.pk, third.pk} >= set(back.links.values_list("thing", flat=True))
