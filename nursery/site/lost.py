@@ -3,8 +3,6 @@
 from collections.abc import Iterable
 from typing import Any
 
-from django.db.models import Q
-
 from nursery.models import Place
 from nursery.site import fetch
 from nursery.site.search import narrowed
@@ -29,5 +27,14 @@ def _of_kind(code: str, place: Place | None, q: str) -> list[Any]:
         return []  # packets and lots stand nowhere
     rows = fetch.open_things(code).filter(pk__in=narrowed(code, q).values("pk"))
     if place is not None:
-        rows = rows.filter(Q(**{path: place}) | Q(**{f"{path}__inside": place}))
+        rows = rows.filter(**{f"{path}__in": _within(place)})
     return fetch.listed(rows.order_by("-pk")[: MOST + 1])
+
+
+def _within(place: Place) -> set[int]:
+    """The place and all that stand in it, however deep: what is in a tray on a bench is in the house."""
+    found, inner = set(), {place.pk}
+    while inner:
+        found |= inner
+        inner = set(Place.objects.filter(inside__in=inner).values_list("pk", flat=True)) - found
+    return found

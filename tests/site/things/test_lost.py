@@ -33,11 +33,17 @@ def _found(client: Client, **asked: Any) -> set[int]:
     return {one.pk for one in client.get(PAGE, asked).context["candidates"]}
 
 
-def test_place_kind_and_words_narrow_it_down(as_grower: Client, plants: list[Plant], bench: Place) -> None:
+def test_place_kind_and_words_narrow_it_down(
+    as_grower: Client, nursery: Nursery, plants: list[Plant], bench: Place
+) -> None:
     assert _found(as_grower, kind="plant", place=bench.pk, q="lowii") == {plant.pk for plant in plants}
     assert len(_found(as_grower, kind="plant", q="lowii")) == 3
     assert len(_found(as_grower, place=bench.inside.pk)) == 3, "what stands on a bench stands in its house"
     assert _found(as_grower, kind="spike", place=bench.pk) == set()
+    tray = nursery.bench("Tray", inside=bench)
+    in_tray = nursery.pot(place=tray)
+    for place in (tray, bench, bench.inside):
+        assert in_tray.pk in _found(as_grower, kind="seedpot", place=place.pk), "a tray stands where its bench stands"
 
 
 def test_nothing_is_shown_before_anything_is_said(as_grower: Client, plants: list[Plant]) -> None:
