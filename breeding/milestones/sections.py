@@ -1,4 +1,5 @@
 from collections.abc import Iterable
+from datetime import date
 from typing import Any
 
 from breeding.milestones.awaited import Answer, interval
@@ -26,7 +27,7 @@ def section(seen: list[Seen]) -> dict[str, Any]:
         "turning_by": min(turning, default=None),
         "open_after": open_after,
         "open_by": open_by,
-        "harvested_on": max((one.last for one in seen if one.kind == "harvested" and one.last), default=None),
+        "harvested_on": _harvested_on(seen, end),
         "last_look": max((one.last for one in seen if one.last and _is_look(one)), default=None),
         "last_seen": _last_seen(looked, stage),
         "stage": stage,
@@ -45,6 +46,15 @@ def _facts(birth: Seen | None) -> dict[str, Any]:
         "size": birth.data["size"],
         "flowers": birth.data["flowers"],
     }
+
+
+def _harvested_on(seen: list[Seen], end: Seen | None) -> date | None:
+    """The last day of cutting. While pods are left, a cut of unknown day is taken to be of the day it was told.
+
+    So the pods that were open by then are no longer asked for; once all is cut, a day nobody knows is none.
+    """
+    cuts = [one for one in seen if one.kind == "harvested"]
+    return max((one.last or one.latest for one in cuts if one.last or not end), default=None)
 
 
 def _is_look(one: Seen) -> bool:

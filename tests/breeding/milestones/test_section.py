@@ -1,5 +1,7 @@
 """What a section's acts say of it, one case a line."""
 
+from datetime import date
+
 import pytest
 
 from breeding.milestones.sections import section
@@ -112,6 +114,22 @@ def test_a_dab_whose_day_nobody_knows_leaves_day_0_to_the_others() -> None:
 )
 def test_the_last_reading_of_swelling_is_the_take(acts: list[Seen], take: str) -> None:
     assert section(in_order(DABBED, *acts))["take"] == take
+
+
+@pytest.mark.parametrize(
+    ("acts", "harvested_on"),
+    [
+        ([], None),
+        ([told("harvested", 91, what="pods")], on(91)),
+        ([told("harvested", UNKNOWN, what="pods", recorded=92)], on(92)),
+        ([told("harvested", 91, what="pods"), told("harvested", UNKNOWN, what="pods", recorded=94)], on(94)),
+        ([told("harvested", UNKNOWN, recorded=92)], None),
+        ([told("harvested", UNKNOWN, what="pods", recorded=92), told("harvested", 95)], on(95)),
+    ],
+)
+def test_some_pods_cut_on_an_unknown_day_were_cut_when_it_was_told(acts: list[Seen], harvested_on: date | None) -> None:
+    """So the harvest of those pods is asked for no more; when all is cut, no day is made up. Our choice."""
+    assert section(in_order(DABBED, _pods(90, "opening"), *acts))["harvested_on"] == harvested_on
 
 
 @pytest.mark.parametrize(
