@@ -147,6 +147,20 @@ def test_a_plant_that_is_entered_carries_the_section(owner: Person) -> None:
     assert Plant.objects.count() == 2
 
 
+def test_a_place_that_does_not_match_the_plant_is_said_by_row(owner: Person) -> None:
+    _in(owner, "plants", "Species,Own word,Place\nlowii,kettle,House 1 / Bench 1\n")
+    table = (
+        "Plant,Place,Pollen parent\nlowii kettle,House 1 / Bench 1,unknown\nlowii kettle,House 1 / Bench 2,unknown\n"
+    )
+    moving = looked_over(owner, "sections", table)
+    assert moving.preview["problems"] == []
+    sentence = (
+        "lowii kettle stands in House 1 / Bench 1, not in House 1 / Bench 2. A second plant of it is entered there; "
+        "if it is the same plant, put its own place in the row or leave the place empty."
+    )
+    assert [note for _, note in moving.preview["notes"] if "second plant" in note] == [sentence]
+
+
 def test_a_table_may_say_once_when_things_were_so(owner: Person) -> None:
     text = "Plant,Pollen parent,Pollinated,How the pods are\nlowii,hamata,2026-05-02,turning\n"
     brought_in(by=owner, moving=looked_over(owner, "sections", text, as_of=date(2026, 11, 1)))

@@ -11,6 +11,7 @@ from nursery.models import Clone, Place, Plant
 from nursery.records.plants import plant_arrived
 from nursery.site.moving.clones import name_of
 from nursery.site.moving.making import refused, thing_of
+from nursery.site.moving.places import path_words
 from nursery.site.moving.rows.books import Books
 from nursery.site.moving.tables.columns import Told
 from nursery.site.moving.tables.errors import quoted
@@ -109,8 +110,19 @@ def _standing(books: Books, clone: Clone, place: Place | None) -> Plant | None:
     plants = Plant.objects.filter(clone=clone, cancelled=False, closed_on__isnull=True)
     plants = plants.exclude(thing__born_by__in=of_this_import).order_by(F("place").asc(nulls_first=True), "pk")
     here = list(plants.filter(place=place) if place else plants)
+    if place and not here and plants:
+        books.making.note(_elsewhere(clone, plants[0], place))
     if len(here) > 1:
         books.making.note(
             f"Several plants of {name_of(clone)} may be meant; it is put on the first. Say in which place it stands."
         )
     return here[0] if here else None
+
+
+def _elsewhere(clone: Clone, plant: Plant, place: Place) -> str:
+    """That the row enters one more plant of a clone, which may not be what was meant."""
+    where = f"stands in {path_words(plant.place)}" if plant.place else "is entered without a place"
+    return (
+        f"{name_of(clone)} {where}, not in {path_words(place)}. A second plant of it is entered there; "
+        "if it is the same plant, put its own place in the row or leave the place empty."
+    )
