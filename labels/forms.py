@@ -182,12 +182,6 @@ class PrintForm(ChosenForm):
         used = {str(self[f"on_{kind}"].value()) for kind in self.shown}
         return [self[f"first_{stock.pk}"] for stock in self._sheets() if str(stock.pk) in used]
 
-    @property
-    def each_words(self) -> str:
-        """Which kind goes on what, in words."""
-        told = [(kind, self.usual[kind]) for kind in self.shown if kind in self.usual]
-        return "; ".join(f"{contents.kind_words(kind)} on “{stock}”" for kind, stock in told)
-
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean()
         if not self.stocks:
