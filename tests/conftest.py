@@ -27,11 +27,19 @@ DATABASE_FIXTURES = {"db", *COMMITTING_FIXTURES}
 LONGEST = (
     "browser/test_every_page.py",
     "browser/test_whole_path.py",
+    "browser/test_flows.py",
+    "browser/test_office.py",
     "demo/test_days.py",
     "demo/test_loaded.py",
     "demo/test_awkward.py",
     "durability/test_kill.py",
     "site/test_demo.py",
+    "concurrency/test_same_act.py",
+    "site/things/test_thing_pages.py",
+    "site/acts/test_corrected_unchanged.py",
+    "site/acts/test_every_page.py",
+    "site/office/test_awkward_input.py",
+    "test_every_act.py",
 )
 """Modules that take longest, the longest first: begun last, one worker would still be at them when all others rest."""
 ONCE = ("demo/test_awkward.py", "demo/test_days.py")

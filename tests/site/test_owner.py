@@ -40,13 +40,9 @@ def test_it_works_from_nothing(tmp_path):
     assert _all_that_a_start_makes(tmp_path / "tepal.sqlite3") == _all_that_a_start_makes(as_migrated)
 
 
-def test_a_script_may_give_the_password_in_the_environment(started):
+def test_a_script_may_give_the_password_and_a_second_owner_is_added_only_when_asked_for(started):
     done = manage(started, "owner", "--name", "Ida Fern", TEPAL_OWNER_PASSWORD=PASSWORD)
     assert (done.returncode, len(_people(started))) == (0, 1)
-
-
-def test_a_second_owner_is_added_only_when_asked_for(started):
-    manage(started, "owner", "--name", "Ida Fern", TEPAL_OWNER_PASSWORD=PASSWORD)
     refused = manage(started, "owner", "--name", "Tom Reed", TEPAL_OWNER_PASSWORD=PASSWORD)
     assert (refused.returncode, refused.stderr) == (
         1,
