@@ -1,7 +1,7 @@
 """Two small glasshouses, in the order in which Teo walks them."""
 
 from demo_fixtures.diary import Diary, The
-from nursery.records.places import place_made, place_renamed
+from nursery.records.places import place_made, place_renamed, room_told
 
 # name in the tables, what it is called, size, inside what, its turn
 PLACES = (
@@ -19,6 +19,8 @@ PLACES = (
     ("tray 3", "Tray 3", "tray", "warm heated", 3),
     ("nursing", "Sick corner", "bench", "warm", 4),
 )
+# Three-inch pots that a tray takes; nobody has counted the benches.
+ROOM = {"tray 1": 24, "tray 2": 24, "tray 3": 24, "cool seed": 15}
 
 
 def write_places(diary: Diary) -> None:
@@ -33,6 +35,8 @@ def write_places(diary: Diary) -> None:
             inside=The(inside) if inside else None,
             order=order,
         )
+    for key, pots in ROOM.items():
+        diary.write(diary.opened, room_told, by="Marta", place=The(key), pots=pots)
     # The shelf got a fan and another name when thrips came in on a new plant.
     diary.write(
         402,

@@ -12,7 +12,7 @@ from nursery.records.core import NewAct
 from nursery.records.house_log import house_event, house_event_ended
 from nursery.records.moves import moved, place_moved
 from nursery.records.photos import photo_taken
-from nursery.records.places import place_made, place_renamed
+from nursery.records.places import place_made, place_renamed, room_told
 from nursery.records.plants import plant_arrived, plant_gone
 from nursery.records.quarantine import quarantined, released, sample_result, sample_sent
 from nursery.records.remarks import remarked
@@ -85,6 +85,7 @@ AGAIN = {
 ONLY_BACK = {
     "place_made": entered(place_made),
     "place_renamed": of(place_renamed, "place"),
+    "room_told": of(room_told, "place"),
     "place_moved": of(place_moved, "place"),
     "house_event": of(house_event, "place"),
     "house_event_ended": entered(house_event_ended),

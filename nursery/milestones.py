@@ -48,8 +48,10 @@ def place(seen: list[Seen]) -> dict[str, Any]:
     facts = {"name": named.data["name"], "order": named.data["order"]} if named else {}
     put = last_of(own, "place_moved") or birth_of(seen)
     inside = {"inside_id": put.data["inside_id"]} if put else {}
+    counted = last_of(own, "room_told")
+    room = {"room": counted.data["pots"] if counted else None}
     # Who walks past looks at what stands there, which answers nothing that was asked of the place.
-    return watching([one for one in seen if one.kind != "walked_past"]) | facts | inside
+    return watching([one for one in seen if one.kind != "walked_past"]) | facts | inside | room
 
 
 def clone(seen: list[Seen]) -> dict[str, Any]:

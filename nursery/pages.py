@@ -12,7 +12,7 @@ from nursery.forms.base import ActForm
 from nursery.forms.clones import CloneForm
 from nursery.forms.house_log import HouseEventEndedForm, HouseEventForm
 from nursery.forms.photos import PhotoForm
-from nursery.forms.places import PlaceForm, PlaceRenameForm
+from nursery.forms.places import PlaceForm, PlaceRenameForm, RoomForm
 from nursery.forms.plants import CuttingForm, GoneForm, PlantForm, PlantOfCloneForm
 from nursery.forms.quarantine import QuarantineForm, ReleaseForm, SampleResultForm, SampleSentForm
 from nursery.forms.stocktakes import NotFoundForm
@@ -137,5 +137,6 @@ PAGES = (
         caution=("sprays", "house"),
     ),
     ActPage("place", "ended", "house_event_ended", "It is over", "Record that it is over", HouseEventEndedForm),
+    ActPage("place", "room", "room_told", "Room for pots", "Record the room", RoomForm),
     ActPage("place", "rename", "place_renamed", "Rename", "Rename it", PlaceRenameForm),
 )

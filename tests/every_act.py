@@ -66,6 +66,7 @@ CASES = {
     "place_renamed": Case(
         places.place_renamed, lambda n: {"place": n.bench(), "name": "Ledge", "order": 3}, lambda n: {"order": 4}
     ),
+    "room_told": Case(places.room_told, lambda n: {"place": n.bench(), "pots": 60}, lambda n: {"pots": 40}),
     "place_moved": Case(
         moves.place_moved, lambda n: {"place": n.bench(), "inside": n.house()}, lambda n: {"inside": n.house()}
     ),

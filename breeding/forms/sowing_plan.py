@@ -16,26 +16,33 @@ from nursery.models import Place
 
 
 class RoomField(PlaceField):
-    """A place with what stands there now; places keep no size, so what fits is for a person to say."""
+    """A place with what stands there now, and how many more pots fit where somebody has told what it takes."""
 
     def label_from_instance(self, place: Any) -> str:
         name = super().label_from_instance(place)
         stands = [(place.plants_here, "plant"), (place.pots_here, "seed pot")]
-        told = ", ".join(f"{count} {one}{'' if count == 1 else 's'}" for count, one in stands if count)
-        return f"{name}: {told}" if told else f"{name}: empty"
+        told = ", ".join(f"{count} {one}{'' if count == 1 else 's'}" for count, one in stands if count) or "empty"
+        left = room_left(place)
+        return f"{name}: {told}" if left is None else f"{name}: {told}; room for {left} more of {place.room}"
+
+
+def room_left(place: Any) -> int | None:
+    """Seed pots that still fit, those that are prepared for it taken off; None where nobody told what it takes."""
+    return None if place.room is None else max(place.room - place.pots_here - place.pots_to_come, 0)
 
 
 def _room_field() -> RoomField:
     open_ones = {"cancelled": False, "closed_on": None}
     plants = Q(**{f"plants__{name}": value for name, value in open_ones.items()})
-    pots = Q(**{f"seed_pots__{name}": value for name, value in open_ones.items()}, seed_pots__unsown=False)
+    pots = Q(**{f"seed_pots__{name}": value for name, value in open_ones.items()})
     plain = place_field()
     counted = (
         Place.objects.filter(**open_ones)
         .select_related("inside")
         .annotate(
             plants_here=Count("plants", filter=plants, distinct=True),
-            pots_here=Count("seed_pots", filter=pots, distinct=True),
+            pots_here=Count("seed_pots", filter=pots & Q(seed_pots__unsown=False), distinct=True),
+            pots_to_come=Count("seed_pots", filter=pots & Q(seed_pots__unsown=True), distinct=True),
         )
     )
     return RoomField(

@@ -6,7 +6,7 @@ from datetime import date
 from hashlib import sha256
 from typing import Any
 
-from breeding.forms.sowing_plan import LineForm, PlanForm
+from breeding.forms.sowing_plan import LineForm, PlanForm, room_left
 from breeding.records.sowing import MOST_POTS_A_SESSION, Line
 from breeding.science import sowing
 from breeding.sowing.lots import Choice, choices
@@ -62,7 +62,15 @@ class Plan:
         ]
         if found.unmeasured:
             told.append(f"Without {plural(found.unmeasured, 'pot')} of another size, which nobody has measured here.")
-        return told
+        return [*told, *self._too_little_room(found.pots)]
+
+    def _too_little_room(self, pots: int) -> list[str]:
+        """Said, never forbidden: pots can stand closer, or what stands there may go."""
+        place = self.form.cleaned_data.get("place")
+        left = room_left(place) if place else None
+        if left is None or pots <= left:
+            return []
+        return [f"{place.name} has room for {left} more: {plural(pots - left, 'pot')} would stand elsewhere."]
 
     @property
     def too_many(self) -> str:

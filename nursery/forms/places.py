@@ -4,7 +4,7 @@ from nursery.forms.base import ActForm, drop_fields, whole_number, words
 from nursery.forms.choices import place_field
 from nursery.models import Act, Place
 from nursery.records.core import NewAct
-from nursery.records.places import place_made, place_renamed
+from nursery.records.places import place_made, place_renamed, room_told
 
 
 class PlaceForm(ActForm):
@@ -33,3 +33,15 @@ class PlaceRenameForm(ActForm):
     def record(self, act: NewAct) -> Act:
         data = self.cleaned_data
         return place_renamed(act=act, place=self.thing, name=data["name"], order=data["order"] or 0)
+
+
+class RoomForm(ActForm):
+    pots = whole_number("Seed pots that it takes when it is full", 30_000, help_text="Left empty, it is not known.")
+
+    def __init__(self, *args, thing=None, **kwargs):
+        now = {"pots": thing.room} if thing else {}
+        super().__init__(*args, thing=thing, **(kwargs | {"initial": now | (kwargs.get("initial") or {})}))
+        drop_fields(self, {"day_said", "day_on"})
+
+    def record(self, act: NewAct) -> Act:
+        return room_told(act=act, place=self.thing, **self.facts())

@@ -7,7 +7,7 @@ from nursery.models.house_log import HouseEvent, HouseEventEnded
 from nursery.models.outbox import NeedsALook
 from nursery.models.people import Person, SignedIn, SignInCode
 from nursery.models.photos import Photo
-from nursery.models.places import Moved, Place, PlaceMade, PlaceMoved, PlaceRenamed
+from nursery.models.places import Moved, Place, PlaceMade, PlaceMoved, PlaceRenamed, RoomTold
 from nursery.models.plants import Plant, PlantArrived, PlantGone
 from nursery.models.quarantine import Quarantined, SampleResult, SampleSent
 from nursery.models.remarks import Remark
@@ -44,6 +44,7 @@ __all__ = [
     "Redetermined",
     "Quarantined",
     "Remark",
+    "RoomTold",
     "SampleResult",
     "SampleSent",
     "Repair",

@@ -16,6 +16,7 @@ class Place(LivingThing):
     size = models.CharField(max_length=8, choices=Size)
     inside = models.ForeignKey("self", on_delete=models.PROTECT, null=True, related_name="places")
     order = models.PositiveSmallIntegerField(default=0, help_text="Its turn when you walk; small numbers first.")
+    room = models.PositiveSmallIntegerField(null=True, help_text="How many seed pots it takes, where somebody counted.")
 
     class Meta:
         constraints = [
@@ -65,6 +66,16 @@ class PlaceRenamed(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+
+class RoomTold(models.Model):
+    """Details of how many seed pots a place takes when it is full; None where that is not known any more."""
+
+    act = models.OneToOneField(Act, on_delete=models.PROTECT, primary_key=True, related_name="roomtold")
+    pots = models.PositiveSmallIntegerField(null=True, help_text="Seed pots that it takes when it is full.")
+
+    def __str__(self) -> str:
+        return f"{self.pots:,} pots" if self.pots is not None else "not known"
 
 
 class PlaceMoved(models.Model):

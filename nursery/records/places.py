@@ -1,6 +1,6 @@
 from typing import Any
 
-from nursery.models import Act, Place, PlaceMade, PlaceRenamed
+from nursery.models import Act, Place, PlaceMade, PlaceRenamed, RoomTold
 from nursery.records import milestones, rights
 from nursery.records.core import Entry, NewAct, recorded
 from nursery.records.errors import Refused
@@ -45,3 +45,10 @@ def place_renamed(*, act: NewAct, place: Place, name: str, order: int) -> Act:
     if Place.objects.filter(inside=place.inside, name=name.strip(), cancelled=False).exclude(pk=place.pk).exists():
         raise Refused("name_taken", "There is already a place of this name here.", field="name")
     return entry.keep(place, PlaceRenamed(name=name.strip(), order=order))
+
+
+@recorded
+def room_told(*, act: NewAct, place: Place, pots: int | None) -> Act:
+    """Tell how many seed pots a place takes when it is full; None: nobody knows any more."""
+    entry = Entry(act, "room_told", on=[place], said={"pots": pots})
+    return entry.sent_before() or entry.keep(place, RoomTold(pots=pots))

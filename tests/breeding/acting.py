@@ -100,6 +100,7 @@ KINDS = [
     Told(clone_redetermined, {"clone": CLONE, "pollen_parent": CLONE}, {"why": st.just("its flowers")}),
     Told(clone_redetermined, {"clone": CLONE}, {"words": st.just("a hybrid"), "why": st.just("its pitchers")}),
     Told(places.place_renamed, {"place": PLACE}, {"name": st.sampled_from(["Shelf", "Ledge"]), "order": st.just(2)}),
+    Told(places.room_told, {"place": PLACE}, {"pots": NUMBER}),
     Told(spikes.spike_found, {"plant": PLANT}, looks=SPIKE_LOOKS),
     Told(spikes.spike_looked, {"spike": SPIKE}, looks=SPIKE_LOOKS),
     Told(spikes.spike_looked, {"spike": SPIKE}, looks=SPIKE_LOOKS),

@@ -22,7 +22,9 @@ def card(place: Place, today: date) -> Card:
             Fact(_turn(place), "turn in the walk"),
         ],
         acts=[*_several(place), *acts_of(place, *_own_acts(place))],
-        details=details(("", named("Inside", place.inside)), ("", _last_stocktake(place, today))),
+        details=details(
+            ("", named("Inside", place.inside)), ("Room for", _room(place)), ("", _last_stocktake(place, today))
+        ),
         lists=[
             listing("Inside it", [row_of(one, today, sub=one.get_size_display()) for one in inside]),
             listing("Plants", [row_of(one, today) for one in plants], empty="No plants stand here."),
@@ -40,7 +42,13 @@ def _own_acts(place: Place) -> list[tuple[str, str]]:
     if not place.is_open:
         return []
     move = [] if place.size == Place.Size.HOUSE else [("Move it", "move")]
-    return [("Stocktake", "stocktake"), ("House log", "event"), *move, ("Rename, reorder", "rename")]
+    return [
+        ("Stocktake", "stocktake"),
+        ("House log", "event"),
+        *move,
+        ("Room for pots", "room"),
+        ("Rename, reorder", "rename"),
+    ]
 
 
 def _last_stocktake(place: Place, today: date) -> Detail | None:
@@ -58,3 +66,7 @@ def _count(rows: list) -> str:
 
 def _turn(place: Place) -> str:
     return str(place.order) if place.order else "not set"
+
+
+def _room(place: Place) -> str:
+    return "" if place.room is None else f"{place.room:,} seed pot{'' if place.room == 1 else 's'}"

@@ -9,6 +9,7 @@ from django.test import Client
 from breeding.models import SeedLot, SeedPot, SowingSession
 from breeding.records import seed, sowing
 from nursery.models import Act, Person
+from nursery.records.places import room_told
 from tests.making import Nursery, tag_of, today
 
 pytestmark = pytest.mark.django_db
@@ -199,3 +200,14 @@ def test_the_pages_ask_as_often_for_many_as_for_few(
                 assert as_grower.get(url).status_code == 200
             counts.setdefault(url.rstrip("/").rpartition("/")[2], []).append(len(asked))
     assert all(few == more for few, more in counts.values()), counts
+
+
+def test_a_place_says_how_many_more_pots_it_takes(nursery: Nursery, as_grower: Client) -> None:
+    lot, bench = nursery.seed(estimate=100, days_ago=9), nursery.bench("North")
+    nursery.record(room_told, place=bench, pots=4)
+    nursery.pot(place=bench)
+    nursery.sowing(place=bench)
+    assert "North: 1 seed pot; room for 2 more of 4" in as_grower.get(PLAN).text
+    told = as_grower.post(PLAN, _plan(lot, place=bench.pk)).context["totals"]
+    assert told[-1] == "North has room for 2 more: 1 pot would stand elsewhere."
+    assert "elsewhere" not in str(as_grower.post(PLAN, _plan(lot, pots="2", place=bench.pk)).context["totals"])

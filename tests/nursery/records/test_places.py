@@ -5,7 +5,7 @@ import pytest
 from nursery.models import Person, Place
 from nursery.records.errors import Refused
 from nursery.records.moves import moved
-from nursery.records.places import place_made, place_renamed
+from nursery.records.places import place_made, place_renamed, room_told
 from nursery.records.undo import undone
 from tests.making import Nursery, birth_of
 
@@ -97,3 +97,17 @@ def test_a_plant_stands_where_it_was_moved_last(nursery: Nursery) -> None:
     nursery.record(moved, thing=plant, place=first, days_ago=3)
     plant.refresh_from_db()
     assert plant.place == second
+
+
+def test_what_a_place_takes_is_what_was_told_last_and_goes_when_undone(nursery: Nursery) -> None:
+    bench = nursery.bench("North")
+    nursery.record(room_told, place=bench, pots=60, days_ago=9)
+    last = nursery.record(room_told, place=bench, pots=48)
+    bench.refresh_from_db()
+    assert bench.room == 48
+    undone(act=nursery.act(), target=last)
+    bench.refresh_from_db()
+    assert bench.room == 60
+    nursery.record(room_told, place=bench, pots=None)
+    bench.refresh_from_db()
+    assert bench.room is None

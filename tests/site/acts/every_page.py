@@ -86,6 +86,7 @@ VALUES: dict[tuple[str | None, str], Callable[[Nursery], Values]] = {
     ("place", "event"): lambda _: {"what": "treatment", "product": "soap spray", "closed_until": _until() + "T14:00"},
     ("place", "ended"): lambda nursery: {"event": _event(nursery)},
     ("clone", "redetermine"): lambda _: {"taxon_typed": "truncata", "why": "its flowers"},
+    ("place", "room"): lambda _: {"pots": 60},
     ("place", "rename"): lambda _: {"name": "Top bench", "order": 3},
     ("spike", "look"): lambda _: {"seen": "showing", "sex": "female", "sex_from": "flowers"},
     ("spike", "collect"): lambda _: {"storage": "bench"},
