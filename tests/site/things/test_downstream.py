@@ -91,7 +91,7 @@ def test_settling_what_no_act_brought_is_not_there(as_grower: Client, as_viewer:
 
 def test_the_tags_of_what_is_still_watched_can_be_printed(as_grower: Client, thought: Act, nursery: Nursery) -> None:
     page = as_grower.get(f"/labels/redetermined/{thought.pk}/")
-    numbers = {tick.tag.number for tick in page.context["ticks"]}
+    numbers = {tick.tag.number for place in page.context["standing"] for tick in place.ticks}
     open_things = [
         flag.thing for flag in thought.flags.filter(thing__kind__in=["plant", "seedpot", "seedlot", "spike"])
     ]
