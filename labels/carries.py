@@ -44,7 +44,7 @@ def _code(label: Placed, dpi: int) -> str:
 
 def _read(module: float) -> str:
     if module >= STRONG_MODULE:
-        return "In our trials such codes were read through every blur tried, however they were looked at."
+        return "In trials such codes were read through every blur tried."
     if module >= SAFE_MODULE - 0.005:
-        return "In our trials such codes were read through every blur tried, held still before the reader."
-    return "In our trials such codes were read when the print was crisp, and lost when it was soft: try one first."
+        return "In trials such codes were read through every blur tried, if with less to spare than larger ones."
+    return "In trials such codes were read when the print was crisp, and lost when it was soft: try one first."

@@ -1,5 +1,6 @@
 """Labels and stocks that the tests share."""
 
+from labels.examples import CROSS
 from labels.layout import LabelText
 from labels.stock import Measures
 
@@ -13,16 +14,6 @@ STRIP = Measures(160, 20, 1, 1, 160, 20, dpi=300)
 SLIM = Measures(60, 17.5, 1, 1, 60, 17.5, dpi=203)
 
 ADDRESS = "https://tags.example"
-
-CROSS = (
-    ("ampullaria", "taxon"),
-    (" ", "plain"),
-    ("Trowel", "clone"),
-    (" × ", "plain"),
-    ("veitchii", "taxon"),
-    (" ", "plain"),
-    ("Damask", "clone"),
-)
 
 
 def label(number: int = 208746, **changes: object) -> LabelText:
