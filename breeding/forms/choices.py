@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from django import forms
+from django.db.models import Q
 from django.utils import timezone
 
 from breeding.milestones.spikes import OPEN
@@ -26,7 +27,9 @@ class PollenChoice(forms.Form):
     pollen = forms.ChoiceField(
         label="Pollen", required=False, widget=forms.RadioSelect, help_text="Choose one, or type its number below."
     )
-    pollen_number = TagNumberField(label="or the number on another packet or male spike")
+    pollen_number = TagNumberField(
+        label="or the number on another packet or male spike", which=Q(thing__kind__in=("pollenlot", "spike"))
+    )
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)

@@ -4,14 +4,17 @@ import re
 from typing import Any
 
 from django import forms
+from django.db.models import Q
 
 from breeding import standing
 from nursery.damm import number_is_valid, read_number
 from nursery.forms.base import ActForm
 from nursery.models import Act, LivingThing, Tag
+from nursery.records import registry
 from nursery.records.core import Contradiction, NewAct
 from nursery.records.stocktakes import stocktake_contradictions, stocktake_taken
 from nursery.templatetags.tepal import plate
+from nursery.typed_tags import near_misses
 
 MOST_TYPED = 200
 
@@ -83,8 +86,16 @@ class StocktakeForm(ActForm):
         return super().initial_from(act) | {"things": seen, "listed": ",".join(map(str, [*seen, *missed]))}
 
 
+def _meant(typed: str) -> str:
+    """The tags of plants and pots that may have been meant, as a question with a space behind it; else empty."""
+    tags = near_misses(typed, Q(thing__kind__in=("plant", "seedpot")))
+    each = [f"{plate(tag.number)} ({registry.thing_kind(tag.thing.kind).words})" for tag in tags]
+    return f"Did you mean {' or '.join(each)}? " if each else ""
+
+
 def _number(typed: str) -> int:
     number = read_number(typed)
     if number is None or not number_is_valid(number):
-        raise forms.ValidationError(f"“{typed[:20]}” is no tag number. Look at the tag again; one number a line.")
+        again = "Look at the tag again; one number a line."
+        raise forms.ValidationError(f"“{typed[:20]}” is no tag number. {_meant(typed)}{again}")
     return number

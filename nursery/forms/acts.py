@@ -12,6 +12,7 @@ from nursery.records.moves import moved, place_moved
 from nursery.records.remarks import remarked
 from nursery.records.tags import tag_bound
 from nursery.records.watching import postponed, resumed, stopped
+from nursery.typed_tags import BLANK
 
 
 class RemarkForm(ActForm):
@@ -67,7 +68,9 @@ class ResumeForm(ActForm):
 
 
 class TagForm(ActForm):
-    number = TagNumberField(label="Number of the blank tag")
+    refused_beside = ActForm.refused_beside | {"tag": "number"}
+
+    number = TagNumberField(label="Number of the blank tag", which=BLANK)
 
     def clean_number(self) -> int:
         if self.cleaned_data["number"] is None:

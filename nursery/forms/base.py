@@ -4,6 +4,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from django import forms
+from django.db.models import Q
 from django.utils import timezone
 
 from nursery.damm import number_is_valid, read_number
@@ -12,6 +13,7 @@ from nursery.models import Act, LivingThing, Person
 from nursery.records import registry
 from nursery.records.core import Contradiction, NewAct
 from nursery.records.errors import Refused
+from nursery.typed_tags import BLANK, ON_SOMETHING, what_is_wrong
 
 DAYS = (
     ("today", "Today"),
@@ -38,9 +40,13 @@ class Sending:
 
 
 class TagNumberField(forms.CharField):
-    """A number as typed from a tag, check digit included; gives an int or None."""
+    """A number as typed from a tag, check digit included; gives an int or None.
 
-    def __init__(self, **kwargs: Any):
+    ``which`` tags are asked for here: of those, the near ones are offered where the number leads nowhere.
+    """
+
+    def __init__(self, *, which: Q = ON_SOMETHING, **kwargs: Any):
+        self.which = which
         attrs = {"inputmode": "numeric", "autocomplete": "off", "data-keypad": True, "maxlength": 20}
         super().__init__(required=False, max_length=40, widget=forms.TextInput(attrs=attrs), **kwargs)
 
@@ -49,10 +55,8 @@ class TagNumberField(forms.CharField):
         if not typed:
             return None
         number = read_number(typed)
-        if number is None:
-            raise forms.ValidationError("A tag number has digits only. Type the digits on the tag.")
-        if not number_is_valid(number):
-            raise forms.ValidationError("This number does not fit its last digit. Look at the tag again.")
+        if number is None or not number_is_valid(number):
+            raise forms.ValidationError(what_is_wrong(typed))
         return number
 
     def prepare_value(self, value: Any) -> Any:
@@ -66,6 +70,9 @@ class ActForm(forms.Form):
     ``contradictions``. ``today`` is the day on which it was filled in: for what a phone kept, the day of the tap.
     ``corrects`` is the act that it says again. What the form does not ask, the day perhaps, stays as that act has it.
     """
+
+    refused_beside = {"day": "day_on"}
+    """Fields that record functions call by another name."""
 
     day_said = forms.ChoiceField(label="When", choices=DAYS, widget=forms.RadioSelect, required=False, initial="today")
     day_on = forms.DateField(
@@ -151,7 +158,7 @@ class ActForm(forms.Form):
 
     def add_refusal(self, refused: Refused) -> None:
         """Put a refusal beside the field it is about, with what stands in the way."""
-        name = {"day": "day_on"}.get(refused.field, refused.field)
+        name = self.refused_beside.get(refused.field, refused.field)
         self.add_error(name if name in self.fields else None, [refused.sentence, *refused.reasons])
 
     @classmethod
@@ -216,4 +223,5 @@ def blank_tag() -> TagNumberField:
     return TagNumberField(
         label="Number of the blank tag in your hand",
         help_text="Leave it empty and Tepal gives the next number.",
+        which=BLANK,
     )

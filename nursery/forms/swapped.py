@@ -1,12 +1,14 @@
 from typing import Any
 
 from django import forms
+from django.db.models import Q
 
 from nursery.forms.base import ActForm, TagNumberField
 from nursery.models import Act, LivingThing, Tag
 from nursery.records import registry
 from nursery.records.core import NewAct
 from nursery.records.swapped import recorded_through, tags_swapped
+from nursery.typed_tags import ON_SOMETHING
 
 
 class SwappedForm(ActForm):
@@ -15,7 +17,7 @@ class SwappedForm(ActForm):
     ``known`` is the act when it is sent again: by now the typed number hangs on this very thing.
     """
 
-    number = TagNumberField(label="Number on the other tag")
+    number = TagNumberField(label="Number on the other tag", which=ON_SOMETHING & Q(retired=False))
     other: LivingThing
 
     def __init__(self, *args: Any, known: Act | None = None, **kwargs: Any):

@@ -3,6 +3,7 @@
 from typing import Any
 
 from django import forms
+from django.db.models import Q
 
 from breeding.words.names import name_parts
 from nursery.forms.base import ActForm, TagNumberField
@@ -30,6 +31,7 @@ class OtherThing(forms.Form):
         choose.label = f"It was another {kind.words}"
         choose.choices = [("", "no, it is the right one"), *_choices(thing)]
         number.label = "or the number on its tag"
+        number.which = Q(thing__kind=thing.kind)
         if kind.tagged:
             choose.help_text = f"Only the {MOST_CHOICES} entered last are listed. Of any other, type the number."
         else:

@@ -5,9 +5,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date
 
+from django.db.models import Q
 from django.http import QueryDict
 
-from breeding.typed_answers import NoSuchAnswer, Word, word_typed, words_for
+from breeding.typed_answers import WORDS, NoSuchAnswer, Word, word_typed, words_for
 from breeding.words.names import name_parts
 from nursery.damm import number_is_valid, read_number
 from nursery.forms.base import ActForm, Sending
@@ -18,7 +19,9 @@ from nursery.records.core import Contradiction
 from nursery.records.errors import AlreadySent, Refused
 from nursery.records.telling import tell
 from nursery.site import pages
-from nursery.site.views.tags import what_is_wrong
+from nursery.site.cards.parts import Row as ListedRow
+from nursery.site.meant import meant_rows
+from nursery.typed_tags import what_is_wrong
 
 MOST = 150
 AT_LEAST = 12
@@ -28,12 +31,16 @@ EMPTY = 6
 
 @dataclass(frozen=True)
 class What:
-    """The thing that a typed number belongs to, and the words that may be typed of it; or why there is none."""
+    """The thing that a typed number belongs to, and the words that may be typed of it.
+
+    Or why there is none, and which tags may have been meant.
+    """
 
     name_parts: tuple[NamePart, ...] = ()
     kind_words: str = ""
     words: tuple[Word, ...] = ()
     error: str = ""
+    meant: tuple[ListedRow, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -68,7 +75,11 @@ class Typed:
 
 
 class RowWrong(Exception):
-    """Why a row is not recorded."""
+    """Why a row is not recorded, and the tags that may have been meant."""
+
+    def __init__(self, sentence: str, meant: Iterable[ListedRow] = ()):
+        super().__init__(sentence)
+        self.meant = tuple(meant)
 
 
 def rows_of(posted: QueryDict) -> list[Row]:
@@ -100,7 +111,7 @@ def what_is(number: str) -> What:
     try:
         thing = _thing(number)
     except RowWrong as wrong:
-        return What(error=str(wrong))
+        return What(error=str(wrong), meant=wrong.meant)
     return _what(thing)
 
 
@@ -127,7 +138,9 @@ def _try(row: Row, by: Person, phone_of: Person | None, typed: Typed) -> Row | N
         if new:
             return replace(row, what=what, objections=tuple(form.contradictions()))
         typed.acts.append(form.record(form.new_act(Sending(row.id, by, phone_of=phone_of))))
-    except (RowWrong, NoSuchAnswer) as wrong:
+    except RowWrong as wrong:
+        return replace(row, what=what or What(meant=wrong.meant), error=str(wrong))
+    except NoSuchAnswer as wrong:
         return replace(row, what=what, error=str(wrong))
     except Refused as refused:
         return replace(row, what=what, error=" ".join([refused.sentence, *refused.reasons]))
@@ -141,13 +154,17 @@ def _try(row: Row, by: Person, phone_of: Person | None, typed: Typed) -> Row | N
 def _thing(typed: str) -> LivingThing:
     number = read_number(typed)
     if number is None or not number_is_valid(number):
-        raise RowWrong(what_is_wrong(typed) if typed.strip() else "Type the number on the tag.")
+        raise _leads_nowhere(typed) if typed.strip() else RowWrong("Type the number on the tag.")
     tag = Tag.objects.select_related("thing").filter(number=number).first()
     if tag is None:
-        raise RowWrong(what_is_wrong(typed))
+        raise _leads_nowhere(typed)
     if tag.thing is None:
         raise RowWrong("This tag is blank: it is on nothing yet.")
     return registry.instance_of(tag.thing)
+
+
+def _leads_nowhere(typed: str) -> RowWrong:
+    return RowWrong(what_is_wrong(typed), meant_rows(typed, Q(thing__kind__in=WORDS)))
 
 
 def _what(thing: LivingThing) -> What:

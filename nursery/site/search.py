@@ -1,14 +1,13 @@
 """Finding things by number, by name, by parent. Every word typed must occur; capitals do not matter."""
 
 import re
-from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import F, Q, QuerySet
+from django.db.models import Q, QuerySet
 
-from nursery.damm import number_is_valid, number_with_digit, one_slip_away, read_number
+from nursery.damm import number_is_valid, number_with_digit, read_number
 from nursery.models import Tag
 from nursery.records import registry
 from nursery.site import fetch
@@ -16,8 +15,6 @@ from nursery.site import fetch
 MOST_FOUND = 12
 """Rows of each kind; more words narrow it down."""
 MOST_WORDS = 8
-MOST_MEANT = 5
-"""Tags that are offered where a number was typed wrongly."""
 _SIGNS = frozenset({"×", "x", "*"})
 _CLONE = ("designation", "thought", "taxon__epithet", "taxon__genus", "source")
 
@@ -39,14 +36,6 @@ class ByNumber:
     tags: tuple[Tag, ...] = ()
     typed: int | None = None
     fits: bool = False
-
-
-@dataclass(frozen=True)
-class Meant:
-    """A tag that somebody may have meant, with its thing; None for a blank one."""
-
-    number: int
-    thing: Any | None
 
 
 def words_in(q: str) -> list[str]:
@@ -72,24 +61,6 @@ def by_number(q: str) -> ByNumber:
 def tagged_things(found: ByNumber) -> list[Any]:
     """The things that carry or carried these tags."""
     return [fetch.thing_or_404(tag.thing.kind, tag.thing_id) for tag in found.tags]
-
-
-def near_misses(number: int) -> list[Tag]:
-    """The first few tags that somebody may have meant who typed this number with one slip; those printed first."""
-    tags = Tag.objects.filter(number__in=one_slip_away(number)).select_related("thing")
-    return list(tags.order_by(F("printed_at").asc(nulls_last=True), "number")[:MOST_MEANT])
-
-
-def meant(number: int) -> list[Meant]:
-    """These tags with the things that they open; a blank one without."""
-    tags = near_misses(number)
-    by_kind: dict[str, list[int]] = defaultdict(list)
-    for tag in tags:
-        if tag.thing is not None:
-            by_kind[tag.thing.kind].append(tag.thing_id)
-    rows = [row for kind, pks in by_kind.items() for row in fetch.listed(fetch.things(kind).filter(pk__in=pks))]
-    things = {row.pk: row for row in rows}
-    return [Meant(tag.number, things.get(tag.thing_id)) for tag in tags]
 
 
 def by_words(q: str, codes: Iterable[str] = ()) -> list[Found]:

@@ -5,7 +5,8 @@
    data-once    form whose second submit within a second is dropped (a wet thumb taps twice)
    data-waiting words shown from the moment their form was sent
    data-keypad  input that gets big digit keys below it, copied from the page's template, while it is used
-   data-digit   a key: "0" to "9", "back" or "clear"                                        */
+   data-digit   a key: "0" to "9", "back" or "clear"
+   data-fills   button that puts its value into the input of this id; hidden without script */
 (function () {
   "use strict";
 
@@ -128,6 +129,26 @@
     if (input) press(input, key.dataset.digit);
   });
 
+  // What was wrong before is not said of the new number; nothing is sent by it.
+  function fill(input, value) {
+    input.value = value;
+    input.removeAttribute("aria-invalid");
+    const field = input.closest(".field");
+    if (field) field.querySelectorAll(".field__error").forEach((sentence) => { sentence.hidden = true; });
+    ["input", "change"].forEach((name) => input.dispatchEvent(new Event(name, { bubbles: true })));
+    input.focus({ preventScroll: true });
+  }
+
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest("[data-fills]");
+    const input = button && document.getElementById(button.dataset.fills);
+    if (input) fill(input, button.value);
+  });
+
+  function showFills(root) {
+    root.querySelectorAll("[data-fills]").forEach((button) => { button.hidden = false; });
+  }
+
   function asksOnlyThis(input) {
     return !input.form || input.form.querySelectorAll("input:not([type=hidden]), select, textarea").length === 1;
   }
@@ -172,5 +193,7 @@
   ["htmx:sendError", "htmx:timeout", "htmx:responseError"].forEach((name) => document.addEventListener(name, sayFailed));
   document.addEventListener("htmx:afterOnLoad", (event) => { if (event.detail.successful) clearFailed(); });
   document.addEventListener("htmx:load", (event) => addKeypads(event.detail.elt));
+  document.addEventListener("htmx:load", (event) => showFills(event.detail.elt));
   addKeypads(document);
+  showFills(document);
 })();

@@ -1,5 +1,6 @@
 """What tepal.js adds under the strict policy, on pages drawn from the templates' own samples."""
 
+import re
 from collections.abc import Callable, Iterator
 from typing import Any
 from urllib.parse import parse_qs
@@ -19,6 +20,11 @@ FORM = """<form method="post" action="/sample/saved/" data-once>
 <div class="field"><label for="n">Number</label><input id="n" name="number" inputmode="numeric" data-keypad></div>
 <button>Record it</button></form>"""
 FIRST_ID = "3f0c8b52-5c1e-4a52-9c53-0a4c7c1f1a01"
+
+MEANT = """<form method="post" action="/sample/saved/"><div class="field">
+<label for="id_tag">Number</label>
+<input id="id_tag" name="tag" value="5274" inputmode="numeric" aria-invalid="true"><p class="field__error">Wrong</p>
+{meant}</div><button>Record it</button></form>"""
 
 Posts = list[dict[str, str]]
 
@@ -159,3 +165,26 @@ def test_a_refusal_is_shown_in_the_row(page: Page, show: Callable[..., None], ro
     show(row, status=422, reply="<p>A day in the future cannot be recorded.</p>")
     page.get_by_role("button", name="Turning").tap()
     expect(page.get_by_text("A day in the future cannot be recorded.")).to_be_visible()
+
+
+# --- a number that may have been meant ---
+
+
+def _meant() -> str:
+    rows = [{"number": 5724, "text": "A blank tag"}, {"number": 208746, "text": "A blank tag"}]
+    return MEANT.format(meant=render_to_string("tags/_meant.html", {"rows": rows, "id": "id_tag"}))
+
+
+def test_a_near_number_is_filled_in_by_a_tap_and_nothing_is_sent_by_it(
+    page: Page, show: Callable[..., None], posts: Posts
+) -> None:
+    show(_meant())
+    expect(page.locator(".field__error")).to_be_visible()
+    page.get_by_role("button", name=re.compile("This one ?, 572 4")).tap()
+    expect(page.get_by_label("Number", exact=True)).to_have_value("5724")
+    expect(page.get_by_label("Number", exact=True)).to_be_focused()
+    expect(page.locator(".field__error")).to_be_hidden()
+    assert posts == []
+    page.get_by_label("Number", exact=True).press("Enter")
+    expect(page.get_by_text("Saved")).to_be_visible()
+    assert [post["tag"] for post in posts] == ["5724"]

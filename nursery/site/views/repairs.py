@@ -1,11 +1,13 @@
 """Repairs: each puts right what one flag says, by an act of its own, and settles the flag with it."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
+from django.db.models import Q
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -27,9 +29,11 @@ from nursery.records.telling import tell
 from nursery.records.undo import undone
 from nursery.site import fetch, pages
 from nursery.site.cards.parts import Row, row_of
+from nursery.site.meant import meant_rows
 from nursery.site.repairs import MISREAD, WAYS
 from nursery.site.search import by_words
 from nursery.site.views import answered
+from nursery.typed_tags import leads_nowhere
 from nursery.views.guards import may_record
 from nursery.views.hands import hands, signed
 from nursery.views.sent import act_id_sent
@@ -204,9 +208,18 @@ def _another_context(
         "url": thing_url(told_of),
         "typed": number[:40],
         "wrong": f"That is the number of no other {words}. Look at the tag again." if number else "",
+        "meant": _meant(number, told_of),
         "q": q[:100],
         "rows": [_row(one, url, today) for one, url in choices],
     }
+
+
+def _meant(number: str, told_of: LivingThing) -> list[Row]:
+    """Others of this kind whose number is near one that leads nowhere; each opens this page with its own."""
+    if not leads_nowhere(number):
+        return []
+    rows = meant_rows(number, Q(thing__kind=told_of.kind) & ~Q(thing=told_of.pk))
+    return [replace(row, url=f"?{urlencode({'number': row.number})}") for row in rows]
 
 
 def _row(thing: Any, url: str, today: Any) -> Row:

@@ -9,7 +9,8 @@ from django.views.decorators.http import require_safe
 
 from nursery.site import search
 from nursery.site.cards.parts import Listing, row_of
-from nursery.site.views.tags import did_you_mean, what_is_wrong
+from nursery.site.views.tags import did_you_mean
+from nursery.typed_tags import what_is_wrong
 from nursery.views.guards import signed_in
 
 LONGEST = 100

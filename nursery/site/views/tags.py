@@ -6,17 +6,16 @@ from typing import Any
 from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from nursery.damm import number_is_valid, read_number
+from nursery.damm import read_number
 from nursery.models import Tag
-from nursery.records import registry
-from nursery.site import binding, fetch, search
-from nursery.site.cards.parts import Listing, Row, row_of
+from nursery.site import binding, fetch
+from nursery.site.cards.parts import Listing
+from nursery.site.meant import meant_rows
 from nursery.site.views import thing
-from nursery.templatetags.tepal import plate
+from nursery.typed_tags import what_is_wrong
 from nursery.views.guards import signed_in
 from nursery.views.hands import hands
 
@@ -46,31 +45,10 @@ def tag_typed(request: HttpRequest) -> HttpResponse:
     return _nowhere(request, typed) if typed else render(request, "tags/find.html", {"section": "more"})
 
 
-def what_is_wrong(typed: str) -> str:
-    """Why a typed number leads nowhere, and what to do."""
-    number = read_number(typed)
-    if number is None:
-        return "A tag number has digits only. Type the digits on the tag, the last one too."
-    if not number_is_valid(number):
-        return f"{plate(number)} does not fit its last digit, so one digit is wrong or missing. Look at the tag again."
-    return f"No tag {plate(number)} was ever made here. Look at the tag again."
-
-
 def did_you_mean(typed: str) -> Listing | None:
     """Tags whose number is one slip away from what was typed, to choose from; none is opened by itself."""
-    number = read_number(typed)
-    rows = [_meant_row(one) for one in search.meant(number)] if number else []
+    rows = meant_rows(typed)
     return Listing("Did you mean", tuple(rows)) if rows else None
-
-
-def _meant_row(one: search.Meant) -> Row:
-    url = reverse("tag", kwargs={"typed": str(one.number)})
-    if one.thing is None:
-        return Row(url, number=one.number, text="A blank tag")
-    told = row_of(one.thing, timezone.localdate(), where=True)
-    kind = registry.thing_kind(one.thing.kind).words
-    sub = ", ".join(filter(None, (kind, told.sub)))
-    return Row(url, number=one.number, name_parts=told.name_parts, text=told.text, sub=sub)
 
 
 def _nowhere(request: HttpRequest, typed: str, *, status: int = 200) -> HttpResponse:

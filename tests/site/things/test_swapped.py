@@ -81,10 +81,10 @@ def test_a_grower_cannot_tick_what_is_not_theirs_to_undo(as_grower: Client, pair
     ("typed", "sentence"),
     [
         ("", "Type the number on the other tag."),
-        ("12", "This number does not fit its last digit. Look at the tag again."),
-        ("лови́я 猪籠草", "A tag number has digits only. Type the digits on the tag."),
-        ("<script>alert(1)</script>", "A tag number has digits only. Type the digits on the tag."),
-        ("🌱", "A tag number has digits only. Type the digits on the tag."),
+        ("12", "12 does not fit its last digit, so one digit is wrong or missing. Look at the tag again."),
+        ("лови́я 猪籠草", "A tag number has digits only. Type the digits on the tag, the last one too."),
+        ("<script>alert(1)</script>", "A tag number has digits only. Type the digits on the tag, the last one too."),
+        ("🌱", "A tag number has digits only. Type the digits on the tag, the last one too."),
         ("9" * 5000, "Ensure this value has at most 40 characters"),
     ],
 )
