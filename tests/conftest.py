@@ -6,8 +6,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from django.conf import settings as tepal
+from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
+from django.contrib.sessions.backends.db import SessionStore
 from django.db import connection
+from django.template import Context, RequestContext, Template
 from django.test import Client, TransactionTestCase
+from django.test.signals import template_rendered
 from hypothesis import settings
 
 from nursery.models import Person
@@ -44,6 +49,7 @@ LONGEST = (
 """Modules that take longest, the longest first: begun last, one worker would still be at them when all others rest."""
 ONCE = ("demo/test_awkward.py", "demo/test_days.py")
 """Modules that need not run on PostgreSQL too: what they find follows from the diary. test_loaded.py loads it there."""
+PLAIN_RENDER = Template._render
 SHIPPED = pytest.StashKey[tuple[str, Any]]()
 KEPT = "kept"
 CAST = {"owner": "Ida Fern", "grower": "Tom Reed", "viewer": "Una Vale"}
@@ -89,6 +95,21 @@ def _fixtures(item: pytest.Item) -> set[str]:
     return set(getattr(item, "fixturenames", ()))
 
 
+@pytest.fixture(scope="session", autouse=True)
+def told_what_pages_were_drawn_with(django_test_environment: None) -> None:
+    """Keep for ``answer.context`` what a page was drawn with, and not what each partial and widget was.
+
+    Django's own record of them all would take a sixth of these tests' time.
+    """
+
+    def render(self: Template, context: Context) -> str:
+        if context.template is self and isinstance(context, RequestContext):
+            template_rendered.send(sender=self, template=self, context=context)
+        return PLAIN_RENDER(self, context)
+
+    Template._render = render
+
+
 @pytest.fixture(scope="session")
 def django_db_modify_db_settings(django_db_modify_db_settings_parallel_suffix: None) -> None:
     """Begin with a copy of what is migrated already: SQLite's file, or the database that `tests/run` prepared."""
@@ -111,6 +132,15 @@ def django_db_setup(django_db_setup: None, django_db_blocker: Any, request: pyte
     with django_db_blocker.unblock():
         request.config.stash[SHIPPED] = all_rows(), django_db_blocker
     TransactionTestCase._fixture_teardown = lambda self: emptied()  # of committing tests only: TestCase has its own
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_fixture_setup(fixturedef: pytest.FixtureDef, request: pytest.FixtureRequest) -> None:
+    """Check what a module's fixtures made before a test's savepoint: in there, every test would check it once more."""
+    if fixturedef.argname == "_django_db_helper" and KEPT in request.fixturenames and connection.vendor == "postgresql":
+        blocker = request.config.stash[SHIPPED][1]
+        with blocker.unblock():
+            connection.check_constraints()
 
 
 @pytest.hookimpl(wrapper=True)
@@ -191,7 +221,12 @@ def as_viewer(viewer: Person) -> Client:
 
 
 def signed_in(person: Person) -> Client:
-    """A browser in which this person has signed in."""
+    """A browser in which this person has signed in: the session of one, without what else signing in writes."""
+    session = SessionStore()
+    session[SESSION_KEY] = str(person.pk)
+    session[BACKEND_SESSION_KEY] = "django.contrib.auth.backends.ModelBackend"
+    session[HASH_SESSION_KEY] = person.get_session_auth_hash()
+    session.create()
     client = Client()
-    client.force_login(person, backend="django.contrib.auth.backends.ModelBackend")
+    client.cookies[tepal.SESSION_COOKIE_NAME] = session.session_key
     return client
