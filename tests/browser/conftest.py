@@ -7,7 +7,7 @@ from urllib.parse import urlsplit
 
 import pytest
 from django.conf import settings
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 
 from nursery.models import Person
 from tests.chromium import FLAGS, system_chromium
@@ -44,22 +44,67 @@ def browser_context_args(browser_context_args: dict[str, Any]) -> dict[str, Any]
     return {**browser_context_args, **PHONE, "locale": "en-GB"}
 
 
+@dataclass
+class Window:
+    """The one page that all tests drive: a page of its own for each costs more than most tests."""
+
+    page: Page
+    seen: Conduct = field(default_factory=Conduct)
+    home: str = ""
+
+    def begin(self, home: str) -> Conduct:
+        """Be a phone that has never been here, and watch how pages of ``home`` behave."""
+        self.home, self.seen = home, Conduct()
+        self.page.set_viewport_size(PHONE["viewport"])
+        return self.seen
+
+    def end(self) -> None:
+        """Leave nothing of a test to the next."""
+        page, context = self.page, self.page.context
+        for other in context.pages:
+            if other is not page:
+                other.close()
+        page.unroute_all(behavior="ignoreErrors")
+        page.goto("about:blank")  # nothing is asked of the server from here on
+        page.emulate_media(media="null", color_scheme="null")
+        context.clear_cookies()
+        console = context.new_cdp_session(page)
+        console.send("Storage.clearDataForOrigin", {"origin": self.home, "storageTypes": "all"})
+        console.detach()
+
+    def note_request(self, url: str) -> None:
+        """Remember what was asked of another host."""
+        if urlsplit(url).scheme in {"http", "https", "ws", "wss"} and not url.startswith(self.home):
+            self.seen.outside.append(url)
+
+
+@pytest.fixture(scope="session")
+def window(browser: Browser, browser_context_args: dict[str, Any]) -> Iterator[Window]:
+    """One phone for all tests of a worker, which watches its page."""
+    context = browser.new_context(**browser_context_args)
+    context.set_default_timeout(LONGEST_WAIT)
+    window = Window(context.new_page())
+    context.expose_function("reportViolation", lambda words: window.seen.violations.append(words))
+    context.add_init_script(WATCH)
+    window.page.on("pageerror", lambda error: window.seen.errors.append(str(error)))
+    window.page.on("request", lambda request: window.note_request(request.url))
+    yield window
+    context.close()
+
+
+@pytest.fixture
+def page(window: Window) -> Page:
+    """The phone's page, as a phone has it that was never here."""
+    return window.page
+
+
 @pytest.fixture(autouse=True)
-def conduct(page: Page, live_server: Any) -> Iterator[Conduct]:
+def conduct(window: Window, live_server: Any) -> Iterator[Conduct]:
     """Fail a test whose page broke the content policy, threw an error, or asked another host for anything."""
-    seen = Conduct()
-    page.set_default_timeout(LONGEST_WAIT)
-    page.context.expose_function("reportViolation", lambda words: seen.violations.append(words))
-    page.context.add_init_script(WATCH)
-    page.on("pageerror", lambda error: seen.errors.append(str(error)))
-    page.on("request", lambda request: _note_outside(request.url, live_server.url, seen))
+    seen = window.begin(live_server.url)
     yield seen
+    window.end()
     assert seen == Conduct()
-
-
-def _note_outside(url: str, home: str, seen: Conduct) -> None:
-    if urlsplit(url).scheme in {"http", "https", "ws", "wss"} and not url.startswith(home):
-        seen.outside.append(url)
 
 
 @pytest.fixture
