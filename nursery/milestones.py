@@ -5,6 +5,7 @@ from typing import Any
 from nursery.seen import Seen, last_told
 
 LOOKS = frozenset({"spike_look", "take_look", "pod_look", "pot_look", "walked_past"})
+NOT_CLOSED = {"closed_first": None, "closed_on": None, "closed_said": "", "closed_why": ""}
 
 
 def last_of(seen: list[Seen], *kinds: str) -> Seen | None:
@@ -37,9 +38,13 @@ def watching(seen: list[Seen]) -> dict[str, Any]:
     return {
         "cancelled": birth_of(seen) is None,
         "later_until": later,
-        "closed_on": switch.latest if stopped else None,
-        "closed_why": "stopped" if stopped else "",
+        **(closed_by(switch, "stopped") if stopped else NOT_CLOSED),
     }
+
+
+def closed_by(end: Seen, why: str) -> dict[str, Any]:
+    """That a thing ended with this act: by ``closed_on`` at the latest, and when as it was told."""
+    return {"closed_first": end.first, "closed_on": end.latest, "closed_said": end.said, "closed_why": why}
 
 
 def place(seen: list[Seen]) -> dict[str, Any]:
@@ -77,7 +82,7 @@ def plant(seen: list[Seen]) -> dict[str, Any]:
     columns = watching(seen)
     gone = last_of(seen, "plant_gone")
     if gone:
-        columns |= {"closed_on": gone.latest, "closed_why": gone.data["why"]}
+        columns |= closed_by(gone, gone.data["why"])
     return columns | {"place_id": standing(seen)} | _quarantine(seen)
 
 

@@ -6,13 +6,15 @@ from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
+from nursery.days import Said
+
 
 @dataclass(frozen=True)
 class Seen:
     """An act that still counts, as told for one thing.
 
-    ``first`` and ``last`` are None when the day is not known. ``recorded_at`` is when it was first told, whatever was
-    corrected since; ``recorded_on`` is the nursery's own day of that.
+    ``first`` and ``last`` are None when the day is not known; ``said`` is how it was told. ``recorded_at`` is when it
+    was first told, whatever was corrected since; ``recorded_on`` is the nursery's own day of that.
     ``birth`` is true when this act made the thing; ``main`` is false when the act is about another thing and only
     touched this one.
     ``data`` holds the columns of the act's details by name, foreign keys as ids.
@@ -22,6 +24,7 @@ class Seen:
     kind: str
     first: date | None
     last: date | None
+    said: Said
     recorded_at: datetime
     recorded_on: date
     birth: bool = False

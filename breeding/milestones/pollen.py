@@ -2,7 +2,7 @@ from datetime import date
 from typing import Any
 
 from breeding.science.pollen import best_before
-from nursery.milestones import birth_of, last_of, watching
+from nursery.milestones import birth_of, closed_by, last_of, watching
 from nursery.seen import Seen
 
 FROM_THE_WHOLE = frozenset({"collected_first", "collected_last", "best_before"})
@@ -26,7 +26,7 @@ def pollen_lot(seen: list[Seen]) -> dict[str, Any]:
         columns = {name: value for name, value in columns.items() if name not in FROM_THE_WHOLE}
     finished = last_of([one for one in seen if one.data.get("extent") != "part"], "pollen_finished", "pollen_sent")
     if finished:
-        columns |= {"closed_on": finished.latest, "closed_why": _why(finished)}
+        columns |= closed_by(finished, _why(finished))
     return columns
 
 

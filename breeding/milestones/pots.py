@@ -1,7 +1,7 @@
 from typing import Any
 
 from breeding.milestones.awaited import Answer, interval
-from nursery.milestones import LOOKS, birth_of, last_in_order, last_of, standing, watching
+from nursery.milestones import LOOKS, birth_of, closed_by, last_in_order, last_of, standing, watching
 from nursery.seen import Seen, last_told
 
 UP = frozenset({"first", "few", "plenty", "carpet"})
@@ -32,7 +32,7 @@ def seed_pot(seen: list[Seen]) -> dict[str, Any]:
     }
     cleared = last_of(seen, "pot_cleared")
     if cleared and sown is None:
-        columns |= {"closed_on": cleared.latest, "closed_why": "cleared"}
+        columns |= closed_by(cleared, "cleared")
     return columns
 
 

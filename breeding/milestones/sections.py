@@ -3,7 +3,7 @@ from datetime import date
 from typing import Any
 
 from breeding.milestones.awaited import Answer, interval
-from nursery.milestones import LOOKS, birth_of, last_in_order, watching
+from nursery.milestones import LOOKS, birth_of, closed_by, last_in_order, watching
 from nursery.seen import Seen, ending, last_told
 
 SWOLLEN = frozenset({"third", "half", "most", "all"})
@@ -33,7 +33,7 @@ def section(seen: list[Seen]) -> dict[str, Any]:
         "stage": stage,
     }
     if end:
-        columns |= {"closed_on": end.latest, "closed_why": stage}
+        columns |= closed_by(end, stage)
     return columns | _facts(birth_of(seen))
 
 

@@ -1,7 +1,7 @@
 from typing import Any
 
 from breeding.milestones.sowing import once_a_pot
-from nursery.milestones import birth_of, last_of, watching
+from nursery.milestones import birth_of, closed_by, last_of, watching
 from nursery.seen import Seen, last_told
 
 ENDS = {"seed_finished": "finished", "sown": "sown", "pot_sown": "sown", "seed_sent": "sent"}
@@ -30,7 +30,7 @@ def seed_lot(seen: list[Seen]) -> dict[str, Any]:
         columns = {name: value for name, value in columns.items() if name not in FROM_THE_WHOLE}
     ended = _ended(seen)
     if ended:
-        columns |= {"closed_on": ended.latest, "closed_why": ENDS[ended.kind]}
+        columns |= closed_by(ended, ENDS[ended.kind])
     return columns
 
 

@@ -1,7 +1,7 @@
 from collections.abc import Iterable
 from typing import Any
 
-from nursery.milestones import last_of, watching
+from nursery.milestones import closed_by, last_of, watching
 from nursery.seen import Seen, last_told
 
 FACTS = ("planned_for", "medium", "sterilised", "sterilised_words")
@@ -24,7 +24,7 @@ def sowing_session(seen: list[Seen]) -> dict[str, Any]:
     done = {**sown, **cleared}
     if planned and len(done) >= planned.data["pots"]:
         last = last_told(done.values())
-        columns |= {"closed_on": last.latest, "closed_why": "sown" if sown else "cleared"}
+        columns |= closed_by(last, "sown" if sown else "cleared")
     return columns
 
 

@@ -1,7 +1,7 @@
 from typing import Any
 
 from breeding.milestones.awaited import Answer, interval
-from nursery.milestones import LOOKS, birth_of, last_in_order, watching
+from nursery.milestones import LOOKS, birth_of, closed_by, last_in_order, watching
 from nursery.seen import Seen, ending, last_told
 
 NOT_YET = frozenset({"growing", "buds"})
@@ -32,7 +32,7 @@ def spike(seen: list[Seen]) -> dict[str, Any]:
         "stage": state,
     }
     if end:
-        columns |= {"closed_on": end.latest, "closed_why": state}
+        columns |= closed_by(end, state)
     return columns | sex_read(seen)
 
 

@@ -53,14 +53,22 @@ def why_not(thing: LivingThing, day: date) -> str:
     if thing.cancelled:
         return "It was entered by mistake, and that was undone."
     if thing.closed_on is not None and thing.kind == "routine":
-        return f"It is stopped, since {words.short(thing.closed_on, day)}."
+        return f"It is stopped{_since(thing, day)}."
     if thing.closed_on is not None:
-        return f"{_CLOSED.get(thing.closed_why, 'It is closed')}, since {words.short(thing.closed_on, day)}."
+        return f"{_CLOSED.get(thing.closed_why, 'It is closed')}{_since(thing, day)}."
     if thing.later_until is not None and thing.later_until > day:
         return f"It was put off until {words.short(thing.later_until, day)}."
     if thing.kind == "seedpot" and thing.stage == "prepared":
         return "It waits to be sown; its sowing session is in the round."
     return _NO_TASKS.get(thing.kind, "")
+
+
+def _since(thing: LivingThing, day: date) -> str:
+    ended = thing.closed_day
+    if not ended.is_known:
+        return ", day not known"
+    exact = ended.said == "exact"
+    return f", since {words.short(ended.last, day) if exact else ended.words(day).removeprefix('in ')}"
 
 
 def why_nothing(thing: LivingThing, day: date) -> str:

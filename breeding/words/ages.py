@@ -12,6 +12,26 @@ def day_words(day: date, today: date) -> str:
     return Day.on(day).words(today)
 
 
+def days_words(first: date | None, last: date | None, today: date) -> str:
+    """A day of which only the ends are kept.
+
+    >>> d = lambda day: date(2026, 3, day)
+    >>> days_words(d(3), d(3), d(9)), days_words(d(1), d(31), d(31)), days_words(None, None, d(9))
+    ('3 Mar', '1 Mar to 31 Mar', 'day not known')
+    """
+    if first is None or last is None:
+        return "day not known"
+    return day_words(last, today) if first == last else f"{day_words(first, today)} to {day_words(last, today)}"
+
+
+def ended_words(how: str, day: Day, today: date) -> str:
+    """
+    >>> [ended_words("died", day, date(2026, 5, 1)) for day in (Day.month(2026, 3), Day.unknown())]
+    ['died in March 2026', 'died, day not known']
+    """
+    return f"{how} {day.words(today)}" if day.is_known else f"{how}, day not known"
+
+
 def on_day(day: date, today: date) -> str:
     """When something was seen, near days by name.
 

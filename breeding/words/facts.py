@@ -37,11 +37,11 @@ def spike(row: Any, today: date) -> list[Fact]:
 
 def section(row: Any, today: date) -> list[Fact]:
     size = str(row.flowers) if row.flowers is not None else SizeClass(row.size).label if row.size else NOT_KNOWN
-    until = row.harvested_on if row.stage == "harvested" else today
+    first, last = (row.closed_first, row.closed_on) if row.stage == "harvested" else (today, today)
     took = Swelling(row.take).label.removesuffix(" swelling") if row.take else "not read"
     return [
         Fact(
-            (until and between(row.day0_first, row.day0_last, until, until)) or NOT_KNOWN,
+            (first and between(row.day0_first, row.day0_last, first, last)) or NOT_KNOWN,
             "days to harvest" if row.stage == "harvested" else "days since pollination",
         ),
         Fact(took, "swelling" if row.take else "take"),

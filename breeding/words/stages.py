@@ -9,7 +9,7 @@ from typing import Any
 from breeding.models.pods import Swelling
 from breeding.models.pollen import PollenStorage
 from breeding.models.seed import SeedStorage
-from breeding.words.ages import ago, day_words, joined, plural
+from breeding.words.ages import ago, day_words, ended_words, joined, plural
 from breeding.words.routines import rule_words
 
 UP_WORDS = {"first": "the first seedlings", "few": "a few seedlings", "plenty": "plenty", "carpet": "a carpet"}
@@ -73,7 +73,7 @@ def clone(row: Any, today: date) -> str:
 
 def plant(row: Any, today: date) -> str:
     if row.closed_why in GONE_WORDS:
-        return f"{GONE_WORDS[row.closed_why]} {day_words(row.closed_on, today)}"
+        return ended_words(GONE_WORDS[row.closed_why], row.closed_day, today)
     return ""
 
 
@@ -88,7 +88,7 @@ def spike(row: Any, today: date) -> str:
         showing = {"female": "fluid showing", "male": "pollen showing"}.get(row.sex, "fluid or pollen showing")
         return joined("flowers open", sex or "sex not read yet", showing if row.stage == "showing" else "")
     if row.stage in {"over", "aborted"}:
-        return joined(f"{row.stage} {day_words(row.closed_on, today)}" if row.closed_on else row.stage, sex)
+        return joined(ended_words(row.stage, row.closed_day, today) if row.closed_on else row.stage, sex)
     return joined(f"found {found}" if found else "found, day not known", "nobody has told how far it is")
 
 
@@ -96,7 +96,7 @@ def section(row: Any, today: date) -> str:
     pollinated = ago(row.day0_first, row.day0_last, today) or "on a day not known"
     take = Swelling(row.take).label if row.take else ""
     if row.stage == "harvested":
-        return joined(f"harvested {day_words(row.harvested_on, today)}" if row.harvested_on else "harvested")
+        return ended_words("harvested", row.closed_day, today)
     if row.stage == "pollinated":
         return joined(f"pollinated {pollinated}", "take not read yet")
     if row.stage == "swelling":
@@ -108,7 +108,7 @@ def section(row: Any, today: date) -> str:
 
 def pollenlot(row: Any, today: date) -> str:
     if row.closed_why in {"finished", "sent"}:
-        return f"{'all sent' if row.closed_why == 'sent' else 'finished'} {day_words(row.closed_on, today)}"
+        return ended_words("all sent" if row.closed_why == "sent" else "finished", row.closed_day, today)
     taken = ago(row.collected_first, row.collected_last, today)
     return joined(f"taken {taken}" if taken else "day not known", POLLEN_AT[row.storage], _keeps(row, today))
 
@@ -117,7 +117,7 @@ def seedlot(row: Any, today: date) -> str:
     if row.closed_why == "sown":
         return joined("all sown", plural(row.pots_sown, "pot"))
     if row.closed_why == "sent":
-        return joined(f"the rest sent {day_words(row.closed_on, today)}")
+        return ended_words("the rest sent", row.closed_day, today)
     if row.closed_why == "finished":
         return joined("nothing left", f"{plural(row.pots_sown, 'pot')} sown" if row.pots_sown else "")
     ripe = ago(row.ripe_first, row.ripe_last, today)

@@ -1,5 +1,7 @@
 from django.db import models
 
+from nursery.days import Day
+
 
 class Thing(models.Model):
     """Whatever can carry a tag, a remark or a story.
@@ -28,7 +30,9 @@ class LivingThing(models.Model):
     thing = models.OneToOneField(Thing, on_delete=models.PROTECT, primary_key=True, related_name="%(class)s")
     cancelled = models.BooleanField(default=False, help_text="The act that made it was undone.")
     stage = models.CharField(max_length=20, default="", help_text="Derived from what was seen; nobody sets it.")
+    closed_first = models.DateField(null=True)
     closed_on = models.DateField(null=True)
+    closed_said = models.CharField(max_length=8, default="")
     closed_why = models.CharField(max_length=20, default="")
     later_until = models.DateField(null=True)
     last_look = models.DateField(null=True)
@@ -44,3 +48,10 @@ class LivingThing(models.Model):
     @property
     def is_open(self) -> bool:
         return not self.cancelled and self.closed_on is None
+
+    @property
+    def closed_day(self) -> Day | None:
+        """When it ended, as it was told; ``closed_on`` is the last day that it can have been. None while it goes on."""
+        if self.closed_on is None:
+            return None
+        return Day.unknown() if self.closed_first is None else Day(self.closed_first, self.closed_on, self.closed_said)

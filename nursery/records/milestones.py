@@ -20,7 +20,7 @@ from nursery.records.prepared import Prepared, values_of
 from nursery.records.rows import save_columns
 from nursery.seen import Seen
 
-ACT_COLUMNS = ("id", "kind", "thing", "day_first", "day_last", "recorded_at", "replaces")
+ACT_COLUMNS = ("id", "kind", "thing", "day_first", "day_last", "said", "recorded_at", "replaces")
 _COUNTING = Act.objects.filter(voided_by__isnull=True).exclude(kind="void")
 _MAIN = Prepared(lambda ids: _COUNTING.filter(thing__in=ids).values(*ACT_COLUMNS, "thing__born_by"))
 _LINKED = Prepared(
@@ -210,6 +210,7 @@ def _seen(
         kind=row["kind"],
         first=row["day_first"],
         last=row["day_last"],
+        said=row["said"],
         recorded_at=recorded_at,
         recorded_on=timezone.localdate(recorded_at),
         birth=row["id"] == born_by,

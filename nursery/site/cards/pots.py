@@ -3,7 +3,7 @@ from datetime import date
 from breeding.answers import asked_of
 from breeding.models import SeedPot
 from breeding.words import facts
-from breeding.words.ages import day_words, plural
+from breeding.words.ages import days_words, plural
 from nursery.links import thing_url
 from nursery.site.cards.parts import Card, Detail, acts_of, details, named
 
@@ -39,9 +39,7 @@ def _details(pot: SeedPot, today: date) -> list:
 
 
 def _sown_words(pot: SeedPot, today: date) -> str:
-    if pot.unsown:
-        return ""
-    return day_words(pot.sown_last, today) if pot.sown_last else "day not known"
+    return "" if pot.unsown else days_words(pot.sown_first, pot.sown_last, today)
 
 
 def _lot_words(pot: SeedPot) -> str:

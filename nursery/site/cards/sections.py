@@ -3,7 +3,7 @@ from datetime import date
 from breeding.answers import asked_of
 from breeding.models import Section
 from breeding.words import facts
-from breeding.words.ages import day_words
+from breeding.words.ages import days_words
 from nursery.site.cards.parts import MOST_ROWS, Card, acts_of, details, listing, named, row_of
 from nursery.site.fetch import listed, things
 
@@ -33,13 +33,6 @@ def _details(section: Section, today: date) -> list:
         ("", named("On the spike of", section.spike)),
         ("Order", f"section {section.order} from the bottom"),
         ("Tie", section.tie),
-        ("Pollinated", _days(section, today)),
+        ("Pollinated", days_words(section.day0_first, section.day0_last, today)),
         ("Bag", "on" if section.bagged else ""),
     )
-
-
-def _days(section: Section, today: date) -> str:
-    if section.day0_first is None or section.day0_last is None:
-        return "day not known"
-    first, last = day_words(section.day0_first, today), day_words(section.day0_last, today)
-    return first if first == last else f"{first} to {last}"

@@ -7,7 +7,7 @@ from django.urls import reverse
 from breeding.answers import asked_of
 from breeding.models import SeedLot
 from breeding.words import facts
-from breeding.words.ages import day_words, plural
+from breeding.words.ages import days_words, plural
 from nursery.links import act_url, thing_url
 from nursery.site.cards.parts import MOST_ROWS, Card, Detail, Link, Listing, acts_of, details, listing, named, row_of
 from nursery.site.cards.spikes import section_words
@@ -70,7 +70,7 @@ def _details(lot: SeedLot, today: date) -> list:
         ("", named("Cross", lot.cross)),
         ("", cut_from),
         ("In words", lot.words),
-        ("Harvested", day_words(lot.ripe_last, today) if lot.ripe_last else "day not known"),
+        ("Harvested", days_words(lot.ripe_first, lot.ripe_last, today)),
         ("Kept", lot.get_storage_display()),
         ("", Detail("Split from", "the first lot", url=thing_url(lot.split_from)) if lot.split_from else None),
         ("Seeds sown", plural(lot.seeds_sown, "seed") if lot.seeds_sown else ""),

@@ -19,7 +19,12 @@ MEANINGS = {
     "missed": "What was listed at a stocktake and not seen.",
     "product": "The product of a treatment, as its label names it.",
     "quarantine_on": "The first day on which it can have been in quarantine.",
-    "closed_on": "The day on which it ended: over, harvested, gone, finished or no longer watched.",
+    "closed_first": "The first day on which it can have ended; empty where that day is not known.",
+    "closed_on": (
+        "The last day on which it can have ended: over, harvested, gone, finished or no longer watched."
+        " Where that day is not known, the one on which it was told."
+    ),
+    "closed_said": "How that day was told: exact, week, month, season, year or unknown.",
     "closed_why": "Why it ended.",
     "last_look": "The latest day on which somebody looked.",
     "last_seen": "What was seen then, as a code.",

@@ -44,6 +44,7 @@ def told(
         kind=kind,
         first=when.first,
         last=when.last,
+        said=when.said,
         recorded_at=datetime.combine(on(recorded), time(), UTC),
         recorded_on=on(recorded),
         birth=birth,

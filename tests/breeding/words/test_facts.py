@@ -12,6 +12,12 @@ from breeding.words.facts import Fact, section
 def test_days_to_harvest_stand_still_and_are_not_known_where_the_day_is_not(cut: date | None, value: str) -> None:
     dabbed = date(2026, 3, 1)
     row = SimpleNamespace(
-        stage="harvested", harvested_on=cut, day0_first=dabbed, day0_last=dabbed, take="half", flowers=20
+        stage="harvested",
+        closed_first=cut,
+        closed_on=cut or date(2026, 11, 30),
+        day0_first=dabbed,
+        day0_last=dabbed,
+        take="half",
+        flowers=20,
     )
     assert section(row, date(2026, 12, 1))[0] == Fact(value, "days to harvest")
