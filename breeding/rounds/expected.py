@@ -8,7 +8,7 @@ from functools import cached_property
 
 from breeding.learning.fits import NOTHING, Learning, Prior
 from breeding.learning.kinds import is_formula
-from breeding.rounds.heat import Heat
+from breeding.rounds.heat import NO_HEAT, Heat
 from breeding.science.cadence import next_look, turns
 from breeding.science.fitted import Learned
 from breeding.science.grace import Grace
@@ -165,11 +165,11 @@ class Expectations:
         self,
         rows: Iterable[tuple[int | None, Expected]] = (),
         learning: Learning = NOTHING,
-        heat: Heat | None = None,
+        heat: Heat = NO_HEAT,
     ):
         self._rows = {(row.step, taxon_id): row for taxon_id, row in rows}
         self._learning = learning
-        self.heat: Heat = heat or {}
+        self.heat = heat
         self._own: dict[tuple[str, int | None], Expected] = {}
         self._found: dict[tuple[str, int | None, int | None, int | None], Expected] = {}
         self._made: dict[tuple[str, int | None, int, int | None], Expected] = {}

@@ -1,16 +1,20 @@
-"""Where it is hot, or was lately, by the log of the houses: bare pods that stand there spill sooner."""
+"""Where it is hot, or was lately, by the log of the houses: bare pods that stood there meanwhile spill sooner."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
+from types import MappingProxyType
 from typing import NamedTuple
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from breeding.learning import stamp
-from breeding.learning.odd import days_of, log
-from nursery.models import HouseEvent, HouseEventEnded, Place
+from breeding.learning.odd import Odd, days_of, log
+from breeding.models import Section
+from nursery.models import Act, HouseEvent, HouseEventEnded, Thing
+from nursery.standing import EVER, Move, Stay, stood
+from nursery.stays import layout, stays_of
 
 LATELY = timedelta(days=60)
 """What was told longer ago, and is over, no look still to come asks about."""
@@ -23,18 +27,32 @@ class Spell(NamedTuple):
     last: date
 
 
-Heat = Mapping[int, tuple[Spell, ...]]
-"""Hot spells by place, those of the places around it among them."""
+Spells = Mapping[int, tuple[Spell, ...]]
 
 
-def is_hot(heat: Heat, place: int | None, since: date, day: date) -> bool:
-    """Whether a spell has begun there by a day that was not over by the last look, which was on ``since``.
+class Heat(NamedTuple):
+    """Hot spells by place, of whatever stood there all the time; and by spike, where its plant was moved meanwhile."""
 
-    >>> bench = {7: (Spell(date(2026, 7, 3), date(2026, 7, 9)),)}
-    >>> [is_hot(bench, 7, date(2026, 7, looked), date(2026, 7, 12)) for looked in (1, 8, 9)]
-    [True, True, False]
-    """
-    return bool(heat) and any(spell.first <= day and spell.last > since for spell in heat.get(place or 0, ()))
+    places: Spells = MappingProxyType({})
+    moved: Spells = MappingProxyType({})
+
+    def struck(self, spike: int, place: int | None, since: date, day: date) -> bool:
+        """Whether a spell that its plant stood in has begun by a day, and was not over by the last look, on ``since``.
+
+        >>> july = lambda *days: tuple(Spell(date(2026, 7, first), date(2026, 7, last)) for first, last in days)
+        >>> heat = Heat({7: july((3, 9))}, {1: july((3, 4)), 2: ()})
+        >>> [heat.struck(0, 7, date(2026, 7, looked), date(2026, 7, 12)) for looked in (1, 8, 9)]
+        [True, True, False]
+        >>> [heat.struck(spike, 7, date(2026, 7, 4), date(2026, 7, 12)) for spike in (0, 1, 2)]
+        [True, False, False]
+        """
+        if not self.places:
+            return False
+        spells = self.moved[spike] if spike in self.moved else self.places.get(place or 0, ())
+        return any(spell.first <= day and spell.last > since for spell in spells)
+
+
+NO_HEAT = Heat()
 
 
 def told_lately(today: date) -> Exists:
@@ -42,23 +60,42 @@ def told_lately(today: date) -> Exists:
     return Exists(_spells(today))
 
 
-def heat_by_place(today: date) -> Heat:
-    """Two queries."""
-    spells: dict[int, tuple[Spell, ...]] = {}
+def heat_lately(today: date) -> Heat:
+    """Five queries: the spells, where all places stood, which plants were moved since, where these stood."""
+    spells: dict[int, list[Spell]] = {}
     for event in log().filter(pk__in=_spells(today).values("pk")):
         odd = days_of(event, today)
-        last = odd.last if event.over or event.ended else date.max
-        spells[odd.place] = (*spells.get(odd.place, ()), Spell(odd.first, last))
-    around = dict(Place.objects.values_list("pk", "inside_id"))
-    return {place: found for place in around if (found := _of(place, spells, around))}
+        spells.setdefault(odd.place, []).append(_spell(odd, goes_on=not (event.over or event.ended)))
+    known = layout()
+    stood_in = {place: stood([Move(place, EVER)], known.moves) for place in known.places}
+    begun = min((spell.first for told in spells.values() for spell in told), default=today)
+    spikes = _moved_since(begun)
+    stays = stays_of(Thing.objects.filter(pk__in=set(spikes.values())), known) if spikes else {}
+    moved = {spike: _during(stays.get(plant, []), spells) for spike, plant in spikes.items()}
+    return Heat({place: hot for place, stays in stood_in.items() if (hot := _during(stays, spells))}, moved)
 
 
-def _of(place: int | None, spells: Heat, around: Mapping[int, int | None]) -> tuple[Spell, ...]:
-    found: tuple[Spell, ...] = ()
-    while place is not None:
-        found += spells.get(place, ())
-        place = around.get(place)
-    return found
+def _moved_since(day: date) -> dict[int, int]:
+    """By spike with pods to watch its plant, where that can have been moved on this day or later."""
+    moves = Act.objects.filter(thing=OuterRef("spike__plant"), kind="moved", voided_by__isnull=True)
+    late = moves.filter(Q(day_last__gte=day) | Q(day_last__isnull=True, recorded_at__gte=stamp.midnight(day)))
+    watched = Section.objects.filter(Exists(late), cancelled=False, closed_on__isnull=True)
+    return dict(watched.order_by().values_list("spike", "spike__plant"))
+
+
+def _spell(odd: Odd, *, goes_on: bool) -> Spell:
+    return Spell(odd.first, date.max if goes_on else odd.last)
+
+
+def _during(stays: Iterable[Stay], spells: Mapping[int, Sequence[Spell]]) -> tuple[Spell, ...]:
+    """The spells in the places of these stays, for as long as it can have stood there."""
+    shared = (
+        Spell(max(spell.first, stay.since.first), min(spell.last, stay.until.last if stay.until else date.max))
+        for stay in stays
+        for spell in spells.get(stay.place, ())
+        if stay.covers(*spell)
+    )
+    return tuple(sorted(shared))
 
 
 def _spells(today: date) -> QuerySet[HouseEvent]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from types import MappingProxyType
 from typing import NamedTuple
 
 from django.db.models import Subquery
@@ -26,7 +25,7 @@ class Stored(NamedTuple):
     stamp: Stamp
     off: frozenset[str]
     working: frozenset[int] = EVERY_DAY
-    heat: heat.Heat = MappingProxyType({})
+    heat: heat.Heat = heat.NO_HEAT
 
     def expectations(self) -> Expectations:
         """The rows with what was learned on top of them."""
@@ -37,7 +36,7 @@ class Stored(NamedTuple):
 
 
 def stored() -> Stored:
-    """One query for all of it, and two more while it is hot: the page of every thing asks it."""
+    """One query for all of it, and five more while it is hot: the page of every thing asks it."""
     today = timezone.localdate()
     house = House.objects.filter(pk=1)
     said = {name: Subquery(house.values(name)[:1]) for name in ("tasks_off", "looks_on")}
@@ -47,7 +46,7 @@ def stored() -> Stored:
     behind = len(said) + len(stamp.NAMES)
     off, working, hot, *known_by = found[0][:behind] if found else ((), (), False)
     rows = ((row[behind], expected_of(*row[behind + 1 :])) for row in found)
-    spells = heat.heat_by_place(today) if hot else {}
+    spells = heat.heat_lately(today) if hot else heat.NO_HEAT
     return Stored(tuple(rows), Stamp(today, *known_by), frozenset(off or ()), frozenset(working or EVERY_DAY), spells)
 
 

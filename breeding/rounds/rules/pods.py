@@ -10,7 +10,6 @@ from breeding.rounds import words
 from breeding.rounds.books import Books, Next, Told
 from breeding.rounds.due import Watch, cant_tell, waiting
 from breeding.rounds.expected import Expected
-from breeding.rounds.heat import is_hot
 from breeding.rounds.rows import SectionRow
 from breeding.rounds.rules.take import goes_on_from, goes_on_unread, looked
 
@@ -45,9 +44,10 @@ def harvest(row: SectionRow, books: Books, day: date) -> Next | None:
 
 
 def _expected(row: SectionRow, books: Books, since: date, day: date) -> Expected:
-    """Where it was hot since the last look, what bare pods keep there then."""
+    """Where its plant stood in heat since the last look, what bare pods keep then."""
     found = books.expectations.of("ripe", row.taxon_id, row.seed_parent_id, row.spike_id)
-    return found.in_heat if is_hot(books.expectations.heat, row.place_id, since, day) else found
+    struck = books.expectations.heat.struck(row.spike_id, row.place_id, since, day)
+    return found.in_heat if struck else found
 
 
 def _turning(row: SectionRow, books: Books) -> Expected:

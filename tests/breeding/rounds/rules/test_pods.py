@@ -11,7 +11,7 @@ from breeding.learning.fits import Learning
 from breeding.learning.graces import LearnedGrace
 from breeding.rounds.books import Books
 from breeding.rounds.expected import Expectations, from_shipped
-from breeding.rounds.heat import Spell
+from breeding.rounds.heat import NO_HEAT, Heat, Spell
 from breeding.science.cadence import earlier, next_look
 from breeding.science.grace import Grace
 from breeding.science.shipped import shipped
@@ -63,7 +63,7 @@ def test_what_was_learned_of_the_grace_of_bare_pods_is_followed(row):
     assert [of_lowii.of("ripe", taxon).grace(bagged=False) for taxon in (3, 7)] == [3, 10]
 
 
-HOT = {5: (Spell(before(4), before(2)),), 6: (Spell(before(4), DAY.max),)}
+HOT = Heat({5: (Spell(before(4), before(2)),), 6: (Spell(before(4), DAY.max),)})
 """Three days of heat in one place, and in another it goes on."""
 
 
@@ -82,7 +82,7 @@ HOT = {5: (Spell(before(4), before(2)),), 6: (Spell(before(4), DAY.max),)}
 )
 def test_bare_pods_that_stood_in_the_heat_since_the_last_look_keep_less(place, looked, is_shorter):
     row = swelling(131, looked, place_id=place)
-    hot, cool = (Books(expectations=Expectations(heat=heat)) for heat in (HOT, {}))
+    hot, cool = (Books(expectations=Expectations(heat=heat)) for heat in (HOT, NO_HEAT))
     assert (due_in("pods", row, books=hot) < due_in("pods", row, books=cool)) is is_shorter
     assert ("a hot spell since the last look" in next_of("pods", row, books=hot).tell(DAY).reason) is is_shorter
     bag = row._replace(bagged=True)
