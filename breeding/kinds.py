@@ -3,6 +3,8 @@
 A new kind of observation is one more line in ACTS.
 """
 
+from django.db.models import Count, QuerySet
+
 from breeding.milestones.clones import clone_sex
 from breeding.milestones.crosses import Progress, cross, progress
 from breeding.milestones.pollen import pollen_lot
@@ -151,9 +153,9 @@ ACTS = (
 
 
 SPIKES = Prepared(lambda ids: Spike.objects.filter(plant__clone__in=ids, cancelled=False).values("sex", "sex_from"))
-SECTIONS = Prepared(lambda ids: Section.objects.filter(cross__in=ids, cancelled=False).values("stage"))
-LOTS = Prepared(lambda ids: SeedLot.objects.filter(cross__in=ids, cancelled=False).values("stage"))
-POTS = Prepared(lambda ids: SeedPot.objects.filter(lot__cross__in=ids, cancelled=False).values("stage"))
+SECTIONS = Prepared(lambda ids: _by_stage(Section.objects.filter(cross__in=ids)))
+LOTS = Prepared(lambda ids: _by_stage(SeedLot.objects.filter(cross__in=ids)))
+POTS = Prepared(lambda ids: _by_stage(SeedPot.objects.filter(lot__cross__in=ids)))
 WISHES = Prepared(
     lambda ids: Act.objects.filter(thing__in=ids, kind="cross_planned", voided_by__isnull=True).values("kind")
 )
@@ -163,15 +165,22 @@ def _spikes_of(clone: Clone) -> list[tuple[str, str]]:
     return [(row["sex"], row["sex_from"]) for row in SPIKES.rows([clone.pk])]
 
 
+def _by_stage(things: QuerySet) -> QuerySet:
+    """The stages of those that count, with how many are at each."""
+    return things.filter(cancelled=False).values("stage").annotate(count=Count("pk"))
+
+
 def _below(row: Cross) -> Progress:
-    sections, lots, pots = [tuple(below["stage"] for below in kind.rows([row.pk])) for kind in (SECTIONS, LOTS, POTS)]
-    pots = [stage for stage in pots if stage != "prepared"]
+    sections, lots, pots = [
+        {below["stage"]: below["count"] for below in kind.rows([row.pk])} for kind in (SECTIONS, LOTS, POTS)
+    ]
+    pots.pop("prepared", None)
     return Progress(
         planned=bool(WISHES.rows([row.pk])),
         sections=sections,
         lots=lots,
-        pots=len(pots),
-        pots_up=pots.count("up"),
+        pots=sum(pots.values()),
+        pots_up=pots.get("up", 0),
     )
 
 

@@ -1,3 +1,4 @@
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -7,11 +8,11 @@ from nursery.seen import Seen
 
 @dataclass(frozen=True)
 class Progress:
-    """What stands below a cross: the stages of its sections and lots, and of its pots how many, how many up."""
+    """What stands below a cross: how many of its sections and lots are at which stage; its pots, and those up."""
 
     planned: bool
-    sections: tuple[str, ...]
-    lots: tuple[str, ...]
+    sections: Mapping[str, int]
+    lots: Mapping[str, int]
     pots: int
     pots_up: int
 
@@ -29,7 +30,7 @@ def progress(below: Progress) -> dict[str, Any]:
     """A cross is a pairing: it counts as long as it is planned or anything belongs to it."""
     return {
         "cancelled": not (below.planned or below.sections or below.lots),
-        "sections": len(below.sections),
+        "sections": sum(below.sections.values()),
         "pots": below.pots,
         "pots_up": below.pots_up,
         "stage": _stage(below),

@@ -7,8 +7,10 @@ from nursery.models import Act, Clone, Thing
 from nursery.records import locks, milestones
 from nursery.records.core import Contradiction, Entry, NewAct, recorded
 from nursery.records.errors import Refused
+from nursery.records.mind import thing_in_mind
 from nursery.records.prepared import Prepared
 
+_PAIRED = Prepared(lambda keys: Cross.objects.filter(key__in=keys))
 _WITH_CLONE = Prepared(lambda ids: Spike.objects.filter(pk__in=ids).select_related("plant__clone"))
 _DABS = Prepared(
     lambda ids: Pollinated.objects.filter(act__thing_id__in=ids, act__voided_by__isnull=True).select_related(
@@ -24,7 +26,8 @@ def pairing_key(seed_parent: Clone | None, fathers: Iterable[int]) -> str:
 
 
 def existing_cross(seed_parent: Clone | None, fathers: Iterable[int]) -> Cross | None:
-    return Cross.objects.filter(key=pairing_key(seed_parent, fathers)).first()
+    known = next(iter(_PAIRED.objects([pairing_key(seed_parent, fathers)])), None)
+    return known and (thing_in_mind(known.pk) or known)
 
 
 def cross_for(seed_parent: Clone | None, fathers: Iterable[int], *, born_by_id, made_at) -> Cross:

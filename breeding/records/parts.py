@@ -2,11 +2,13 @@
 
 from collections.abc import Iterable
 from datetime import date
+from functools import cache
 from typing import TypeVar
 
 from breeding.models import PollenLot, SeedLot
 from breeding.science.pollen import best_before
 from nursery.records import locks, milestones
+from nursery.records.prepared import Prepared
 from nursery.seen import Seen
 
 Lot = TypeVar("Lot", PollenLot, SeedLot)
@@ -52,9 +54,14 @@ def settle_seed(lot: SeedLot) -> None:
 
 
 def _settle_parts(lot, settle) -> None:
-    for part in type(lot).objects.filter(split_from=lot).order_by("pk"):
+    for part in _parts_of(type(lot)).objects([lot.pk]):
         locks.lock([part])
         settle(part)
+
+
+@cache
+def _parts_of(model: type[PollenLot | SeedLot]) -> Prepared:
+    return Prepared(lambda ids: model.objects.filter(split_from__in=ids).order_by("pk"))
 
 
 def _store(lot: PollenLot | SeedLot, **columns: date | None) -> None:

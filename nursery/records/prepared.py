@@ -13,7 +13,7 @@ from django.db.models.query import get_related_populators
 
 from nursery.records.mind import written
 
-Id = int | UUID
+Id = int | UUID | str
 _UUID = UUIDField()
 
 
@@ -42,7 +42,7 @@ class Statement:
 
 
 class Prepared:
-    """A queryset over ids, as ``build`` makes it; it must use the ids once, in one ``__in``."""
+    """A queryset over ids or other keys, as ``build`` makes it; it must use the ids once, in one ``__in``."""
 
     def __init__(self, build: Callable[[Sequence[Id]], QuerySet]):
         self._build = build
@@ -154,7 +154,9 @@ def _made(statement: Statement, row: Sequence[Any]) -> Any:
 
 def _stand_in(of: type, number: int) -> Id:
     """An id that no row and no other parameter has."""
-    return UUID(int=number + 1) if of is UUID else -1_000_000_007 - number
+    if of is UUID:
+        return UUID(int=number + 1)
+    return f"no row's {number}" if of is str else -1_000_000_007 - number
 
 
 def _adapted(value: Id, database: BaseDatabaseWrapper) -> Any:

@@ -1,7 +1,6 @@
 """One run of an import: gives each act the id that follows from its row, and keeps count of what came of it."""
 
 import uuid
-from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
@@ -11,6 +10,7 @@ from nursery.models import Act, Person
 from nursery.records import registry
 from nursery.records.core import NewAct
 from nursery.records.errors import Refused
+from nursery.records.mind import thing_in_mind
 from nursery.site.models import Import
 from nursery.site.moving.tables.errors import CellWrong
 
@@ -26,7 +26,6 @@ class Making:
     by: Person
     row: int = 0
     acts: list[tuple[int, Act]] = field(default_factory=list)
-    made: Counter[str] = field(default_factory=Counter)
     new_places: list[str] = field(default_factory=list)
     new_taxa: list[str] = field(default_factory=list)
     notes: list[tuple[int, str]] = field(default_factory=list)
@@ -46,7 +45,6 @@ class Making:
         if act.pk not in self._known:
             self._known.add(act.pk)
             self.acts.append((self.row, act))
-            self.made.update(registry.thing_kind(born.kind).words for born in act.births.exclude(kind="cross"))
         return act
 
     def note(self, sentence: str) -> None:
@@ -59,7 +57,7 @@ class Making:
 
 def thing_of(act: Act) -> Any:
     """The thing that an act is about."""
-    return registry.instance_of(act.thing)
+    return thing_in_mind(act.thing_id) or registry.instance_of(act.thing)
 
 
 def refused(column: str, wrong: CellWrong | str) -> Refused:

@@ -3,6 +3,7 @@
 import re
 
 from nursery.models import Place
+from nursery.records.mind import thing_in_mind
 from nursery.records.places import place_made
 from nursery.site.moving.making import Making, refused, thing_of
 
@@ -71,7 +72,7 @@ def _names(place: Place | None) -> list[str]:
     names = []
     while place is not None:
         names.append(place.name)
-        place = place.inside
+        place = thing_in_mind(place.inside_id) or place.inside
     return names[::-1]
 
 

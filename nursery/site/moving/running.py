@@ -1,17 +1,21 @@
 """A whole table brought into the books, once to see what it would make, and once for good: the same way both times."""
 
+from collections import Counter
 from collections.abc import Collection
+from contextlib import nullcontext
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from django.db import transaction
+from django.db import connection, transaction
 from django.utils import timezone
 
 from nursery.days import Day
-from nursery.models import Flag, Person
+from nursery.models import Flag, Person, Thing
+from nursery.records import registry
 from nursery.records.core import EARLIEST
 from nursery.records.errors import AlreadySent, Refused
+from nursery.records.mind import keeping_in_mind
 from nursery.site.models import Import
 from nursery.site.moving.before import Before, Earlier, brought_before
 from nursery.site.moving.kinds import KINDS
@@ -31,13 +35,14 @@ _COLUMN_OF = {"designation": "word", "name": "place", "position": "spike", "numb
 
 @dataclass
 class Outcome:
-    """What a run made, in words by row, and why other rows cannot be brought in.
+    """What a run made, by the words for its kinds and in words by row, and why other rows cannot be brought in.
 
     ``before`` are rows that an earlier table brought in, which stay out unless the owner wants them once more.
     ``refused`` are the rows of which part may have been made before a record function refused.
     """
 
     making: Making
+    made: Counter[str] = field(default_factory=Counter)
     rows: dict[int, str] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     flags: list[tuple[int, str]] = field(default_factory=list)
@@ -51,7 +56,7 @@ class Outcome:
             "problems": [[one.row, one.heading, one.sentence] for one in self.problems],
             "before": [[row, f"the same as {one.words}"] for row, one in sorted(self.before.items())],
             "notes": sorted([*self.making.notes, *self.flags]),
-            "made": dict(self.making.made),
+            "made": dict(self.made),
             "places": self.making.new_places,
             "taxa": self.making.new_taxa,
             "acts": len(self.making.acts),
@@ -92,8 +97,15 @@ def _tried(moving: Import, *, by: Person, without: Collection[int]) -> Outcome:
 def run(moving: Import, *, by: Person, without: Collection[int], until_refused: bool = False) -> Outcome:
     """Bring in every row but those ``without``; the caller's transaction decides whether it stays.
 
-    With ``until_refused`` it ends at the first problem, for then nothing will stay.
+    With ``until_refused`` it ends at the first problem, for then nothing may stay.
+
+    On SQLite the transaction keeps all other writers out, so what was read can be kept in mind, and they wait less.
     """
+    with nullcontext() if connection.features.has_select_for_update else keeping_in_mind(all_or_nothing=until_refused):
+        return _run(moving, by=by, without=without, until_refused=until_refused)
+
+
+def _run(moving: Import, *, by: Person, without: Collection[int], until_refused: bool) -> Outcome:
     kind, table = KINDS[moving.kind], parsed(moving.table)
     before = brought_before(moving, table)
     outcome = Outcome(Making(moving, by, grown_from=frozenset(before.tables)), before=before.rows)
@@ -113,7 +125,9 @@ def run(moving: Import, *, by: Person, without: Collection[int], until_refused: 
         except AlreadySent:
             outcome.refused.add(row.number)
             outcome.problems.append(Problem(row.number, "", CHANGED))
-    outcome.flags = _flags(outcome.making)
+    if until_refused and outcome.problems:
+        return outcome
+    outcome.made, outcome.flags = _made(outcome.making), _flags(outcome.making)
     return outcome
 
 
@@ -150,6 +164,12 @@ def _day_column(row: Told, kind: Kind, today: date) -> str:
     days = [column.name for column in kind.columns if column.reads == "day"]
     cannot_be = [name for name in days if (first := row.day(name).first) and not EARLIEST <= first <= today]
     return cannot_be[0] if cannot_be else ""
+
+
+def _made(making: Making) -> Counter[str]:
+    """How many things of each kind."""
+    born = Thing.objects.filter(born_by__in=[act.pk for _, act in making.acts]).exclude(kind="cross").order_by("pk")
+    return Counter(registry.thing_kind(kind).words for kind in born.values_list("kind", flat=True))
 
 
 def _flags(making: Making) -> list[tuple[int, str]]:

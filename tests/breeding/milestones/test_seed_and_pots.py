@@ -144,7 +144,7 @@ def test_cold_pollen_keeps_longer() -> None:
 
 
 def _below(**changes: Any) -> Progress:
-    return Progress(**{"planned": False, "sections": (), "lots": (), "pots": 0, "pots_up": 0} | changes)
+    return Progress(**{"planned": False, "sections": {}, "lots": {}, "pots": 0, "pots_up": 0} | changes)
 
 
 @pytest.mark.parametrize(
@@ -152,12 +152,12 @@ def _below(**changes: Any) -> Progress:
     [
         (_below(), "", True),
         (_below(planned=True), "planned", False),
-        (_below(sections=("pollinated",)), "pollinated", False),
-        (_below(sections=("pollinated", "turning", "no_take")), "turning", False),
-        (_below(sections=("no_take",)), "no_take", False),
-        (_below(sections=("harvested",), lots=("waiting",)), "seed", False),
-        (_below(lots=("part_sown",), pots=6), "sown", False),
-        (_below(lots=("part_sown",), pots=6, pots_up=1), "up", False),
+        (_below(sections={"pollinated": 1}), "pollinated", False),
+        (_below(sections={"pollinated": 2, "turning": 1, "no_take": 1}), "turning", False),
+        (_below(sections={"no_take": 1}), "no_take", False),
+        (_below(sections={"harvested": 1}, lots={"waiting": 1}), "seed", False),
+        (_below(lots={"part_sown": 1}, pots=6), "sown", False),
+        (_below(lots={"part_sown": 1}, pots=6, pots_up=1), "up", False),
     ],
 )
 def test_how_far_a_cross_is(below: Progress, stage: str, cancelled: bool) -> None:

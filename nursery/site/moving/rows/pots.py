@@ -5,12 +5,15 @@ from breeding.records.pots import pot_looked_at, sown
 from breeding.records.seed import seed_received
 from nursery.days import Day
 from nursery.models import Act
+from nursery.records.mind import thing_in_mind
+from nursery.records.prepared import Prepared
 from nursery.site.moving.making import refused, thing_of
 from nursery.site.moving.places import path_words
 from nursery.site.moving.rows.books import Books, how_many, one_blank_tag, parents
 from nursery.site.moving.tables.columns import Told
 
 UNTOLD = "seed of these pots"
+_BORN = Prepared(lambda ids: SeedPot.objects.filter(thing__born_by__in=ids).order_by("pk"))
 
 
 def bring(books: Books, told: Told) -> str:
@@ -56,7 +59,7 @@ def _must_be_counted_by_pot(told: Told, count: int) -> None:
 
 
 def _pots(act: Act) -> list[SeedPot]:
-    return list(SeedPot.objects.filter(thing__born_by=act).order_by("pk"))
+    return [thing_in_mind(pot.pk) or pot for pot in _BORN.objects([act.pk])]
 
 
 def _look(books: Books, told: Told, pots: list[SeedPot]) -> None:
