@@ -2,7 +2,7 @@
 
 from playwright.sync_api import Page
 
-from tests.browser.looks import looked_over
+from tests.browser.looks import GRAVE, NEVER_GRAVE, looked_over
 
 FRAME = (
     '<!doctype html><html lang="en"><head><title>x</title><meta name="viewport" content="width=device-width"></head>'
@@ -40,6 +40,23 @@ def test_a_sound_page_has_no_fault(page: Page, live_server) -> None:
 def test_each_fault_is_seen(page: Page, live_server) -> None:
     seen = {content: _shown(page, live_server, content) for content in FAULTS}
     assert {one: found for one, found in seen.items() if not any(FAULTS[one] in words for words in found)} == {}
+
+
+def test_no_rule_is_left_out_that_may_find_something_grave(page: Page, live_server) -> None:
+    _shown(page, live_server, SOUND)  # axe is in the page
+    weights = page.evaluate("() => Object.fromEntries(axe._audit.rules.map(({ id, impact }) => [id, impact]))")
+    assert {weights[name] for name in NEVER_GRAVE} == {"minor", "moderate"}
+    assert weights["label"] in GRAVE
+
+
+def test_a_faint_text_is_seen_though_axe_cannot_judge_the_first_that_looks_like_it(page: Page, live_server) -> None:
+    frame = (
+        "<style>p { color: #aaa; background: #fff; } i { position: absolute; inset: 0 0 auto; height: 9em; }</style>"
+    )
+    cover = '<i style="background: url(data:,)"></i>'
+    content = f'{frame}<div style="height: 12em"><p>Covered</p>{cover}</div><p>In sight</p>'
+    wrong = _shown(page, live_server, content)
+    assert any("In sight" in words for words in wrong) and not any("Covered" in words for words in wrong)
 
 
 def test_what_was_found_right_is_not_measured_again_and_what_was_wrong_is(page: Page, live_server) -> None:
