@@ -13,6 +13,7 @@ from nursery.models import Act, LivingThing, Place, PlaceMoved, Thing
 from nursery.standing import EVER, Move, Stay, When, stood
 
 MOVES = ("moved", "plant_gone", "place_moved")
+_FACTS = ("pk", "name", "size", "inside")
 _DAY = ("kind", "day_first", "day_last", "recorded_at", "pk")
 
 
@@ -51,18 +52,21 @@ class Layout:
 
 
 def layout() -> Layout:
-    """Two queries, however many places there are."""
+    """One query, however many places there are: what each is now, and where it was put up or moved to."""
     places, moves, moved = {}, defaultdict(list), {}
-    columns = ("pk", "name", "size", "inside", "thing__born_by__placemade__inside")
-    for pk, name, size, inside, first in Place.objects.values_list(*columns):
+    born = ("thing__born_by__placemade__inside", *(f"thing__born_by__{name}" for name in _DAY))
+    went = ("inside", *(f"act__{name}" for name in _DAY))
+    made = Place.objects.order_by().values_list(*_FACTS, *born)
+    told = PlaceMoved.objects.filter(act__voided_by__isnull=True).order_by()
+    told = told.values_list(*(f"act__thing__place__{name}" for name in _FACTS), *went)
+    for pk, name, size, inside, to, *day in made.union(told, all=True):
         places[pk] = PlaceFacts(name, size, inside)
-        if first is not None:
-            moves[pk].append(Move(first, EVER))
-    told = PlaceMoved.objects.filter(act__voided_by__isnull=True)
-    for place, inside, *day in told.values_list("act__thing", "inside", *(f"act__{name}" for name in _DAY)):
-        when = when_of(*day)
-        moves[place].append(Move(inside, when))
-        moved[day[-1]] = (place, when)
+        if day[0] == "place_moved":
+            when = when_of(*day)
+            moves[pk].append(Move(to, when))
+            moved[day[-1]] = (pk, when)
+        elif to is not None:
+            moves[pk].append(Move(to, EVER))
     return Layout(places, dict(moves), moved)
 
 

@@ -47,16 +47,16 @@ def gather(*, only: LivingThing | None = None) -> Books:
 
     What grew on a plant that is gone is left out, and so is its pollen.
 
-    Pollen, male and female spikes come along wherever a spike might be pollinated, or give pollen.
+    Pollen, male and female spikes come along wherever a spike is open, and might be pollinated or give pollen.
     """
     rows = tuple(_open_rows() if only is None else _rows_of(only))
     if only is None:
         pollen = [row for row in rows if isinstance(row, PollenRow)]
         spikes = [row for row in rows if isinstance(row, SpikeRow)]
     else:
-        wanted = any(isinstance(row, SpikeRow) for row in rows)
-        pollen = read_rows(PollenRow, _open(PollenLot)) if wanted else []
-        spikes = read_rows(SpikeRow, _open(Spike).filter(_OTHER_SIDE)) if wanted else []
+        in_flower = any(isinstance(row, SpikeRow) and row.stage in OPEN for row in rows)
+        pollen = read_rows(PollenRow, _open(PollenLot)) if in_flower else []
+        spikes = read_rows(SpikeRow, _open(Spike).filter(_OTHER_SIDE)) if in_flower else []
     expected, off, working = settings()
     males, females = (tuple(filter(side, spikes)) for side in (_sheds, _is_female))
     return Books(rows, expected, tuple(pollen), males, females, off, working)
@@ -94,13 +94,14 @@ def _rows_of(only: LivingThing) -> Iterable[Row]:
 
 
 def completed(kind: type[Row], things: QuerySet) -> list[Row]:
-    """The rows with what other tables have to say of them."""
+    """The rows with what other tables have to say of them, asked only where some are at a stage that needs it."""
     rows = read_rows(kind, things)
     if kind is SpikeRow:
         dabbed = _last_dabs(things)
         return [row._replace(dabbed_on=dabbed[row.pk]) if row.pk in dabbed else row for row in rows]
     if kind is SectionRow:
-        none, seen = _none_readings(things), _last_seen_open(things)
+        none = _none_readings(things) if any(row.stage == "no_take" for row in rows) else {}
+        seen = _last_seen_open(things) if any(row.stage in OPENED for row in rows) else {}
         more = {pk: {"none_readings": none.get(pk, 0), "seen_open": seen.get(pk)} for pk in none.keys() | seen.keys()}
         return [row._replace(**more[row.pk]) if row.pk in more else row for row in rows]
     if kind is SeedRow:

@@ -10,11 +10,16 @@ from functools import lru_cache
 from breeding.models import Cross as StoredCross
 from breeding.models import PollenLot
 from breeding.rounds.rows import FadingRow, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SowingRow, SpikeRow
-from nursery.models import Clone, Tag
+from breeding.words.names import name_parts
+from nursery.models import Clone, LivingThing, Tag
 from nursery.names import Cross, NamePart, OneOf, Parentage, Unknown, label_parts
 from nursery.stored_descent import from_stored
 
 NameParts = tuple[NamePart, ...]
+NameKey = tuple[str, int | None]
+"""The same for all that share a name: of one cross, or spikes of one clone."""
+_NAMELESS = frozenset(row.kind for row in (RoutineRow, SowingRow, FadingRow))
+"""The titles of their tasks say what they are."""
 
 
 @dataclass
@@ -25,8 +30,8 @@ class Names:
     trees: dict[int, Parentage] = field(default_factory=dict)
     of_cross: dict[int, list[int]] = field(default_factory=dict)
     of_lot: dict[int, list[int]] = field(default_factory=dict)
-    numbers: dict[int, int] = field(default_factory=dict)
-    _written: dict[tuple[str, int | None], NameParts] = field(default_factory=dict)
+    numbers: dict[int, int | None] = field(default_factory=dict)
+    _written: dict[NameKey, NameParts] = field(default_factory=dict)
 
     def parts(self, row: Row) -> NameParts:
         """The name as ``breeding.words.names`` gives it for the thing itself."""
@@ -66,28 +71,37 @@ def _cross_parts(tree: Cross) -> NameParts:
     return tuple(label_parts(tree))
 
 
-def names_of(rows: Iterable[Row], *, numbers: bool = True) -> Names:
-    """Fetch what the names of these rows need, and the numbers of their tags unless these are not wanted."""
-    rows = list(rows)
-    mixed_crosses = {row.cross_id for row in rows if hasattr(row, "cross_id") and row.pollen_parent_id is None}
-    mixed_lots = {row.pk for row in rows if isinstance(row, PollenRow) and row.clone_id is None}
+def names_of(rows: Iterable[Row], *, numbers: bool = True, known: Names | None = None) -> Names:
+    """Fetch what the names of these rows need, and the numbers of their tags unless these are not wanted; of what is
+    ``known``, nothing."""
+    rows, known = list(rows), known or Names()
+    unnamed = [row for row in rows if _of_one_name(row) not in known._written]
+    mixed_crosses = {row.cross_id for row in unnamed if hasattr(row, "cross_id") and row.pollen_parent_id is None}
+    mixed_lots = {row.pk for row in unnamed if isinstance(row, PollenRow) and row.clone_id is None}
     of_cross = _candidates(StoredCross, "cross_id", mixed_crosses)
     of_lot = _candidates(PollenLot, "pollenlot_id", mixed_lots)
-    clones = {clone for row in rows for clone in _clones(row)}
+    clones = {clone for row in unnamed for clone in _clones(row)}
     clones.update(clone for found in (of_cross, of_lot) for ids in found.values() for clone in ids)
     trees = Clone.objects.filter(pk__in=clones - {None}).values_list("pk", "tree")
     tagged = {row.pk for row in rows if not isinstance(row, FadingRow)} if numbers else ()
-    tags = Tag.objects.filter(thing_id__in=tagged, retired=False)
+    tags = Tag.objects.filter(thing_id__in=set(tagged) - known.numbers.keys(), retired=False)
     return Names(
         trees={pk: from_stored(tree) for pk, tree in trees},
         of_cross=of_cross,
         of_lot=of_lot,
-        numbers=dict(tags.order_by("made_at", "number").values_list("thing_id", "number")),
+        numbers=known.numbers | dict(tags.order_by("made_at", "number").values_list("thing_id", "number")),
+        _written=dict(known._written),
     )
 
 
-def _of_one_name(row: Row) -> tuple[str, int | None]:
-    """The same for all that share a name: of one cross, or spikes of one clone."""
+def known_of(thing: LivingThing, rows: Iterable[Row]) -> Names:
+    """What a thing tells itself of its rows: their name, and its number where it was fetched with one."""
+    name = () if thing.kind in _NAMELESS else tuple(name_parts(thing))
+    numbers = {thing.pk: thing.number} if hasattr(thing, "number") else {}
+    return Names(numbers=numbers, _written={_of_one_name(row): name for row in rows})
+
+
+def _of_one_name(row: Row) -> NameKey:
     cross_id = getattr(row, "cross_id", None)
     if cross_id is not None:
         return "cross", cross_id

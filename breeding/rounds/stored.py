@@ -36,7 +36,7 @@ class Stored(NamedTuple):
 
 
 def stored() -> Stored:
-    """One query for all of it, and five more while it is hot: the page of every thing asks it."""
+    """One query for all of it, and four more while it is hot: the page of every thing asks it."""
     today = timezone.localdate()
     house = House.objects.filter(pk=1)
     said = {name: Subquery(house.values(name)[:1]) for name in ("tasks_off", "looks_on")}

@@ -14,7 +14,7 @@ from breeding.rounds.beside import beside
 from breeding.rounds.books import Books, Next, Partner, Told
 from breeding.rounds.gather import gather, places
 from breeding.rounds.kinds import BY_CODE
-from breeding.rounds.naming import Names, names_of, sub_words
+from breeding.rounds.naming import Names, known_of, names_of, sub_words
 from breeding.rounds.place_order import Walked
 from breeding.rounds.rows import Row
 from breeding.rounds.rules import left_out, nexts_for
@@ -145,7 +145,7 @@ def tasks_for(thing: LivingThing, day: date) -> Outlook:
     if not thing.is_open or not books.rows:
         return Outlook((), why_nothing(thing, day))
     found = [Due(row, one, one.weigh(day)) for row in books.rows for one in nexts_for(row, books, day)]
-    tasks = _written(found, books, day)
+    tasks = _written(found, books, day, known=known_of(thing, books.rows))
     off = switched_off(kind for row in books.rows for kind in left_out(row, books, day))
     return Outlook(tuple(sorted(tasks, key=lambda task: (task.due, -task.urgency))), why_not(thing, day), off)
 
@@ -158,10 +158,10 @@ def next_words(thing: LivingThing, day: date) -> str:
     return _next_words(books.rows[0], books, day)
 
 
-def _written(found: list[Due], books: Books, day: date) -> list[Task]:
+def _written(found: list[Due], books: Books, day: date, *, known: Names | None = None) -> list[Task]:
     told = [one.found.tell(day) for one in found]
     partners = {partner.source for one in told for partner in (*one.partners, *one.serves)}
-    names = names_of({one.row for one in found} | partners)
+    names = names_of({one.row for one in found} | partners, known=known)
     return [_task(one, said, books, names, day) for one, said in zip(found, told, strict=True)]
 
 

@@ -40,7 +40,7 @@ class Event:
 
 
 def around(thing: LivingThing, today: date) -> Around:
-    """Four queries for what stands on a bench, none for anything else."""
+    """Three queries for what stands on a bench, none for anything else."""
     standing = standing_thing(thing)
     if standing is None:
         return Around()

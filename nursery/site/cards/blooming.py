@@ -77,9 +77,9 @@ def evidence(spikes: Iterable[Any], today: date) -> Listing:
     by_pk = {spike.pk: spike for spike in spikes if spike.sex}
     acts = Act.objects.filter(kind__in=_LOOKS, thing__in=by_pk, voided_by__isnull=True)
     told = acts.exclude(Q(spikefound__sex="") | Q(spikelook__sex="")).select_related("by", "spikefound", "spikelook")
-    latest = told.order_by(F("day_last").desc(nulls_last=True), "-recorded_at")[: MOST_ROWS + 1]
-    sexes = {_look_of(act).sex for act in told}
-    rows = [_reading(act, by_pk[act.thing_id], today, doubted=len(sexes) > 1) for act in latest]
+    readings = list(told.order_by(F("day_last").desc(nulls_last=True), "-recorded_at"))
+    doubted = len({_look_of(act).sex for act in readings}) > 1
+    rows = [_reading(act, by_pk[act.thing_id], today, doubted=doubted) for act in readings[: MOST_ROWS + 1]]
     return listing("What its sex rests on", rows, empty="No spike of it was read yet.")
 
 

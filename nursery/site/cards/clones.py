@@ -80,6 +80,8 @@ def _details(clone: Clone, today: date) -> list:
 
 def _redetermined(clone: Clone, today: date) -> str:
     """What it came as and what it is thought to be, where somebody has thought again."""
+    if not Act.objects.filter(thing_id=clone.pk, kind="redetermined", voided_by__isnull=True).exists():
+        return ""
     held = last_thought(seen_of([clone])[clone.pk])
     if held is None or not hasattr(clone.thing.born_by, "clonemade"):
         return ""

@@ -63,12 +63,9 @@ def _pots(lot: SeedLot, pots: list, today: date) -> Listing:
 
 def _details(lot: SeedLot, today: date) -> list:
     section = lot.section
-    cut_from = named("Cut from", section)
-    if cut_from:
-        cut_from = Detail(cut_from.label, section_words(section), url=cut_from.url)
     return details(
         ("", named("Cross", lot.cross)),
-        ("", cut_from),
+        ("", Detail("Cut from", section_words(section), url=thing_url(section)) if section else None),
         ("In words", lot.words),
         ("Harvested", days_words(lot.ripe_first, lot.ripe_last, today)),
         ("Kept", lot.get_storage_display()),

@@ -42,7 +42,7 @@ def test_heat_in_a_house_is_heat_on_every_bench_of_it_until_it_is_over(
         tray.pk: (Spell(_day(9), _day(9)), going_on),
     }
     assert there.pk not in settings()[0].heat.places
-    with django_assert_num_queries(5):
+    with django_assert_num_queries(4):
         settings()
     [hot] = [task for task in tasks_for(section, today()).tasks if task.kind == "pods"]
     assert hot.due < before.due and "a hot spell since the last look" in hot.reason
@@ -68,7 +68,7 @@ def test_pods_count_where_they_stood_while_it_was_hot(nursery: Nursery, django_a
     nursery.record(moved, thing=came.spike.plant, place=hot, days_ago=1)
 
     assert [_asked_for_heat(section) for section in (went, came, stayed, there_before)] == [True, False, True, True]
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(5):
         assert settings()[0].heat.moved == {went.spike_id: (Spell(_day(6), _day(3)),), came.spike_id: ()}
 
     nursery.record(pods_looked_at, section=went, seen="green", days_ago=3)

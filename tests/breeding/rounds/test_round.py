@@ -8,7 +8,7 @@ from breeding.models import PollenLot, Section, SeedLot, SeedPot, Spike
 from breeding.records import pods, pollen, pots, seed, spikes
 from breeding.records.sections import section_dabbed
 from breeding.rounds.tasks import Outlook, next_words, round_for, tasks_for
-from breeding.words.names import name_parts
+from breeding.words.names import FETCH, name_parts
 from nursery.days import Day
 from nursery.models import LivingThing, Person
 from nursery.records import house, watching
@@ -404,12 +404,40 @@ def test_the_round_asks_the_database_as_often_for_few_rows_as_for_many(
     assert _queries(django_assert_max_num_queries, lambda: round_for(day)) == few <= 20
 
 
-@pytest.mark.parametrize("model", [Spike, Section, SeedPot])
+MOST = {Spike: 5, Section: 3, SeedPot: 3}
+"""Queries for the tasks of one thing: its row, what its stage asks of other tables, the timings, and any partners."""
+
+
+@pytest.mark.parametrize("model", MOST)
 def test_the_tasks_of_one_thing_take_few_queries_however_many_others_there_are(
     nursery: Nursery, django_assert_max_num_queries, model: type[LivingThing]
 ) -> None:
     _many(nursery, 1)
-    thing = model.objects.filter(closed_on=None).first()
+    pk = model.objects.filter(closed_on=None).first().pk
+    thing = _fetched(model, pk)
     few = _queries(django_assert_max_num_queries, lambda: tasks_for(thing, today()))
     _many(nursery, 1)
-    assert _queries(django_assert_max_num_queries, lambda: tasks_for(thing, today())) == few <= 9
+    thing = _fetched(model, pk)
+    assert _queries(django_assert_max_num_queries, lambda: tasks_for(thing, today())) == few <= MOST[model]
+
+
+def _fetched(model: type[LivingThing], pk: int) -> LivingThing:
+    """As the page of a thing has it: with what names it, and its number."""
+    found = model.objects.select_related("thing", *FETCH[model._meta.model_name]).get(pk=pk)
+    found.number = tag_of(found).number
+    return found
+
+
+def test_a_thing_that_was_fetched_with_its_name_and_number_has_tasks_of_that_name_and_number(nursery: Nursery) -> None:
+    _many(nursery, 1)
+    for model in MOST:
+        pk = model.objects.filter(closed_on=None).first().pk
+        known, plain = _fetched(model, pk), model.objects.get(pk=pk)
+        asked = tasks_for(known, today()).tasks
+        assert asked and asked == tasks_for(plain, today()).tasks
+        [in_round] = {
+            (task.name_parts, task.number)
+            for task in round_for(asked[0].due, minutes=PLENTY).today
+            if task.thing_id == pk
+        }
+        assert {(task.name_parts, task.number) for task in asked} == {in_round}
