@@ -32,6 +32,9 @@ ANOTHER_YEAR = date(1, 1, 1)
 MOST_LISTED = 2_000
 """Tags on one page: as many as one PDF takes."""
 
+AT_ONCE = 500
+"""Tags whose things are in memory together while their words are made: a thing takes many times what its words do."""
+
 BLANK = "blank"
 """What stands for the kind of a tag that is on nothing yet."""
 
@@ -71,7 +74,10 @@ class Tagged:
 def tagged(numbers: Sequence[int]) -> list[Tagged]:
     """The tags of these numbers in this order; numbers that were never made are left out."""
     possible = [number for number in numbers if len(str(number)) <= LONGEST_NUMBER]
-    found = {one.number: one for one in _told(Tag.objects.filter(number__in=possible))}
+    found = {}
+    for start in range(0, len(possible), AT_ONCE):
+        part = Tag.objects.filter(number__in=possible[start : start + AT_ONCE])
+        found |= {one.number: one for one in _told(part)}
     return [found[number] for number in numbers if number in found]
 
 

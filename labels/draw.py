@@ -1,8 +1,11 @@
 """One label onto a ReportLab canvas."""
 
+import zlib
+
 from reportlab import rl_config
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFDocument, PDFName, PDFStream
 from reportlab.pdfgen.canvas import Canvas
 
 from labels.codes import QUIET
@@ -65,3 +68,29 @@ def draw_code(canvas: Canvas, code: CodeBox) -> None:
     left, top = (code.x * mm + QUIET * unit), (code.y + code.side) * mm - QUIET * unit
     runs = " ".join([f"{start} {row} {length} 1 re" for row, start, length in code.matrix.runs])
     canvas._code.append(f"q {unit:.4f} 0 0 {-unit:.4f} {left:.3f} {top:.3f} cm {runs} f Q")
+
+
+class Packed(PDFStream):
+    """What a page draws, packed; forgotten once it is written."""
+
+    def __init__(self, drawn: str) -> None:
+        flate = PDFDictionary({"Filter": PDFName("FlateDecode")})
+        super().__init__(flate, zlib.compress(drawn.encode()))
+
+    def format(self, document: PDFDocument) -> bytes:
+        written, self.content = super().format(document), None
+        return written
+
+
+def close_page(canvas: Canvas) -> None:
+    """End the page and keep of what it draws only the packed bytes, of what it draws with what the first page has.
+
+    ReportLab packs all pages when the file is saved, holds them in full until then, and lists the faces once a page.
+    ``_doc`` is not public; the test of how much memory labels take guards it.
+    """
+    canvas.showPage()
+    pages = canvas._doc.Pages.pages
+    first, page = pages[0], pages[-1]
+    page.Contents, page.stream = Packed(page.stream), None
+    page.Resources = first.Resources
+    page.check_format(canvas._doc)

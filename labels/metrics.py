@@ -43,7 +43,7 @@ def _advances(style: str) -> dict[str, float]:
     return {chr(code): advance / 1000 for code, advance in widths.items()}
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=1_000)
 def width(text: str, style: str) -> float:
     """Width of a line at size 1, in the unit of the size; the text has passed ``printable``.
 
@@ -67,7 +67,7 @@ def printable(text: str, style: str) -> tuple[str, str]:
     return _printable(text, style)
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=1_000)
 def _printable(text: str, style: str) -> tuple[str, str]:
     if text.isascii() and text.isprintable() and "  " not in text:
         return text, ""

@@ -1,13 +1,13 @@
 """Pages of labels as one PDF."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from io import BytesIO
 
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
-from labels.draw import draw_label, register_fonts
+from labels.draw import close_page, draw_label, register_fonts
 from labels.layout import LabelText, Placed, placed
 from labels.metrics import ASCENT, FACES
 from labels.stock import Measures
@@ -74,17 +74,15 @@ def print_groups(groups: Sequence[Group]) -> Printed:
         CannotPrint: as ``print_labels``, of any group or of all together.
         AddressUnfit: the public address cannot stand in a code.
     """
-    texts = [text for group in groups for text in group.texts]
-    _check_count(len(texts))
+    count = sum(len(group.texts) for group in groups)
+    _check_count(count)
     for group in groups:
         _check(len(group.texts), group.stock, group.first)
     register_fonts()
-    by_group = [[placed_on(text, group.stock) for text in group.texts] for group in groups]
-    pdf, pages = _drawn(groups, by_group)
-    labels = [label for some in by_group for label in some]
-    cut = tuple((text.number, words) for text, label in zip(texts, labels, strict=True) for words in label.cut)
-    replaced = "".join(dict.fromkeys("".join(label.replaced for label in labels)))
-    return Printed(pdf=pdf, pages=pages, labels=len(labels), cut=cut, replaced=replaced)
+    canvas, lost = _canvas(f"{count} labels"), Lost()
+    pages = sum(_draw_pages(canvas, group, lost) for group in groups)
+    replaced = "".join(lost.signs)
+    return Printed(pdf=canvas.getpdfdata(), pages=pages, labels=count, cut=tuple(lost.words), replaced=replaced)
 
 
 def _check(labels: int, stock: Measures, first: int) -> None:
@@ -113,28 +111,45 @@ def placed_on(text: LabelText, stock: Measures) -> Placed:
     )
 
 
-def _drawn(groups: Sequence[Group], by_group: Sequence[list[Placed]]) -> tuple[bytes, int]:
-    out = BytesIO()
-    canvas = Canvas(out, pageCompression=1)
-    canvas.setTitle(f"{sum(len(labels) for labels in by_group)} labels")
+@dataclass(frozen=True, slots=True)
+class Lost:
+    """What labels could not say, told as they are drawn: words by their number, and signs, each once."""
+
+    words: list[tuple[int, str]] = field(default_factory=list)
+    signs: dict[str, None] = field(default_factory=dict)
+
+    def of(self, number: int, label: Placed) -> None:
+        self.words.extend((number, words) for words in label.cut)
+        self.signs.update(dict.fromkeys(label.replaced))
+
+
+def _canvas(title: str) -> Canvas:
+    canvas = Canvas(BytesIO(), pageCompression=1)
+    canvas.setTitle(title)
     canvas.setViewerPreference("PrintScaling", "None")
-    pages = sum(_draw_pages(canvas, group, labels) for group, labels in zip(groups, by_group, strict=True))
-    canvas.save()
-    return out.getvalue(), pages
+    return canvas
 
 
-def _draw_pages(canvas: Canvas, group: Group, labels: list[Placed]) -> int:
-    """The pages of one stock; returns how many."""
-    stock, pages = group.stock, list(pages_of(len(labels), group.stock.per_page, group.first - 1))
-    for part in pages:
+def _draw_pages(canvas: Canvas, group: Group, lost: Lost) -> int:
+    """The pages of one stock; returns how many.
+
+    Labels are laid out as they are drawn and forgotten with their page: one takes fifty times what it weighs in the
+    file, most of it the modules of its code.
+    """
+    stock, pages = group.stock, 0
+    for part in pages_of(len(group.texts), stock.per_page, group.first - 1):
         canvas.setPageSize((stock.page_width * mm, stock.page_height * mm))
         for position, index in part:
+            text = group.texts[index]
+            label = placed_on(text, stock)
+            lost.of(text.number, label)
             x, y = stock.corner(position)
-            draw_label(canvas, labels[index], x=x, y=y, width=stock.label_width)
+            draw_label(canvas, label, x=x, y=y, width=stock.label_width)
         if any(group.texts[index].is_formula for _, index in part):
             _say_order(canvas, stock)
-        canvas.showPage()
-    return len(pages)
+        close_page(canvas)
+        pages += 1
+    return pages
 
 
 def pages_of(labels: int, per_page: int, offset: int) -> Iterator[list[tuple[int, int]]]:
@@ -172,10 +187,8 @@ def _say_order(canvas: Canvas, stock: Measures) -> None:
 def outline_page(stock: Measures) -> bytes:
     """One page with the edge and the number of every label, to hold against the stock."""
     register_fonts()
-    out = BytesIO()
-    canvas = Canvas(out, pagesize=(stock.page_width * mm, stock.page_height * mm), pageCompression=1)
-    canvas.setTitle("Outlines of labels")
-    canvas.setViewerPreference("PrintScaling", "None")
+    canvas = _canvas("Outlines of labels")
+    canvas.setPageSize((stock.page_width * mm, stock.page_height * mm))
     canvas.setLineWidth(0.3)
     canvas.setFont(FACES["plain"], ORDER_SIZE)
     for position in range(stock.per_page):
@@ -183,5 +196,4 @@ def outline_page(stock: Measures) -> bytes:
         canvas.rect(x * mm, y * mm, stock.label_width * mm, stock.label_height * mm)
         canvas.drawCentredString((x + stock.label_width / 2) * mm, (y + stock.label_height / 2) * mm, str(position + 1))
     canvas.showPage()
-    canvas.save()
-    return out.getvalue()
+    return canvas.getpdfdata()

@@ -69,7 +69,7 @@ class Fitted:
     used: float = 0.0
 
 
-@lru_cache(maxsize=2_000)
+@lru_cache(maxsize=500)
 def fitted(
     blocks: tuple[Block, ...], left: float, bottom: float, wide: float, high: float, scale: Scale = USUAL
 ) -> Fitted:
@@ -201,7 +201,7 @@ def wrapped(block: Block, wide: float) -> list[Row]:
     return [tuple(row) for row in rows]
 
 
-@lru_cache(maxsize=2_000)
+@lru_cache(maxsize=500)
 def _words(block: Block) -> tuple[tuple[Row, float], ...]:
     """The paragraph cut at its spaces, with widths; a word may change its style half way, as "(lowii" does."""
     words: list[list[Run]] = [[]]
