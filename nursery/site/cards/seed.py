@@ -1,7 +1,6 @@
 from collections import Counter
 from datetime import date
 
-from django.db.models import Count, Sum
 from django.urls import reverse
 
 from breeding.answers import asked_of
@@ -27,7 +26,7 @@ def card(lot: SeedLot, today: date) -> Card:
         facts=facts.seed(lot, today),
         asked=asked_of(lot),
         acts=[*acts_of(lot, *own), *_several(pots), *_printing(pots)],
-        details=_details(lot, today),
+        details=_details(lot, pots, today),
         lists=[
             _pots(lot, pots, today),
             listing("Split off from it", [row_of(one, today, text="Seed") for one in _parts(lot)]),
@@ -61,7 +60,7 @@ def _pots(lot: SeedLot, pots: list, today: date) -> Listing:
     )
 
 
-def _details(lot: SeedLot, today: date) -> list:
+def _details(lot: SeedLot, pots: list, today: date) -> list:
     section = lot.section
     return details(
         ("", named("Cross", lot.cross)),
@@ -72,19 +71,20 @@ def _details(lot: SeedLot, today: date) -> list:
         ("", Detail("Split from", "the first lot", url=thing_url(lot.split_from)) if lot.split_from else None),
         ("Seeds sown", plural(lot.seeds_sown, "seed") if lot.seeds_sown else ""),
         ("Sent or split off", plural(lot.seeds_gone, "seed") if lot.seeds_gone else ""),
-        ("Planned", _planned(lot)),
+        ("Planned", _planned(lot, pots)),
         ("Left", _left(lot)),
     )
 
 
-def _planned(lot: SeedLot) -> str:
+def _planned(lot: SeedLot, pots: list) -> str:
     """What prepared pots wait for; nothing of it is taken before they are sown."""
-    waiting = lot.pots.filter(unsown=True, cancelled=False, closed_on__isnull=True)
-    told = waiting.aggregate(pots=Count("pk"), seeds=Sum("planned_seeds"))
-    if not told["pots"]:
+    all_of_them = pots if len(pots) <= MOST_ROWS else lot.pots.filter(unsown=True)
+    waiting = [pot for pot in all_of_them if pot.unsown and pot.is_open]
+    if not waiting:
         return ""
-    seeds = f", {plural(told['seeds'], 'seed')}" if told["seeds"] else ""
-    return f"{plural(told['pots'], 'pot')} prepared{seeds}, nothing taken yet"
+    seeds = sum(pot.planned_seeds or 0 for pot in waiting)
+    amount = f", {plural(seeds, 'seed')}" if seeds else ""
+    return f"{plural(len(waiting), 'pot')} prepared{amount}, nothing taken yet"
 
 
 def _left(lot: SeedLot) -> str:

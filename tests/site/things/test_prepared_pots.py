@@ -55,3 +55,16 @@ def test_it_counts_as_sown_only_once_it_is(nursery: Nursery, as_grower: Client) 
     trace = as_grower.get(f"/plants/{plant.pk}/trace/").text
     assert (f"/pots/{sown.pk}/" in trace, f"/pots/{waits.pk}/" in trace) == (True, False)
     assert today() >= SeedPot.objects.get(pk=sown.pk).sown_last
+
+
+@pytest.mark.parametrize("many", [4, 40])
+def test_the_page_of_its_seed_says_what_is_planned_however_many_pots_it_lists(
+    nursery: Nursery, as_viewer: Client, many: int
+) -> None:
+    lot = nursery.seed(estimate=900, days_ago=9)
+    session = nursery.sowing(sowing.Line(lot, many, "7.5 cm (three-inch)", seeds=20), days_ago=2)
+    [cleared, sown, *waiting] = SeedPot.objects.filter(session=session).order_by("pk")
+    nursery.record(sowing.pot_cleared, pot=cleared, why="no_time")
+    nursery.record(sowing.pot_sown, pot=sown, seeds=20)
+    told = {one.label: one.value for one in as_viewer.get(f"/seed/{lot.pk}/").context["details"]}
+    assert told["Planned"] == f"{many - 2} pots prepared, {20 * (many - 2)} seeds, nothing taken yet"
