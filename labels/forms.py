@@ -6,6 +6,7 @@ from django import forms
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 
 from labels import contents
+from labels.buried import IN_POTS
 from labels.models import KindStock, Printer, Stock
 from labels.sheets import MOST
 from nursery.damm import read_number
@@ -65,15 +66,17 @@ class RightForm(ChosenForm):
     printing = forms.UUIDField(required=False)
     stock = forms.ModelChoiceField(queryset=Stock.objects.all(), required=False)
     copies = forms.IntegerField(min_value=1, max_value=COPIES, required=False)
+    buried = forms.BooleanField(required=False)
 
     def prints(self) -> list[dict[str, Any]]:
-        """One for each stock that was printed on: its id, the stock, its tags, how many of each.
+        """One for each stock that was printed on: its id, the stock, the printer, its tags, how many of each.
 
         Tags of which the page does not say on what they were count as printed on ``stock``; of nonsense, nothing.
         """
         told = self.cleaned_data
         whole, copies = told.get("printing") or uuid.uuid4(), told.get("copies") or 1
         groups = self._by_stock(told["numbers"])
+        printers = Printer.objects.in_bulk()
         alone = len(groups) == 1
         return [
             {
@@ -81,9 +84,19 @@ class RightForm(ChosenForm):
                 "stock": stock,
                 "numbers": numbers,
                 "copies": copies,
+                "buried": bool(told.get("buried")),
+                "printer": stock and self._printer(stock, printers),
             }
             for stock, numbers in groups.items()
         ]
+
+    def _printer(self, stock: Stock, printers: dict[int, Printer]) -> Printer | None:
+        """The page sends what a stock was printed with as ``printer_<id>``; where it does not, the last one counts."""
+        told = self.data.get(f"printer_{stock.pk}", "")
+        if told == NO_PRINTER:
+            return None
+        asked = int(told) if told.isascii() and told.isdigit() and len(told) < 10 else None
+        return printers.get(asked, stock.printer)
 
     def _by_stock(self, numbers: list[int]) -> dict[Stock | None, list[int]]:
         """The page sends the numbers that are on a stock as ``of_<id>``."""
@@ -95,6 +108,9 @@ class RightForm(ChosenForm):
         return groups
 
 
+NO_PRINTER = "none"
+LAST_PRINTER = "the one it was printed with last"
+OTHER_PRINTER = "one that is not entered here"
 EACH = "each kind on what it is used to"
 STOCK_ERRORS = {
     "required": "Choose what to print on.",
@@ -106,20 +122,27 @@ class PrintForm(ChosenForm):
     """Which tags, on which stock, from which label on, how many of each.
 
     Without a ``stock`` for all, each kind goes on its own (``on_<kind>``), or on what is remembered for it; the first
-    free label of a sheet is ``first_<stock>``, or ``first`` where all go on one.
+    free label of a sheet is ``first_<stock>``, or ``first`` where all go on one. The printer is ``printer_<stock>``,
+    or ``printer`` where all go on one stock, or else the one that the stock was printed with last.
 
     Attributes:
         shown: codes of the kinds on the page, for which it asks.
     """
 
     first = _number("First free label", 1, 1200, initial=1, help_text="On a sheet already begun: count along the rows.")
-    copies = _number("Copies of each", 1, COPIES, initial=1, help_text="A second one in the pot outlives a lost tag.")
+    copies = _number("Copies of each", 1, COPIES, initial=1, help_text="All alike.")
+    buried = forms.BooleanField(
+        label="One more to bury in each pot",
+        required=False,
+        help_text="Number, code and name alone, larger; it comes right behind the first. It outlives a lost tag.",
+    )
 
     def __init__(self, *args: Any, **kwargs: Any):
         super().__init__(*args, **kwargs)
         self.fields["first"].required, self.fields["first"].either = "first" in self.data, True
         self.stocks = {stock.pk: stock for stock in Stock.objects.all()}
         self.usual = usual_stocks(self.stocks.values())
+        self.printers = {str(printer.pk): printer for printer in Printer.objects.all()}
         self.shown: list[str] = []
         self.fields["stock"] = self._stock_field("Print on", EACH)
         for kind in contents.kinds():
@@ -128,6 +151,20 @@ class PrintForm(ChosenForm):
             field = _number(f"First free label on “{stock}”", 1, stock.measures.per_page)
             field.required, field.either = False, True
             self.fields[f"first_{stock.pk}"] = field
+        self.fields["printer"] = self._printer_field("Printer")
+        for stock in self.stocks.values():
+            self.fields[f"printer_{stock.pk}"] = self._printer_field(f"Printer for “{stock}”")
+
+    def _printer_field(self, label: str) -> forms.ChoiceField:
+        named = [(value, str(printer)) for value, printer in self.printers.items()]
+        field = forms.ChoiceField(
+            label=label,
+            choices=[("", LAST_PRINTER), *named, (NO_PRINTER, OTHER_PRINTER)],
+            required=False,
+            error_messages={"invalid_choice": "This printer is not there any more. Choose another."},
+        )
+        field.either = True
+        return field
 
     def _stock_field(self, label: str, empty: str) -> forms.TypedChoiceField:
         choices = [(str(pk), str(stock)) for pk, stock in self.stocks.items()]
@@ -160,8 +197,8 @@ class PrintForm(ChosenForm):
 
     def _show_all_errors(self) -> None:
         """What is wrong with a field that this page does not show stands above the form."""
-        fields = self.first_fields + (self.on_fields if self.asks_each else [])
-        seen = {"numbers", "stock", "copies", NON_FIELD_ERRORS, *(field.name for field in fields)}
+        fields = [*self.first_fields, *self.printer_fields, *(self.on_fields if self.asks_each else [])]
+        seen = {"numbers", "stock", "copies", "buried", NON_FIELD_ERRORS, *(field.name for field in fields)}
         for name in set(self.errors) - seen:
             self.add_error(None, [str(error) for error in self.errors[name]])
 
@@ -179,8 +216,26 @@ class PrintForm(ChosenForm):
         """Of each sheet that a shown kind goes on; where all go on one stock, that one's."""
         if self["stock"].value():
             return [self["first"]]
-        used = {str(self[f"on_{kind}"].value()) for kind in self.shown}
+        used = self._used()
         return [self[f"first_{stock.pk}"] for stock in self._sheets() if str(stock.pk) in used]
+
+    @property
+    def printer_fields(self) -> list[forms.BoundField]:
+        """As ``first_fields``, of rolls too; none where no printer was entered."""
+        if not self.printers:
+            return []
+        if self["stock"].value():
+            return [self["printer"]]
+        used = self._used()
+        return [self[f"printer_{pk}"] for pk in self.stocks if str(pk) in used]
+
+    def _used(self) -> set[str]:
+        return {str(self[f"on_{kind}"].value()) for kind in self.shown}
+
+    @property
+    def offers_buried(self) -> bool:
+        """Whether anything on the page grows in a pot."""
+        return bool(IN_POTS & set(self.shown))
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean()
@@ -188,7 +243,7 @@ class PrintForm(ChosenForm):
             self.add_error("stock", "There is nothing to print on yet. An owner adds a sheet or a roll.")
         if cleaned.get("stock") and cleaned.get("first"):
             self._check_first(cleaned["stock"], cleaned["first"])
-        if len(cleaned.get("numbers", ())) * cleaned.get("copies", 1) > MOST:
+        if len(cleaned.get("numbers", ())) * (cleaned.get("copies", 1) + cleaned.get("buried", False)) > MOST:
             self.add_error("copies", f"That is more than {MOST} labels; print them in two goes.")
         return cleaned
 
@@ -215,6 +270,12 @@ class PrintForm(ChosenForm):
         asked_once = not any(name.startswith("first_") for name in self.data)
         usual = stock in self.usual.values() and told["first"] <= stock.measures.per_page
         return told["first"] if told["stock"] or (asked_once and usual) else 1
+
+    def printer_of(self, stock: Stock) -> Printer | None:
+        """What a stock is printed with; None where it is none that was entered."""
+        told = self.cleaned_data
+        value = told.get(f"printer_{stock.pk}") or (told.get("printer") if told["stock"] else "")
+        return self.printers.get(value) if value else stock.printer
 
 
 def usual_stocks(stocks: Iterable[Stock]) -> dict[str, Stock]:
@@ -248,96 +309,3 @@ class KindStocksForm(forms.Form):
 
 class BlankForm(forms.Form):
     count = _number("How many blank tags", 1, MOST_BLANKS, initial=24)
-
-
-class MillimetreField(forms.DecimalField):
-    """Millimetres, written with a point or a comma."""
-
-    def __init__(self, **kwargs: Any):
-        super().__init__(**kwargs)
-        self.error_messages["invalid"] = "Write millimetres as a number, for example 63.5."
-        self.error_messages["required"] = "Give millimetres, for example 63.5; 0 is a number, too."
-
-    def to_python(self, value: Any) -> Any:
-        return super().to_python(value.replace(",", ".") if isinstance(value, str) else value)
-
-
-class StockForm(forms.ModelForm):
-    """The measures of a stock."""
-
-    class Meta:
-        model = Stock
-        fields = (
-            "name",
-            "kind",
-            "material",
-            "process",
-            "lasts_months",
-            "page_width",
-            "page_height",
-            "columns",
-            "rows",
-            "label_width",
-            "label_height",
-            "left",
-            "top",
-            "gap_across",
-            "gap_down",
-            "free",
-            "free_end",
-            "dpi",
-            "printer",
-        )
-        labels = {
-            "kind": "It is a",
-            "process": "Printed by",
-            "lasts_months": "Readable for, in months",
-            "left": "Left margin",
-            "top": "Top margin",
-            "gap_across": "Gap across",
-            "gap_down": "Gap down",
-            "columns": "Labels across",
-            "rows": "Labels down",
-            "free": "White end",
-            "free_end": "Which end",
-            "dpi": "Dots an inch",
-        }
-        field_classes = dict.fromkeys(
-            (
-                "page_width",
-                "page_height",
-                "label_width",
-                "label_height",
-                "left",
-                "top",
-                "gap_across",
-                "gap_down",
-                "free",
-            ),
-            MillimetreField,
-        )
-        widgets = {
-            "kind": forms.RadioSelect,
-            "process": forms.RadioSelect,
-            "free_end": forms.RadioSelect,
-        } | dict.fromkeys(field_classes, forms.TextInput(attrs={"inputmode": "decimal"}))
-
-    def __init__(self, *args: Any, **kwargs: Any):
-        super().__init__(*args, **kwargs)
-        self.fields["kind"].choices = Stock.Kind.choices
-        self.fields["printer"].empty_label = "any, or not measured"
-        self.fields["free_end"].choices = Stock.FreeEnd.choices
-        self.fields["process"].choices = [("", "not known"), *Stock.Process.choices]
-        for name in ("columns", "rows", "dpi", "lasts_months"):
-            self.fields[name].error_messages |= {"invalid": "Write a whole number.", "required": "Give a number."}
-
-
-class PrinterForm(forms.ModelForm):
-    """What a printer is off by."""
-
-    class Meta:
-        model = Printer
-        fields = ("name", "across", "down")
-        labels = {"across": "Too far right by", "down": "Too far down by"}
-        field_classes = {"across": MillimetreField, "down": MillimetreField}
-        widgets = dict.fromkeys(field_classes, forms.TextInput)

@@ -6,33 +6,46 @@ from urllib.parse import urlencode
 
 from django.urls import reverse
 
+from labels.buried import labels_to_bury, texts_with
 from labels.contents import Tagged
-from labels.forms import PrintForm
-from labels.models import Stock
+from labels.forms import NO_PRINTER, PrintForm
+from labels.models import Printer, Stock
+from labels.printers import printer_words
 from labels.sheets import Group, pages_of
+from labels.stock import Measures
 
 
 @dataclass(frozen=True)
 class OnStock:
-    """Tags that are printed on one stock, from its ``first`` free label on, ``copies`` of each."""
+    """Tags that are printed on one stock, from its ``first`` free label on, ``copies`` of each.
+
+    With ``buried``, what grows in a pot has one more, to bury. ``printer`` is None where none is named.
+    """
 
     stock: Stock
     tags: tuple[Tagged, ...]
     first: int
     copies: int
+    buried: bool = False
+    printer: Printer | None = None
+
+    @property
+    def measures(self) -> Measures:
+        return self.stock.measures_on(self.printer)
 
     @property
     def labels(self) -> int:
-        return len(self.tags) * self.copies
+        each = (self.copies + labels_to_bury(tag.kind, buried=self.buried) for tag in self.tags)
+        return sum(each)
 
     @property
     def pages(self) -> int:
-        return sum(1 for _ in pages_of(self.labels, self.stock.measures.per_page, self.first - 1))
+        return sum(1 for _ in pages_of(self.labels, self.measures.per_page, self.first - 1))
 
     @property
     def next_first(self) -> int:
         """The label at which the last sheet goes on; 1 where it is full, and on a roll."""
-        return (self.first - 1 + self.labels) % self.stock.measures.per_page + 1
+        return (self.first - 1 + self.labels) % self.measures.per_page + 1
 
     @property
     def is_sheet(self) -> bool:
@@ -54,20 +67,33 @@ class OnStock:
     @property
     def size(self) -> str:
         """Of its pages, as a printer's settings name it."""
-        measures = self.stock.measures
+        measures = self.measures
         return f"{measures.page_width:g} × {measures.page_height:g} mm"
 
     @property
     def picture(self) -> str:
         """Address of a picture of its first page."""
-        free = self.stock.measures.per_page - self.first + 1
-        each = [tag.number for tag in self.tags[:free] for _ in range(self.copies)]
-        asked = urlencode({"first": self.first, "numbers": each[:free]}, doseq=True)
-        return f"{reverse('labels:picture', args=[self.stock.pk])}?{asked}"
+        free = self.measures.per_page - self.first + 1
+        asked: dict[str, object] = {"first": self.first, "copies": self.copies, "buried": int(self.buried)}
+        asked |= {
+            "printer": self.printer_value,
+            "numbers": [tag.number for tag in self.tags[: free // self.copies + 1]],
+        }
+        return f"{reverse('labels:picture', args=[self.stock.pk])}?{urlencode(asked, doseq=True)}"
+
+    @property
+    def printer_value(self) -> str:
+        """What a form says for its printer."""
+        return str(self.printer.pk) if self.printer else NO_PRINTER
+
+    @property
+    def printer_words(self) -> str:
+        """Which printer, how fine it is, and what the drawing is corrected by."""
+        return printer_words(self.printer, self.stock)
 
     def drawn(self, address: str) -> Group:
-        texts = [tag.text(address) for tag in self.tags for _ in range(self.copies)]
-        return Group(texts, self.stock.measures, self.first)
+        each = (texts_with(tag.text(address), tag.kind, copies=self.copies, buried=self.buried) for tag in self.tags)
+        return Group([text for some in each for text in some], self.measures, self.first)
 
 
 def on_stocks(form: PrintForm, tags: Sequence[Tagged]) -> list[OnStock]:
@@ -75,6 +101,9 @@ def on_stocks(form: PrintForm, tags: Sequence[Tagged]) -> list[OnStock]:
     by_stock: dict[int, list[Tagged]] = {}
     for tag in tags:
         by_stock.setdefault(form.stock_of(tag.kind).pk, []).append(tag)
-    copies = form.cleaned_data["copies"]
+    how = {"copies": form.cleaned_data["copies"], "buried": form.cleaned_data["buried"]}
     stocks = [(form.stocks[pk], some) for pk, some in by_stock.items()]
-    return [OnStock(stock, tuple(some), form.first_of(stock), copies) for stock, some in stocks]
+    return [
+        OnStock(stock, tuple(some), form.first_of(stock), **how, printer=form.printer_of(stock))
+        for stock, some in stocks
+    ]

@@ -9,7 +9,9 @@ from labels.models import PrintedTag, Printing
 
 def prints_of(number: int) -> list[str]:
     """When a tag was printed, on what and by whom, in words; the last first."""
-    found = PrintedTag.objects.filter(tag_id=number).select_related("printing__by", "printing__stock")
+    found = PrintedTag.objects.filter(tag_id=number).select_related(
+        "printing__by", "printing__stock", "printing__printer"
+    )
     return [printed_words(one.printing) for one in found.order_by("-printing__at")]
 
 
@@ -20,8 +22,16 @@ def printed_words(printing: Printing) -> str:
     '25 Nov 2026, 12:00, by Ida Fern, 2 of each'
     """
     on = f"on “{printing.stock}”" if printing.stock else ""
+    printer = f"with “{printing.printer}”" if printing.printer else ""
+    return ", ".join(
+        filter(None, (day_and_time(printing.at), on, printer, f"by {printing.by}", copies_words(printing)))
+    )
+
+
+def copies_words(printing: Printing) -> str:
+    """How many of each, where that is more than one; one to bury is told of by itself."""
     copies = f"{printing.copies} of each" if printing.copies > 1 else ""
-    return ", ".join(filter(None, (day_and_time(printing.at), on, f"by {printing.by}", copies)))
+    return ", ".join(filter(None, (copies, "one more to bury in each pot" if printing.buried else "")))
 
 
 def day_and_time(at: datetime) -> str:

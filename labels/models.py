@@ -45,13 +45,16 @@ def _sentences_beside_fields() -> Iterator[None]:
 
 
 class Printer(models.Model):
-    """A printer of the nursery, and how far from where it should be it prints: measured on a page of rulers."""
+    """A printer of the nursery: how fine it prints, and how far from where it should: measured on a page of rulers."""
 
     name = models.CharField(
         max_length=60,
         unique=True,
         help_text="By where it stands, for example: office, bench.",
         error_messages={"unique": "Another printer has this name already."},
+    )
+    dpi = models.PositiveSmallIntegerField(
+        default=300, help_text="Often 203 or 300 for labels on a roll, 600 for sheets; its papers say."
     )
     across = _mm("How far to the right of where it should be, in mm; a minus is to the left.", default=0)
     down = _mm("How far below where it should be, in mm; a minus is above.", default=0)
@@ -64,7 +67,13 @@ class Printer(models.Model):
                 violation_error_code="across",
                 condition=Q(across__range=(-20, 20), down__range=(-20, 20)),
                 violation_error_message="A printer is off by 20 mm at most. Check the size of its paper.",
-            )
+            ),
+            models.CheckConstraint(
+                name="printer_dpi_between_150_and_2400",
+                violation_error_code="dpi",
+                condition=Q(dpi__range=(150, 2400)),
+                violation_error_message="A printer has 150 to 2,400 dots an inch.",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -77,7 +86,7 @@ class Printer(models.Model):
 
 
 class Stocks(models.Manager):
-    """Stocks with the printer that their drawing is corrected for."""
+    """Stocks with the printer that they were printed with last."""
 
     def get_queryset(self) -> models.QuerySet:
         return super().get_queryset().select_related("printer")
@@ -133,7 +142,7 @@ class Stock(models.Model):
     gap_across = _mm("Between labels side by side, in mm.", default=0)
     gap_down = _mm("Between labels one below the other, in mm.", default=0)
     dpi = models.PositiveSmallIntegerField(
-        default=300, help_text="Of the printer: often 203 for rolls, 600 for sheets."
+        default=300, help_text="What counts while no printer is chosen: often 203 for rolls, 600 for sheets."
     )
     free = _mm("Left white at one end of each label: a hole, or the part of a stake in the ground; in mm.", default=0)
     free_end = models.CharField(max_length=5, choices=FreeEnd, default=FreeEnd.FIRST)
@@ -143,7 +152,7 @@ class Stock(models.Model):
         null=True,
         blank=True,
         related_name="stocks",
-        help_text="Whose offset the drawing is corrected for.",
+        help_text="What it was printed with last, which the next print takes unless told otherwise.",
     )
 
     objects = Stocks()
@@ -248,8 +257,12 @@ class Stock(models.Model):
 
     @property
     def measures(self) -> Measures:
-        """The numbers that the drawing works with, corrected for what the printer is off by."""
-        across, down = (float(self.printer.across), float(self.printer.down)) if self.printer else (0.0, 0.0)
+        """The numbers that the drawing works with, for the printer of the last print."""
+        return self.measures_on(self.printer)
+
+    def measures_on(self, printer: Printer | None) -> Measures:
+        """The numbers that the drawing works with, in the printer's dots and corrected for what it is off by."""
+        across, down = (float(printer.across), float(printer.down)) if printer else (0.0, 0.0)
         return Measures(
             page_width=float(self.page_width),
             page_height=float(self.page_height),
@@ -261,7 +274,7 @@ class Stock(models.Model):
             top=float(self.top) - down,
             gap_across=float(self.gap_across),
             gap_down=float(self.gap_down),
-            dpi=self.dpi,
+            dpi=printer.dpi if printer else self.dpi,
             free=float(self.free),
             free_last=self.free_end == self.FreeEnd.LAST,
         )
@@ -277,8 +290,10 @@ class Printing(models.Model):
     at = models.DateTimeField()
     by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
     stock = models.ForeignKey(Stock, on_delete=models.PROTECT, null=True, related_name="printings")
+    printer = models.ForeignKey(Printer, on_delete=models.PROTECT, null=True, related_name="printings")
     address = models.CharField(max_length=120)
     copies = models.PositiveSmallIntegerField(default=1)
+    buried = models.BooleanField(default=False, help_text="With one more to bury for each that grows in a pot.")
 
     class Meta:
         ordering = ["-at"]

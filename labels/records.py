@@ -42,20 +42,34 @@ def printer_kept(*, by: Person, printer: Printer) -> Printer:
 
 
 @transaction.atomic
-def printed(*, id: UUID, by: Person, numbers: Sequence[int], stock: Stock | None, address: str, copies: int = 1) -> int:
+def printed(
+    *,
+    id: UUID,
+    by: Person,
+    numbers: Sequence[int],
+    stock: Stock | None,
+    address: str,
+    copies: int = 1,
+    buried: bool = False,
+    printer: Printer | None = None,
+) -> int:
     """Somebody looked at a print and says that these tags came out right; returns how many tags that were.
 
-    The same ``id`` again changes nothing. ``stock`` is None where nobody says what it was printed on.
+    The same ``id`` again changes nothing. ``stock`` and ``printer`` are None where nobody says what it was printed on
+    and with. ``buried`` says that what grows in a pot got one more label, to bury.
 
     Raises:
         Refused: somebody who may not record.
     """
     rights.must_be_able_to_record(by)
     facts = {"at": timezone.now(), "by": by, "stock": stock, "address": address, "copies": copies}
+    facts |= {"buried": buried, "printer": printer}
     printing, is_new = Printing.objects.get_or_create(pk=id, defaults=facts)
     if not is_new:
         return printing.tags.count()
     _remember(numbers, stock)
+    if stock is not None:
+        Stock.objects.filter(pk=stock.pk).update(printer=printer)
     count = tags_printed(by=by, numbers=numbers, lasts_until=_lasts_until(stock))
     known = Tag.objects.filter(number__in=list(numbers)).values_list("pk", flat=True)
     PrintedTag.objects.bulk_create(PrintedTag(printing=printing, tag_id=pk) for pk in known)

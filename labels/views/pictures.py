@@ -9,11 +9,12 @@ from django.views.decorators.http import require_safe
 from labels import contents
 from labels.codes import AddressUnfit
 from labels.examples import EXAMPLES, example
+from labels.forms import PrintForm
+from labels.grouping import on_stocks
 from labels.models import Stock
 from labels.picture import label_png, page_png
 from labels.sheets import Group
 from labels.views.addresses import address_of
-from nursery.damm import read_number
 from nursery.views.guards import may_record
 
 MOST_NUMBERS = 1_200
@@ -23,16 +24,15 @@ MOST_NUMBERS = 1_200
 @may_record
 @require_safe
 def page(request: HttpRequest, pk: int) -> HttpResponse:
-    """The first page of these ``numbers`` on this stock from its ``first`` free label on, as a PNG."""
-    stock = get_object_or_404(Stock, pk=pk)
-    typed = (read_number(text) for text in request.GET.getlist("numbers")[:MOST_NUMBERS])
-    numbers = [number for number in typed if number is not None]
-    said = {tag.number: tag for tag in contents.tagged(list(dict.fromkeys(numbers)))}
-    texts = [said[number].text(address_of(request)) for number in numbers if number in said]
-    first = _first(request.GET.get("first", ""), stock.measures.per_page)
-    if not texts or first is None:
+    """The first page of these ``numbers`` on this stock from its ``first`` free label on, as a PNG.
+
+    ``copies``, ``buried`` and ``printer`` as the form of the print has them.
+    """
+    form = PrintForm(request.GET.dict() | {"stock": pk, "numbers": request.GET.getlist("numbers")[:MOST_NUMBERS]})
+    groups = on_stocks(form, contents.tagged(form.cleaned_data["numbers"])) if form.is_valid() else []
+    if not groups:
         raise Http404("There is nothing to be printed so.")
-    return _png(page_png, Group(texts, stock.measures, first))
+    return _png(page_png, groups[0].drawn(address_of(request)))
 
 
 @may_record
@@ -43,12 +43,6 @@ def shown(request: HttpRequest, pk: int, kind: str) -> HttpResponse:
     if kind not in EXAMPLES:
         raise Http404("There is no example of that kind.")
     return _png(label_png, Group([example(kind, address_of(request))], stock.measures))
-
-
-def _first(text: str, places: int) -> int | None:
-    if not (text.isascii() and text.isdigit() and len(text) < 5):
-        return None
-    return int(text) if 1 <= int(text) <= places else None
 
 
 def _png(draw: Callable[[Group], bytes], group: Group) -> HttpResponse:

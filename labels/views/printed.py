@@ -40,7 +40,7 @@ ELSEWHERE_LEAD = (
 @require_safe
 def printings(request: HttpRequest) -> HttpResponse:
     """The prints, the last first."""
-    found = Printing.objects.select_related("by", "stock").annotate(count=Count("tags"))
+    found = Printing.objects.select_related("by", "stock", "printer").annotate(count=Count("tags"))
     context = {
         "section": "labels",
         "title": "What was printed",
@@ -56,12 +56,12 @@ def printings(request: HttpRequest) -> HttpResponse:
 @require_safe
 def printing(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """One print, with its tags to choose again."""
-    found = Printing.objects.select_related("by", "stock").filter(pk=pk).first()
+    found = Printing.objects.select_related("by", "stock", "printer").filter(pk=pk).first()
     if found is None:
         raise Http404("There was no such print here.")
     tags = contents.tagged(list(found.tags.order_by("pk").values_list("tag_id", flat=True)))
     ticks = [Tick(tag, False) for tag in tags]
-    initial = {"copies": found.copies} | ({"stock": found.stock_id} if found.stock_id else {})
+    initial = {"copies": found.copies, "buried": found.buried} | ({"stock": found.stock_id} if found.stock_id else {})
     return page(request, ticks, initial=initial, title="A print", lead=f"{printed_words(found)}.")
 
 
@@ -91,8 +91,13 @@ def _row(printing: Printing) -> dict[str, object]:
     cells = [
         when | {"text": day_and_time(printing.at)},
         tags | {"text": str(printing.count)},
-        on | {"text": str(printing.stock or "")},
+        on | {"text": _on(printing)},
         by | {"text": printing.by.name},
         address | {"text": printing.address},
     ]
     return {"url": reverse("labels:printing", args=[printing.pk]), "cells": cells}
+
+
+def _on(printing: Printing) -> str:
+    """What it was printed on, and with."""
+    return ", ".join(filter(None, (str(printing.stock or ""), str(printing.printer or ""))))

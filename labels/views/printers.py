@@ -8,13 +8,19 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_http_methods, require_safe
 
 from labels import records
-from labels.forms import PrinterForm
 from labels.models import Printer, Stock
+from labels.printers import off_words
 from labels.rulers import rulers_page
+from labels.stock_forms import PrinterForm
 from nursery.forms.refusals import taken
 from nursery.views.guards import may_record, owners
 
-COLUMNS = ({"label": "Printer"}, {"label": "Off by"}, {"label": "Prints on"})
+COLUMNS = (
+    {"label": "Printer"},
+    {"label": "Dots an inch", "numeric": True},
+    {"label": "Off by"},
+    {"label": "Printed last with it"},
+)
 
 
 @owners
@@ -23,7 +29,7 @@ def printers(request: HttpRequest) -> HttpResponse:
     context = {
         "section": "labels",
         "title": "Printers",
-        "lead": "What each is off by, so that labels are drawn where the stock has them. A stock names its printer.",
+        "lead": "How fine each prints and what it is off by. It is chosen at the print, and kept in mind for the next.",
         "add": {"url": reverse("labels:printer-new"), "label": "Add a printer"},
         "columns": COLUMNS,
         "rows": [_row(printer) for printer in Printer.objects.prefetch_related("stocks")],
@@ -50,13 +56,20 @@ def printer(request: HttpRequest, pk: int) -> HttpResponse:
 @may_record
 @require_safe
 def rulers(request: HttpRequest, pk: int) -> HttpResponse:
-    """Rulers for one stock, with what its printer is said to be off by taken off: right if they begin at the edges."""
+    """Rulers for one stock, with what ``?printer=`` is off by taken off: right if they begin at the edges."""
     stock = get_object_or_404(Stock, pk=pk)
-    across, down = (stock.printer.across, stock.printer.down) if stock.printer else (0, 0)
-    pdf = rulers_page(stock.measures, across=float(across), down=float(down))
+    printer = _asked(request.GET.get("printer", ""))
+    across, down = (printer.across, printer.down) if printer else (0, 0)
+    pdf = rulers_page(stock.measures_on(printer), across=float(across), down=float(down))
     name = f"rulers-{slugify(stock.name) or stock.pk}.pdf"
     headers = {"Content-Disposition": f'attachment; filename="{name}"'}
     return HttpResponse(pdf, content_type="application/pdf", headers=headers)
+
+
+def _asked(text: str) -> Printer | None:
+    if not (text.isascii() and text.isdigit() and len(text) < 10):
+        return None
+    return get_object_or_404(Printer, pk=int(text))
 
 
 def _form_page(request: HttpRequest, printer: Printer, title: str) -> HttpResponse:
@@ -66,8 +79,8 @@ def _form_page(request: HttpRequest, printer: Printer, title: str) -> HttpRespon
         form, lambda: records.printer_kept(by=request.user, printer=form.instance)
     )
     if kept:
-        messages.success(request, f"“{form.instance}” is kept. Name it on the page of each stock that it prints.")
-        return redirect("labels:printers")
+        messages.success(request, f"“{form.instance}” is kept. Choose it when you print.")
+        return redirect("labels:printer", pk=form.instance.pk)
     context = {
         "section": "labels",
         "title": title,
@@ -75,15 +88,17 @@ def _form_page(request: HttpRequest, printer: Printer, title: str) -> HttpRespon
         "label": "Add it" if is_new else "Keep it",
         "cancel_url": reverse("labels:printers"),
         "stocks": Stock.objects.all(),
+        "printer": None if is_new else printer,
     }
     return render(request, "labels/printer.html", context, status=422 if form.errors else 200)
 
 
 def _row(printer: Printer) -> dict[str, object]:
-    name, off, on = COLUMNS
+    name, dpi, off, on = COLUMNS
     cells = [
         name | {"text": printer.name},
-        off | {"text": f"{float(printer.across):+g} mm across, {float(printer.down):+g} mm down"},
+        dpi | {"text": str(printer.dpi)},
+        off | {"text": off_words(printer)},
         on | {"text": ", ".join(stock.name for stock in printer.stocks.all())},
     ]
     return {"url": reverse("labels:printer", args=[printer.pk]), "cells": cells}

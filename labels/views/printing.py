@@ -17,6 +17,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
 
 from labels import contents
+from labels.carries import carries
 from labels.codes import AddressUnfit, grouped
 from labels.forms import PrintForm, RightForm
 from labels.grouping import OnStock, on_stocks
@@ -109,6 +110,7 @@ def _last_look(request: HttpRequest, form: PrintForm, laid: Laid) -> HttpRespons
         "groups": groups,
         "formulas": any(tag.is_formula for tag in tags),
         "chosen": form.cleaned_data,
+        "carried": [(group, carries(group.measures, address_of(request))) for group in groups],
         "kept": _kept(form, groups),
         "printing_id": uuid.uuid4(),
         "cautions": cautions(request),
@@ -118,16 +120,18 @@ def _last_look(request: HttpRequest, form: PrintForm, laid: Laid) -> HttpRespons
     return render(request, "labels/sheet.html", context)
 
 
-def _kept(form: PrintForm, groups: list[OnStock]) -> list[tuple[str, int]]:
+def _kept(form: PrintForm, groups: list[OnStock]) -> list[tuple[str, Any]]:
     """What was chosen, name and value, so that the next post says it again: all on one stock, or each kind on its own.
 
     The first free labels are said on the page itself.
     """
-    copies = ("copies", form.cleaned_data["copies"])
+    how: list[tuple[str, Any]] = [("copies", form.cleaned_data["copies"])]
+    how += [("buried", "on")] if form.cleaned_data["buried"] else []
+    how += [(f"printer_{group.stock.pk}", group.printer_value) for group in groups]
     if len(groups) == 1:
-        return [copies, ("stock", groups[0].stock.pk)]
+        return [*how, ("stock", groups[0].stock.pk)]
     kinds = {tag.kind: group.stock.pk for group in groups for tag in group.tags}
-    return [copies, ("first", 1), *((f"on_{kind}", pk) for kind, pk in kinds.items())]
+    return [*how, ("first", 1), *((f"on_{kind}", pk) for kind, pk in kinds.items())]
 
 
 def _cut(drawn: Printed) -> list[str]:

@@ -8,12 +8,12 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_http_methods, require_safe
 
 from labels import records
-from labels.carries import carries
 from labels.codes import AddressUnfit
 from labels.examples import EXAMPLES
-from labels.forms import StockForm
-from labels.models import Stock
+from labels.models import Printer, Stock
+from labels.printers import carried_on
 from labels.sheets import outline_page
+from labels.stock_forms import StockForm
 from labels.views.addresses import address_of
 from nursery.forms.refusals import taken
 from nursery.views.guards import may_record, owners
@@ -71,18 +71,19 @@ def _form_page(request: HttpRequest, stock: Stock, title: str) -> HttpResponse:
         "form": form,
         "label": "Add it" if is_new else "Keep these measures",
         "cancel_url": reverse("labels:stocks"),
-        "carries": _carries(request, kept) if kept else "",
+        "carried": _carried(request, kept) if kept else [],
         "examples": _examples(kept) if kept else [],
         "outlines_url": "" if is_new else reverse("labels:outlines", args=[stock.pk]),
     }
     return render(request, "labels/stock.html", context, status=422 if form.errors else 200)
 
 
-def _carries(request: HttpRequest, stock: Stock) -> str:
+def _carried(request: HttpRequest, stock: Stock) -> list[tuple[str, str]]:
+    """What it carries by each printer; where the address fits no code, that alone."""
     try:
-        return carries(stock.measures, address_of(request))
+        return carried_on(stock, list(Printer.objects.all()), address_of(request))
     except AddressUnfit as error:
-        return str(error)
+        return [("", str(error))]
 
 
 def _examples(stock: Stock) -> list[dict[str, str]]:
@@ -101,7 +102,7 @@ def _row(stock: Stock) -> dict[str, object]:
     cells = [
         name | {"text": stock.name},
         labels | {"text": f"{count}{size}"},
-        printer | {"text": f"{stock.dpi} dots an inch"},
+        printer | {"text": f"{stock.printer or ''} {stock.measures.dpi} dots an inch".strip()},
         material | {"text": " · ".join(filter(None, (stock.material, _lasting(stock))))},
     ]
     return {"url": reverse("labels:stock", args=[stock.pk]), "cells": cells}

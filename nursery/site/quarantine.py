@@ -3,6 +3,7 @@
 from datetime import date
 from typing import Any
 
+from nursery.days import Day
 from nursery.models import Plant
 
 
@@ -23,8 +24,7 @@ def quarantine_notices(thing: Any, today: date) -> list[str]:
 def _of_plant(plant: Plant, before: str, today: date) -> list[str]:
     if not plant.quarantine:
         return []
-    day = plant.quarantine_day
-    since = f" since {day.words(today).removeprefix('in ')}" if day else ""
+    since = f" since {Day.on(plant.quarantine_on).words(today)}" if plant.quarantine_on else ""
     asks = "Pollen, pollination, cuttings and its leaving are asked about once."
     return [f"{before}in quarantine{since}: {plant.quarantine}. {asks}"]
 

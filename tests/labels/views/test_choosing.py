@@ -50,7 +50,7 @@ def test_one_tag_is_printed_again_from_its_number(as_grower, stocks, nursery):
     number = tag_of(nursery.plant()).number
     page = as_grower.get(f"/labels/print/{number}/").content.decode()
     assert f'value="{number}" checked' in page
-    assert page.count('type="checkbox"') == 1
+    assert page.count('name="numbers"') == 1
     assert "its number and its code stay the same" in page
     assert "Tags that wait to be printed" not in page
 
@@ -113,7 +113,11 @@ def test_blank_tags_are_listed_last_and_say_so(as_grower, stocks, nursery):
     nursery.plant()
     [blank] = blank_tags_make(count=1)
     page = as_grower.get("/labels/").content.decode()
-    assert page.rindex('type="checkbox"') < page.index(f'value="{blank.number}"') < page.index("Blank, to be put on")
+    assert (
+        page.rindex('type="checkbox" name="numbers"')
+        < page.index(f'value="{blank.number}"')
+        < page.index("Blank, to be put on")
+    )
 
 
 def test_all_can_be_unticked_and_ticked_again(as_grower, stocks, nursery):

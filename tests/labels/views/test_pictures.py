@@ -44,7 +44,7 @@ def test_a_stock_shows_a_label_of_each_kind_and_says_how_well_it_carries_codes(a
     for columns in SHIPPED:
         stock = Stock.objects.get(name=columns["name"])
         page = as_owner.get(f"/labels/stocks/{stock.pk}/")
-        said[stock.name] = page.context["carries"]
+        [(_, said[stock.name])] = page.context["carried"]
         for kind in EXAMPLES:
             assert f'src="/labels/stocks/{stock.pk}/shown/{kind}/"' in page.content.decode()
         drawn = picture(as_owner.get(f"/labels/stocks/{stock.pk}/shown/seedpot/"))
@@ -59,7 +59,8 @@ def test_a_stock_shows_a_label_of_each_kind_and_says_how_well_it_carries_codes(a
 def test_an_address_that_no_code_can_carry_is_told_in_place_of_it(as_owner, nursery, stocks):
     House.objects.update(public_address="tags.example")
     page = as_owner.get(f"/labels/stocks/{stocks['roll'].pk}/")
-    assert page.context["carries"].startswith("The public address must begin with https://")
+    [(_, words)] = page.context["carried"]
+    assert words.startswith("The public address must begin with https://")
     assert as_owner.get(f"/labels/stocks/{stocks['roll'].pk}/shown/plant/").status_code == 404
 
 
