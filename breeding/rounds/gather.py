@@ -97,7 +97,7 @@ def completed(kind: type[Row], things: QuerySet) -> list[Row]:
     """The rows with what other tables have to say of them, asked only where some are at a stage that needs it."""
     rows = read_rows(kind, things)
     if kind is SpikeRow:
-        dabbed = _last_dabs(things) if any(row.stage in OPEN for row in rows) else {}
+        dabbed = _last_dabs(things)  # at any stage: what comes after "open" depends on it
         return [row._replace(dabbed_on=dabbed[row.pk]) if row.pk in dabbed else row for row in rows]
     if kind is SectionRow:
         none = _none_readings(things) if any(row.stage == "no_take" for row in rows) else {}

@@ -428,6 +428,16 @@ def _fetched(model: type[LivingThing], pk: int) -> LivingThing:
     return found
 
 
+def test_what_comes_after_open_knows_of_a_dab_before_the_spike_was_seen_in_bud(nursery: Nursery) -> None:
+    spike = nursery.spike(seen="buds", days_ago=20)
+    nursery.section(spike, days_ago=2)
+    nursery.record(spikes.spike_looked, spike=spike, seen="buds", days_ago=1)
+    [task] = [task for task in _asked(spike).tasks if task.kind == "spikes"]
+    [hint] = [answer.hint for answer in task.answers if answer.label == "Open, female"]
+    nursery.record(spikes.spike_looked, spike=spike, seen="open", sex="female", sex_from="flowers")
+    assert hint == next_words(_again(spike), today()) != "then: pollinate"
+
+
 def test_a_thing_that_was_fetched_with_its_name_and_number_has_tasks_of_that_name_and_number(nursery: Nursery) -> None:
     _many(nursery, 1)
     for model in MOST:
