@@ -87,11 +87,12 @@ def plant(seen: list[Seen]) -> dict[str, Any]:
 
 
 def _quarantine(seen: list[Seen]) -> dict[str, Any]:
-    """Why and since when a plant is kept apart; from the first day that it can have been."""
+    """Why and since when a plant is kept apart: from the first day that it can have been, and as it was told."""
     last = last_of(seen, "quarantined", "released")
     if last is None or last.kind == "released":
-        return {"quarantine": "", "quarantine_on": None}
-    return {"quarantine": last.data["reason"], "quarantine_on": last.first}
+        return {"quarantine": "", "quarantine_on": None, "quarantine_last": None, "quarantine_said": ""}
+    days = {"quarantine_on": last.first, "quarantine_last": last.last, "quarantine_said": last.said}
+    return {"quarantine": last.data["reason"]} | days
 
 
 def standing(seen: list[Seen]) -> int | None:

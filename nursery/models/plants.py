@@ -1,5 +1,6 @@
 from django.db import models
 
+from nursery.days import Day
 from nursery.models.acts import Act
 from nursery.models.clones import Clone
 from nursery.models.places import Place
@@ -14,6 +15,8 @@ class Plant(LivingThing):
     pot = models.CharField(max_length=40, default="", blank=True)
     quarantine = models.CharField(max_length=120, default="", help_text="Why it is kept apart; empty when it is not.")
     quarantine_on = models.DateField(null=True)
+    quarantine_last = models.DateField(null=True)
+    quarantine_said = models.CharField(max_length=8, default="")
 
     class Meta:
         indexes = [
@@ -22,6 +25,13 @@ class Plant(LivingThing):
 
     def __str__(self) -> str:
         return f"plant of {self.clone}"
+
+    @property
+    def quarantine_day(self) -> Day | None:
+        """Since when it is kept apart, as it was told; None where that day is not known or it is not kept apart."""
+        if self.quarantine_on is None:
+            return None
+        return Day(self.quarantine_on, self.quarantine_last, self.quarantine_said)
 
 
 class PlantArrived(models.Model):

@@ -3,7 +3,6 @@
 from datetime import date
 from typing import Any
 
-from nursery.days import Day
 from nursery.models import Plant
 
 
@@ -24,7 +23,8 @@ def quarantine_notices(thing: Any, today: date) -> list[str]:
 def _of_plant(plant: Plant, before: str, today: date) -> list[str]:
     if not plant.quarantine:
         return []
-    since = f" since {Day.on(plant.quarantine_on).words(today)}" if plant.quarantine_on else ""
+    day = plant.quarantine_day
+    since = f" since {day.words(today).removeprefix('in ')}" if day else ""
     asks = "Pollen, pollination, cuttings and its leaving are asked about once."
     return [f"{before}in quarantine{since}: {plant.quarantine}. {asks}"]
 

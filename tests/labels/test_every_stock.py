@@ -1,17 +1,15 @@
-"""Each shipped stock, begun anywhere; long and odd words; and codes that are soft or stained."""
+"""Each shipped stock, begun anywhere; long and odd words."""
 
-import cv2
 import numpy as np
 import pytest
 
-from labels.codes import tag_url
-from labels.layout import Leads, placed
+from labels.layout import Leads
 from labels.models import Stock
 from labels.sheets import print_labels
 from labels.shipped import SHIPPED
 from labels.stock import Measures
 from tests.labels.cast import label, labels
-from tests.labels.reading import Drawn, Picture, blurred, decoded, photographed
+from tests.labels.reading import Drawn
 
 STOCKS = pytest.mark.parametrize("columns", SHIPPED, ids=lambda columns: columns["name"])
 LONGEST = (
@@ -60,42 +58,3 @@ def test_long_and_odd_names_never_leave_the_label_nor_cost_the_number(columns, l
         edge = np.ones_like(picture, bool)
         edge[2:-2, 2:-2] = False
         assert not (picture[edge] < 128).any()
-
-
-def code_of(dots: int) -> Picture:
-    """A tag's code as a printer of 203 dots an inch sets it, so many dots a module, with its quiet zone."""
-    [code] = placed(label(1234567), width=54, height=25, dpi=203).codes
-    side = code.matrix.size + 8
-    modules = np.full((side, side), 255, np.uint8)
-    for row, start, length in code.matrix.runs:
-        modules[4 + row, 4 + start : 4 + start + length] = 0
-    return np.kron(modules, np.ones((dots, dots), np.uint8))
-
-
-def read_times(pictures) -> int:
-    wanted = {tag_url("https://tags.example", 1234567)}
-    return sum(wanted in (decoded(picture), decoded(photographed(picture))) for picture in pictures)
-
-
-@pytest.mark.parametrize("sigma", [0.5, 1.0])
-def test_codes_of_four_dots_a_module_are_read_when_the_print_is_soft(sigma):
-    # Measured with fixed seeds, another reader: blur of sigma 0.5 and 1.0 dots, 4 dots a module, level H: 50 of 50.
-    draw = np.random.default_rng(6)
-    noisy = (np.clip(code_of(4) + draw.normal(0, 6, code_of(4).shape), 0, 255).astype(np.uint8) for _ in range(10))
-    assert read_times(blurred(picture, sigma) for picture in noisy) == 10
-
-
-def test_a_stain_of_five_percent_off_the_corner_squares_is_outlived():
-    # Measured with fixed seeds, another reader: blot of 5 % off the corner squares, level H: 199 of 200.
-    draw = np.random.default_rng(5)
-    assert read_times(_stained(code_of(4), 0.05, draw) for _ in range(20)) >= 18
-
-
-def _stained(picture: Picture, share: float, draw: np.random.Generator) -> Picture:
-    """A round grey blot of that share of the symbol (29 modules of 4 dots), off its three corner squares."""
-    radius = round((share * (29 * 4) ** 2 / np.pi) ** 0.5)
-    low, high = 16 + 8 * 4 + radius, 16 + 29 * 4 - radius
-    x, y = draw.integers(low, high, 2)
-    stained = picture.copy()
-    cv2.circle(stained, (int(x), int(y)), radius, int(draw.integers(30, 130)), -1)
-    return stained

@@ -19,6 +19,8 @@ MEANINGS = {
     "missed": "What was listed at a stocktake and not seen.",
     "product": "The product of a treatment, as its label names it.",
     "quarantine_on": "The first day on which it can have been in quarantine.",
+    "quarantine_last": "The last day on which it can have been put there.",
+    "quarantine_said": "How that day was told: exact, week, month, season or year.",
     "closed_first": "The first day on which it can have ended; empty where that day is not known.",
     "closed_on": (
         "The last day on which it can have ended: over, harvested, gone, finished or no longer watched."

@@ -1,11 +1,19 @@
 """Quarantine on the pages: said on the plant, its spikes, its clone and in the round; asked once where it matters."""
 
+from datetime import UTC, date, datetime
+from importlib import import_module
+
 import pytest
+import time_machine
+from django.apps import apps
 from django.test import Client
 
+from nursery.days import Day
 from nursery.links import act_url, thing_url
 from nursery.models import Act, Plant
+from nursery.records import milestones
 from nursery.records.quarantine import quarantined, released, sample_sent
+from nursery.site.quarantine import quarantine_notices
 from tests.making import Nursery, ago, today
 
 
@@ -29,6 +37,29 @@ def test_it_is_said_on_its_page_its_spikes_and_its_clone(nursery: Nursery, plant
     assert "of it is in quarantine" not in as_viewer.get(thing_url(plant.clone)).text
     for thing in (plant, section):
         assert "in quarantine since" not in as_viewer.get(thing_url(thing)).text
+
+
+VAGUE = {
+    "week": (Day.about_week(date(2026, 3, 12)), " since about 12 Mar"),
+    "month": (Day.month(2026, 3), " since March 2026"),
+    "year": (Day.year(2025), " since 2025"),
+    "unknown": (Day.unknown(), ""),
+}
+
+
+@pytest.mark.parametrize("day,since", VAGUE.values(), ids=VAGUE)
+def test_since_when_is_said_no_more_exactly_than_it_was_told(nursery: Nursery, day: Day, since: str) -> None:
+    """As its notice says it, and as the migration works it out for plants that were put there before."""
+    plant = nursery.plant()
+    with time_machine.travel(datetime(2026, 5, 15, 12, tzinfo=UTC), tick=False):
+        nursery.record(quarantined, plant=plant, reason="mosaic", day=day)
+        plant.refresh_from_db()
+        assert quarantine_notices(plant, today())[0].startswith(f"It is in quarantine{since}: mosaic.")
+    told = milestones.worked_out(plant)
+    Plant.objects.update(quarantine_last=None, quarantine_said="")
+    import_module("nursery.migrations.0016_since_when_in_quarantine").say_how_it_was_told(apps, None)
+    plant.refresh_from_db()
+    assert {name: getattr(plant, name) for name in told} == told
 
 
 def test_it_is_said_in_its_rows_of_the_round(nursery: Nursery, plant: Plant, as_viewer: Client):
