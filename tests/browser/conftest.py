@@ -16,6 +16,7 @@ from tests.conftest import signed_in
 PHONE = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True, "device_scale_factor": 2}
 DESK = {"viewport": {"width": 1280, "height": 800}}
 LONGEST_WAIT = 10_000  # milliseconds
+BARE = '<!doctype html><title>x</title><link rel="icon" href="data:,">'  # or its icon would be asked of the server
 WATCH = """
 addEventListener('securitypolicyviolation', event =>
     reportViolation(event.violatedDirective + ' blocked ' + event.blockedURI + ' ' + event.sample));
@@ -65,12 +66,19 @@ class Window:
             if other is not page:
                 other.close()
         page.unroute_all(behavior="ignoreErrors")
-        page.goto("about:blank")  # nothing is asked of the server from here on
+        self._leave()
         page.emulate_media(media="null", color_scheme="null")
         context.clear_cookies()
         console = context.new_cdp_session(page)
         console.send("Storage.clearDataForOrigin", {"origin": self.home, "storageTypes": "all"})
         console.detach()
+
+    def _leave(self) -> None:
+        """Show a bare page that asks nothing of the server; of its address, or Chromium begins another process."""
+        nowhere = f"{self.home}/nowhere-at-all/"
+        self.page.route(nowhere, lambda route: route.fulfill(body=BARE, content_type="text/html"))
+        self.page.goto(nowhere)
+        self.page.unroute_all(behavior="ignoreErrors")
 
     def note_request(self, url: str) -> None:
         """Remember what was asked of another host."""

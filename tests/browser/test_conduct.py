@@ -6,7 +6,7 @@ from django.urls import path
 from playwright.sync_api import Page
 
 from nursery.site.urls import urlpatterns as ours
-from tests.browser.conftest import Conduct
+from tests.browser.conftest import DESK, PHONE, Conduct
 
 INLINE = "<!doctype html><title>x</title><script>document.title = 'ran'</script><p style='color: red'>x</p>"
 OUTSIDE = "<!doctype html><title>x</title><img src='http://outside.invalid/leaf.png' alt=''>"
@@ -52,3 +52,20 @@ def test_a_plain_page_is_in_order(page: Page, live_server, conduct: Conduct) -> 
 def test_the_window_is_a_phones(page: Page, live_server) -> None:
     page.goto(f"{live_server.url}/up/")
     assert page.evaluate("[screen.width, 'ontouchstart' in window]") == [360, True]
+
+
+@pytest.mark.parametrize("turn", (1, 2))
+def test_nothing_of_a_test_is_left_for_the_next(page: Page, live_server, turn: int) -> None:
+    """Both turns write; whichever comes second would find what the first wrote."""
+    assert page.viewport_size == PHONE["viewport"]
+    page.goto(f"{live_server.url}/up/")
+    assert page.evaluate(FOUND) == [False, None, None, False]
+    page.evaluate("document.cookie = 'moss=1'; sessionStorage.moss = localStorage.moss = '1'")
+    page.emulate_media(color_scheme="dark")
+    page.set_viewport_size(DESK["viewport"])
+    page.route("**/up/", lambda route: route.abort())
+    assert page.evaluate(FOUND) == [True, "1", "1", True]
+
+
+FOUND = """[document.cookie.includes("moss"), sessionStorage.getItem("moss"), localStorage.getItem("moss"),
+    matchMedia("(prefers-color-scheme: dark)").matches]"""
