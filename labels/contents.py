@@ -289,6 +289,12 @@ _TOLD = {
     "section": Told(_section, several=("cross__candidates",), place="spike__plant__place_id", leads=Leads.NAME),
     "pollenlot": Told(_pollen, several=("candidates",), words="pollen", leads=Leads.NAME_AND_DAY),
     "seedlot": Told(_seed_lot, several=("cross__candidates",), words="seed", leads=Leads.NAME_AND_DAY),
-    "seedpot": Told(_seed_pot, ("thing__born_by__sown", "session"), ("lot__cross__candidates",), place="place_id"),
+    "seedpot": Told(
+        _seed_pot,
+        ("thing__born_by__sown", "session"),
+        ("lot__cross__candidates",),
+        place="place_id",
+        leads=Leads.NAME,
+    ),
 }
 """One line a kind of thing that carries a tag."""

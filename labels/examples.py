@@ -23,7 +23,7 @@ EXAMPLES: dict[str, tuple[str, tuple[tuple[str, str], ...], tuple[str, ...], Lea
     ),
     "pollenlot": ("Pollen", PLANT, ("collected 3 Nov 2026 · IF",), Leads.NAME_AND_DAY),
     "seedlot": ("Seed", CROSS, ("harvested 9 Mar 2027 · IF",), Leads.NAME_AND_DAY),
-    "seedpot": ("Seed pot", CROSS, ("sown 11 Mar 2027 · IF", "2 pods"), Leads.NUMBER),
+    "seedpot": ("Seed pot", CROSS, ("sown 11 Mar 2027 · IF", "2 pods"), Leads.NAME),
     "blank": ("", (), (), Leads.NUMBER),
 }
 """Kind, name, lines, and what leads."""

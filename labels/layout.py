@@ -1,7 +1,7 @@
 """Where everything goes on one label. Pure; millimetres from the label's lower left corner, sizes in points.
 
 A label holds the code, the digits beside it in large type, the name, and as many lines as there is room
-for. Where the name is looked for first (a section, a harvest, a packet) it is large and on top, and the digits
+for. Where the name is looked for first (a section, a packet, a pot) it is large and on top, and the digits
 stand under it. Stakes too narrow for a code carry the digits alone, larger: they are the only way to the page.
 """
 
@@ -45,7 +45,7 @@ DIGITS_GAP = 1.2
 DIGITS_UNDER = 3.6
 """Millimetres: 10 points, where the name leads."""
 
-KEPT_SHARE = 1 / 3
+KEPT_SHARE = 0.42
 """Of the height that a leading name leaves to the lines under the digits, at most."""
 
 DIGITS_SHARE = 0.5
@@ -238,8 +238,10 @@ def _digits_under_name(text: LabelText, box: tuple[float, float, float, float]) 
     """The name large, and the day with it where that leads too; then the digits and the kind, then the lines."""
     left, bottom, wide, high = box
     with_day = int(text.leads is Leads.NAME_AND_DAY)
-    rest = text.lines[with_day:]
     under = min(DIGITS_UNDER, high)
+    kind_fits = _kind_after(text.kind_words, _digits(text.number, left, 0.0, wide, under), left + wide)
+    alone = (text.kind_words,) if kind_fits is None and text.kind_words else ()
+    rest = (*text.lines[with_day:1], *alone, *text.lines[max(1, with_day) :])
     free = max(0.0, high - under * ASCENT - DIGITS_GAP)
     name_high = free - min(len(rest) * LEADING * LEAST * POINT, KEPT_SHARE * free)
     leading = _paragraphs(text.name_parts, text.lines[:with_day])
@@ -247,9 +249,8 @@ def _digits_under_name(text: LabelText, box: tuple[float, float, float, float]) 
     top = bottom + high - name.used
     head = _digits(text.number, left, top, wide, min(under, top - bottom))
     kind = _kind_after(text.kind_words, head, left + wide)
-    lost = (text.kind_words,) if kind is None and text.kind_words else ()
     room = max(0.0, top - head.size * POINT * ASCENT - DIGITS_GAP - bottom)
-    words = fitted(_paragraphs((), (*lost, *rest)), left, bottom, wide, room, _below_name(name))
+    words = fitted(_paragraphs((), rest), left, bottom, wide, room, _below_name(name))
     return Fitted(
         pieces=(head, *([kind] if kind else []), *name.pieces, *words.pieces),
         cut=name.cut + words.cut,

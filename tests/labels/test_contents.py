@@ -6,6 +6,7 @@ import time_machine
 
 from breeding.records.pollen import pollen_received
 from labels import contents
+from labels.layout import Leads
 from nursery.days import Day
 from nursery.models import Tag
 from nursery.records import registry
@@ -59,6 +60,7 @@ def test_a_pot_tells_cross_date_and_what_was_sown(nursery, section):
     [pot] = nursery.pots(1, lot, seeds=40)
     assert name(told(pot)) == "lowii kettle × hamata lantern"
     assert told(pot).kind_words == "Seed pot"
+    assert told(pot).text("https://tags.example").leads is Leads.NAME
     assert told(pot).lines == ("sown 25 Nov 2026 · IF", "40 seeds")
 
 

@@ -227,3 +227,12 @@ def test_digits_of_up_to_seven_are_never_smaller_than_seven_points(number, width
 @given(width=st.floats(min_value=10, max_value=300), height=st.floats(min_value=10, max_value=NARROW - 0.01))
 def test_no_stake_narrower_than_17_mm_gets_a_code(width, height):
     assert placed(label(), width=width, height=height, dpi=203).codes == ()
+
+
+def test_on_a_small_label_the_day_outlives_the_kind_under_a_leading_cross():
+    lines = ("sown 12 Nov 2026 · MB", "2 pods")
+    small = on(Measures(38, 19, 1, 1, 38, 19, dpi=203), leads=Leads.NAME, kind_words="Seed pot", lines=lines)
+    assert any("12 Nov 2026" in piece.text for piece in small.pieces)
+    assert not any("pods" in piece.text for piece in small.pieces)
+    usual = on(ROLL, leads=Leads.NAME, name_parts=(("lowii × veitchii", "taxon"),), kind_words="Seed pot · ♀ first")
+    assert not usual.cut

@@ -1,0 +1,33 @@
+"""The longest formula that the demo itself has, on every stock."""
+
+from datetime import date
+
+import pytest
+
+from breeding.models import Cross, SeedPot
+from labels.contents import tagged
+from labels.models import Stock
+from labels.sheets import print_labels
+from labels.shipped import SHIPPED
+from tests.labels.reading import Drawn
+
+pytestmark = pytest.mark.django_db
+
+DAY = date(2025, 12, 31)
+
+
+def test_the_longest_formula_fits_on_every_stock_with_its_number(books):
+    tags = tagged(list(SeedPot.objects.values_list("thing__tags__number", flat=True)))
+    longest = max(tags, key=lambda tag: len("".join(part.text for part in tag.name)))
+    words = "".join(part.text for part in longest.name)
+    assert longest.is_formula and len(words) > 30 and Cross.objects.exists()
+    for columns in SHIPPED:
+        stock = Stock(**columns).measures
+        printed = print_labels([longest.text("https://tags.example")], stock)
+        drawn = Drawn(printed.pdf, stock)
+        assert str(longest.number) in drawn.words().replace(" ", ""), columns["name"]
+        picture = drawn.label(0, dpi=203)
+        assert (picture[:2] < 128).sum() + (picture[-2:] < 128).sum() == 0, columns["name"]
+        assert (picture[:, :2] < 128).sum() + (picture[:, -2:] < 128).sum() == 0, columns["name"]
+        if not printed.cut:
+            assert words.replace(" ", "") in drawn.words().replace(" ", ""), columns["name"]
