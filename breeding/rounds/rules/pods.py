@@ -12,6 +12,7 @@ from breeding.rounds.due import Watch, cant_tell, waiting
 from breeding.rounds.expected import Expected
 from breeding.rounds.rows import SectionRow
 from breeding.rounds.rules.take import goes_on_from, goes_on_unread, looked
+from breeding.science.cadence import lasted
 
 SWELLING = frozenset({"swelling", "turning", "opening", "split"})
 TURNING_PRESSES = 10.0
@@ -83,14 +84,15 @@ def _watch(row: SectionRow, books: Books, expected: Expected, seen: date) -> Wat
     """Pods of which only some were looked at count as not looked at: ``open_after`` holds looks at all of them.
 
     Pods never seen turning are waited for to turn, which they do some days before they open, so that fewer looks find
-    them in time; once they have turned, they are waited for from then on.
+    them in time. Those seen turning are waited for from then on; they turned some days before they were seen.
     """
     turning = _turning(row, books).timing
     start = row.day0_first or seen
     not_yet = max(row.open_after or start, start)
     if row.stage == "turning":
         turned = row.turning_by or not_yet
-        return Watch(turned, max(not_yet, turned), seen, expected, row.bagged, turning)
+        began = turned - timedelta(days=lasted(turning))
+        return Watch(began, max(not_yet, turned), seen, expected, row.bagged, turning)
     law, grace = None, None
     if not row.turning_by and row.stage not in OPENED:
         law, grace = expected.turns(turning, row.bagged)

@@ -132,8 +132,8 @@ def test_what_is_to_be_done_at_once_waits_for_no_working_day():
         (swelling(40, 0), 14),
         (swelling(131, 0, last_seen="cant_tell"), 2),
         (swelling(131, 0, bagged=True), 27),
-        (swelling(131, 0, stage="turning", last_seen="turning", turning_by=before(0)), 6),
-        (swelling(131, 0, stage="turning", last_seen="turning", turning_by=before(0), bagged=True), 21),
+        (swelling(131, 0, stage="turning", last_seen="turning", turning_by=before(0)), 5),
+        (swelling(131, 0, stage="turning", last_seen="turning", turning_by=before(0), bagged=True), 19),
         (swelling(131, 0, stage="opening", last_seen="opening", open_by=before(0)), None),  # waits for harvest
         (swelling(140, 3, stage="opening", last_seen="opening", seen_open=before(3), harvested_on=before(2)), 4),
         (swelling(140, 0, stage="opening", last_seen="opening", seen_open=before(9), harvested_on=before(5)), 6),
