@@ -195,22 +195,6 @@ def turns(law: Law, grace: Grace, ahead: Law) -> tuple[Law, Grace]:
     return earlier(law, ahead), grace.behind(ahead)
 
 
-def lasted(law: Law) -> int:
-    """Days for which a stage of this length is taken to have lasted when it is first seen: half of it.
-
-    It began somewhere between two looks. Seen at a moment that has nothing to do with it, it has lasted half of its
-    mean length, and longer where lengths differ; looks closer together find it sooner. Counted from the day it was
-    seen, it would be taken for younger than it is, and looked at too late.
-
-    Source: age of a renewal process at a random moment (Cox 1962, Renewal Theory, chapter 5).
-
-    >>> from breeding.science.timings import Timing
-    >>> lasted(Timing(5, 21))
-    5
-    """
-    return round(law.median / 2)
-
-
 def on_working_day(day: date, working_weekdays: Collection[int], after: date) -> date:
     """``day``, or the working day to use instead: the last one before it that is later than ``after``, else the next.
 

@@ -12,7 +12,6 @@ from breeding.rounds.due import Watch, cant_tell, waiting
 from breeding.rounds.expected import Expected
 from breeding.rounds.rows import SectionRow
 from breeding.rounds.rules.take import goes_on_from, goes_on_unread, looked
-from breeding.science.cadence import lasted
 
 SWELLING = frozenset({"swelling", "turning", "opening", "split"})
 TURNING_PRESSES = 10.0
@@ -84,18 +83,19 @@ def _watch(row: SectionRow, books: Books, expected: Expected, seen: date) -> Wat
     """Pods of which only some were looked at count as not looked at: ``open_after`` holds looks at all of them.
 
     Pods never seen turning are waited for to turn, which they do some days before they open, so that fewer looks find
-    them in time. Those seen turning are waited for from then on; they turned some days before they were seen.
+    them in time. Those seen turning are waited for to open; nobody saw when they turned, so they are taken to have done
+    so as long before as turning pods mostly take to open.
     """
-    turning = _turning(row, books).timing
+    turning = _turning(row, books)
     start = row.day0_first or seen
     not_yet = max(row.open_after or start, start)
     if row.stage == "turning":
         turned = row.turning_by or not_yet
-        began = turned - timedelta(days=lasted(turning))
-        return Watch(began, max(not_yet, turned), seen, expected, row.bagged, turning)
+        began = turned - timedelta(days=turning.middle)
+        return Watch(began, max(not_yet, turned), seen, expected, row.bagged, turning.timing)
     law, grace = None, None
     if not row.turning_by and row.stage not in OPENED:
-        law, grace = expected.turns(turning, row.bagged)
+        law, grace = expected.turns(turning.timing, row.bagged)
     return Watch(start, not_yet, seen, expected, row.bagged, law, grace)
 
 

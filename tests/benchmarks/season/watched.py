@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from breeding.science.cadence import lasted, next_look, turns
+from breeding.science.cadence import next_look, turns
 from breeding.science.fitted import Fit
 from breeding.science.grace import Found, Grace, learned
 from breeding.science.phenology import Waits, fit
@@ -120,7 +120,7 @@ def due(seen: Seen, known: Known, policy: Policy, section: int) -> int:
         law, grace = turns(known.ripe.predicted(*ids).law, grace, known.turning)
         not_yet = seen.green_until[section]
     elif policy.turning:
-        law, start = known.turning, int(seen.turned_by[section]) - lasted(known.turning)
+        law, start = known.turning, int(seen.turned_by[section]) - round(known.turning.median)
         gap = min(gap, SURELY_BAGGED if seen.bagged[section] else SURELY_PLAIN)
     else:
         law = known.ripe.predicted(*ids).law

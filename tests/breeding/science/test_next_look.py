@@ -3,13 +3,11 @@
 import math
 from datetime import date, timedelta
 
-import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from breeding.science.cadence import lasted, next_look, next_look_age, on_working_day
-from breeding.science.grace import Grace
+from breeding.science.cadence import next_look_age, on_working_day
 from breeding.science.timings import Timing
 
 WINDOWS = st.tuples(st.floats(2, 400), st.floats(1.05, 12)).map(lambda pair: Timing(pair[0], pair[0] * pair[1]))
@@ -127,23 +125,3 @@ def test_a_look_moves_back_whenever_it_can(day, weekdays, gap):
     between = [day - timedelta(days=n) for n in range(gap)]
     could_move_back = any(earlier.weekday() in weekdays for earlier in between)
     assert (on_working_day(day, weekdays, after) <= day) is could_move_back
-
-
-@pytest.mark.parametrize("cv", [0.2, 0.4])
-def test_a_stage_seen_at_any_moment_has_lasted_half_of_it_or_a_little_longer(cv):
-    """Cox 1962, Renewal Theory, chapter 5: the mean age at a random moment is (mean + variance / mean) / 2."""
-    sigma = np.sqrt(np.log(1 + cv**2))
-    lengths = np.random.default_rng(7).lognormal(np.log(40), sigma, 40_000)
-    begins = np.append(0, np.cumsum(lengths))
-    moments = np.random.default_rng(8).uniform(0, begins[-1], 40_000)
-    ages = moments - begins[np.searchsorted(begins, moments) - 1]
-    law = Timing.around(40, sigma)
-    assert ages.mean() == pytest.approx(lengths.mean() * (1 + cv**2) / 2, rel=0.02)
-    assert lasted(law) == 20 <= ages.mean() < 1.35 * lasted(law)
-
-
-def test_pods_first_seen_turning_are_looked_at_sooner_than_if_they_had_turned_that_day():
-    turning, plain = Timing(5, 21), Grace.between(6, 10)
-    told = {"grace": plain, "risk": 0.005, "longest_gap": 28}
-    seen = lasted(turning)
-    assert next_look(seen, turning, **told) - seen < next_look(0, turning, **told)

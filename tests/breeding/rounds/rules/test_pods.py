@@ -37,6 +37,13 @@ def test_the_next_look_is_that_of_the_delay_time_model_for_pods_that_turn_before
     assert due_in("pods", swelling(age, 0, bagged=bagged)) == next_look(age, earlier(ripe, turning), **rest) - age
 
 
+def test_pods_seen_turning_are_taken_to_have_turned_before_for_nobody_saw_when():
+    turning, middle = shipped("turning").timing, from_shipped("turning").middle
+    rest = {"grace": Grace.between(6, 10), "risk": 0.005, "longest_gap": 28}
+    due = due_in("pods", swelling(131, 0, stage="turning", last_seen="turning", turning_by=before(0)))
+    assert due == next_look(middle, turning, **rest) - middle < next_look(0, turning, **rest)
+
+
 def test_the_owners_risk_and_grace_are_followed():
     def due(**changes):
         own = replace(from_shipped("ripe"), **changes)
