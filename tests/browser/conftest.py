@@ -34,9 +34,14 @@ class Conduct:
 
 @pytest.fixture(scope="session")
 def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[str, Any]:
-    """The distribution's Chromium where there is a real one, else Playwright's own."""
+    """The distribution's Chromium where there is a real one, else Playwright's own.
+
+    Of that the whole one, by its channel: unless told, Playwright takes a smaller one that cannot show a PDF.
+    """
     path = system_chromium()
-    return {**browser_type_launch_args, "args": FLAGS} | ({"executable_path": path} if path else {})
+    return {**browser_type_launch_args, "args": FLAGS} | (
+        {"executable_path": path} if path else {"channel": "chromium"}
+    )
 
 
 @pytest.fixture(scope="session")
