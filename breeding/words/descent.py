@@ -25,5 +25,6 @@ def _parent(clone) -> Parentage:
 
 
 def _one_of(clones) -> Parentage:
-    trees = tuple(from_stored(clone.tree) for clone in clones)
+    """In the order in which they were entered, as everywhere: a database gives them in any."""
+    trees = tuple(from_stored(clone.tree) for clone in sorted(clones, key=lambda clone: clone.pk))
     return OneOf(trees) if trees else Unknown()

@@ -164,7 +164,8 @@ def _parents(cross: Cross, today: date) -> list[Chapter]:
     mother = _parent("Seed parent", cross.seed_parent, today)
     if cross.pollen_parent is not None:
         return [mother, _parent("Pollen parent", cross.pollen_parent, today)]
-    fathers = [_parent("Pollen parent, one of these", one, today) for one in cross.candidates.all()]
+    candidates = sorted(cross.candidates.all(), key=lambda clone: clone.pk)
+    fathers = [_parent("Pollen parent, one of these", one, today) for one in candidates]
     return [mother, *(fathers or [_parent("Pollen parent", None, today)])]
 
 
