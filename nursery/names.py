@@ -66,7 +66,12 @@ def either_way(one: Parentage, other: Parentage) -> Cross:
     >>> label(either_way(Species("veitchii"), Species("lowii")))
     'lowii × veitchii'
     """
-    return Cross(*sorted((one, other), key=lambda parent: _sorting(label(parent))))
+    return Cross(*sorted((one, other), key=lambda parent: (_sorting(label(parent)), _as_parent(parent))))
+
+
+def _as_parent(tree: Parentage) -> str:
+    """As it stands in a cross, where brackets tell apart what looks alike by itself."""
+    return "".join(part.text for part in _label(tree, words=True, inside=True))
 
 
 # --- formal: the Code's own style --------------------------------------------------------------------------------
