@@ -61,7 +61,8 @@ def told_lately(today: date) -> Exists:
 
 
 def heat_lately(today: date) -> Heat:
-    """Five queries: the spells, where all places stood, which plants were moved since, where these stood."""
+    """Three queries, and one more where plants were moved since: the spells, where all places stood, which plants those
+    are, and where they stood."""
     spells: dict[int, list[Spell]] = {}
     for event in log().filter(pk__in=_spells(today).values("pk")):
         odd = days_of(event, today)
