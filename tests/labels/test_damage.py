@@ -1,4 +1,4 @@
-"""Codes that are soft, stained, bent, turned or photographed, read again.
+"""Codes that are soft, stained, bent, turned, tilted, framed or photographed, read again.
 
 The levels and counts are those of trials with another writer (segno 1.6.6) and zxing-cpp 3.1.1 as reader, each with
 seeds of its own: HTTPS://TAGS.EXAMPLE/T/1234567 at level H, four dots a module, ink 25 to 70 on paper 190 to 235, noise
@@ -94,7 +94,10 @@ def turned(picture: Picture, draw: Generator) -> Picture:
 
 
 def tilted(picture: Picture, draw: Generator) -> Picture:
-    """Seen from aside: each corner drawn inwards by up to twelve percent of the side, along both edges."""
+    """Seen from aside: each corner drawn inwards by up to twelve percent of the side, along both edges.
+
+    The trials say "12 %" and not of what; this is our reading of it.
+    """
     side, paper = picture.shape[0], int(picture[0, 0])
     corners = np.array([(0, 0), (1, 0), (1, 1), (0, 1)], np.float32) * (side - 1)
     inwards = np.array([(1, 1), (-1, 1), (-1, -1), (1, -1)], np.float32) * side
