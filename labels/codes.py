@@ -1,6 +1,7 @@
 """What a tag's code holds, and its pattern of dark modules. Pure: no Django, no clock."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from urllib.parse import urlsplit
 
 import numpy as np
@@ -14,6 +15,8 @@ USUAL_VERSION = 3
 
 LEVELS = ("H", "Q", "M", "L")
 
+ANY_DIGIT = str.maketrans("123456789", "000000000")
+
 
 class AddressUnfit(ValueError):
     """The public address cannot be printed in a code; the message is a sentence that says why."""
@@ -21,17 +24,22 @@ class AddressUnfit(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Matrix:
-    """A symbol without its quiet zone.
+    """A symbol without its quiet zone; its modules are worked out only when they are asked for.
 
     Attributes:
+        text: what it says.
         size: modules a side.
         level: error correction, one of L, M, Q, H.
-        runs: dark modules as (row, first column, how many), rows from the top.
     """
 
+    text: str
     size: int
     level: str
-    runs: tuple[tuple[int, int, int], ...]
+
+    @property
+    def runs(self) -> tuple[tuple[int, int, int], ...]:
+        """Dark modules as (row, first column, how many), rows from the top."""
+        return _runs(self.text, self.level)
 
     @property
     def version(self) -> int:
@@ -85,20 +93,33 @@ def matrix(text: str, *, version: int = USUAL_VERSION) -> Matrix:
         text: what the code says; capitals, digits and the signs of a web address pack best.
         version: size to fill, 1 to 40; the side in modules is 17 + 4 x version.
     """
+    size, level = _size_and_level(text.translate(ANY_DIGIT), version)
+    return Matrix(text, size, level)
+
+
+@lru_cache(maxsize=100)
+def _size_and_level(text: str, version: int) -> tuple[int, str]:
+    """Modules a side, and the level. The same for texts that differ in which digits stand in the same places.
+
+    Every way in which a symbol packs digits takes as many bits for one as for another (ISO/IEC 18004, 7.4). So the
+    symbols of a nursery's tags need not be drawn to know how much room they take.
+    """
     for level in LEVELS:
-        image = _image(level, text)
-        if image.shape[0] <= 17 + 4 * version:
-            return Matrix(size=image.shape[0], level=level, runs=_runs(image))
-    return matrix(text, version=(image.shape[0] - 17) // 4)
+        size = _image(text, level).shape[0]
+        if size <= 17 + 4 * version:
+            return size, level
+    return _size_and_level(text, (size - 17) // 4)
 
 
-def _image(level: str, text: str) -> np.ndarray:
+def _image(text: str, level: str) -> np.ndarray:
     barcode = zxingcpp.create_barcode(text, zxingcpp.BarcodeFormat.QRCode, ec_level=level)
     return np.asarray(barcode.to_image(scale=1, add_quiet_zones=False))
 
 
-def _runs(image: np.ndarray) -> tuple[tuple[int, int, int], ...]:
-    """Runs of dark modules (0) along each row of the image."""
+@lru_cache(maxsize=2)
+def _runs(text: str, level: str) -> tuple[tuple[int, int, int], ...]:
+    """Runs of dark modules (0) along each row; kept for the other end of a long tag, and for its copies."""
+    image = _image(text, level)
     dark = np.zeros((image.shape[0], image.shape[1] + 2), np.int8)
     dark[:, 1:-1] = image == 0
     edges = np.diff(dark)

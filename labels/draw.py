@@ -1,21 +1,19 @@
-"""One label onto a ReportLab canvas."""
-
-import zlib
+"""One label as the operators that draw it in a PDF (ISO 32000-1, 8 and 9)."""
 
 from reportlab import rl_config
+from reportlab.lib.rl_accel import escapePDF
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFDocument, PDFName, PDFStream
-from reportlab.pdfgen.canvas import Canvas
 
 from labels.codes import QUIET
 from labels.layout import CodeBox, Placed
 from labels.metrics import FACES, font
+from labels.pdf_file import PdfFile
 from labels.textfit import Piece
 
 
 def register_fonts() -> None:
-    """Make the faces known to ReportLab; they are embedded in every PDF that uses them.
+    """Make the faces known to ReportLab's canvases; they are embedded in every PDF that uses them.
 
     Streams are written as bytes rather than as text, which takes a fifth off the file and a sixth off the time.
     """
@@ -25,72 +23,41 @@ def register_fonts() -> None:
             pdfmetrics.registerFont(font(style))
 
 
-def draw_label(canvas: Canvas, label: Placed, *, x: float, y: float, width: float) -> None:
-    """Draw a label with its lower left corner at x, y (mm from the page's).
+def drawn_label(label: Placed, file: PdfFile, *, x: float, y: float, width: float) -> str:
+    """A label with its lower left corner at x, y (mm from the page's).
 
     Args:
+        file: where it will stand, which learns of the faces that it needs.
         width: of the label on the page, in mm; a turned label pivots about its right edge.
     """
-    canvas.saveState()
-    if label.turned:
-        canvas.translate((x + width) * mm, y * mm)
-        canvas.rotate(90)
-    else:
-        canvas.translate(x * mm, y * mm)
-    for code in label.codes:
-        draw_code(canvas, code)
-    draw_words(canvas, label.pieces)
-    canvas.restoreState()
+    turn, left = ("0 1 -1 0", x + width) if label.turned else ("1 0 0 1", x)
+    inside = [*map(drawn_code, label.codes), drawn_words(label.pieces, file)]
+    return "\n".join([f"q {turn} {left * mm:.3f} {y * mm:.3f} cm", *inside, "Q"])
 
 
-def draw_words(canvas: Canvas, pieces: tuple[Piece, ...]) -> None:
+def drawn_words(pieces: tuple[Piece, ...], file: PdfFile) -> str:
     """All words of a label as one text object; a piece that goes on in the same row needs no new place."""
-    text = canvas.beginText()
-    face = None
+    told, last = ["BT"], ""
     for piece in pieces:
-        if face != (piece.style, piece.size):
-            face = (piece.style, piece.size)
-            text.setFont(FACES[piece.style], piece.size)
         if not piece.goes_on:
-            text.setTextOrigin(piece.x * mm, piece.y * mm)
-        text.textOut(piece.text)
-    canvas.drawText(text)
+            told.append(f"1 0 0 1 {piece.x * mm:.3f} {piece.y * mm:.3f} Tm")
+        face = font(piece.style)
+        for subset, signs in face.splitString(piece.text, file):
+            setting = f"{face.getSubsetInternalName(subset, file)} {piece.size:g} Tf"
+            if setting != last:
+                told.append(setting)
+                last = setting
+            told.append(f"({escapePDF(signs)}) Tj")
+    return " ".join([*told, "ET"])
 
 
-def draw_code(canvas: Canvas, code: CodeBox) -> None:
-    """Fill the dark modules in one go, with the quiet zone left white.
+def drawn_code(code: CodeBox) -> str:
+    """The dark modules filled in one go, with the quiet zone left white.
 
-    Appends to the page's content itself: one matrix makes the module the unit, so that each run of dark
-    modules is a few whole numbers. ReportLab's own paths write every corner in full, 2.8 times as much
-    on a sheet. ``_code`` is not public; the tests that read the codes from the drawn page guard it.
+    One matrix makes the module the unit, so that each run of dark modules is a few whole numbers. ReportLab's own
+    paths write every corner in full, 2.8 times as much on a sheet.
     """
     unit = code.module * mm
     left, top = (code.x * mm + QUIET * unit), (code.y + code.side) * mm - QUIET * unit
     runs = " ".join([f"{start} {row} {length} 1 re" for row, start, length in code.matrix.runs])
-    canvas._code.append(f"q {unit:.4f} 0 0 {-unit:.4f} {left:.3f} {top:.3f} cm {runs} f Q")
-
-
-class Packed(PDFStream):
-    """What a page draws, packed; forgotten once it is written."""
-
-    def __init__(self, drawn: str) -> None:
-        flate = PDFDictionary({"Filter": PDFName("FlateDecode")})
-        super().__init__(flate, zlib.compress(drawn.encode()))
-
-    def format(self, document: PDFDocument) -> bytes:
-        written, self.content = super().format(document), None
-        return written
-
-
-def close_page(canvas: Canvas) -> None:
-    """End the page and keep of what it draws only the packed bytes, of what it draws with what the first page has.
-
-    ReportLab packs all pages when the file is saved, holds them in full until then, and lists the faces once a page.
-    ``_doc`` is not public; the test of how much memory labels take guards it.
-    """
-    canvas.showPage()
-    pages = canvas._doc.Pages.pages
-    first, page = pages[0], pages[-1]
-    page.Contents, page.stream = Packed(page.stream), None
-    page.Resources = first.Resources
-    page.check_format(canvas._doc)
+    return f"q {unit:.4f} 0 0 {-unit:.4f} {left:.3f} {top:.3f} cm {runs} f Q"

@@ -19,7 +19,7 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph, Spacer, Table
 
 from labels.codes import QUIET, grouped, matrix
-from labels.draw import draw_code, register_fonts
+from labels.draw import drawn_code, register_fonts
 from labels.layout import CodeBox
 from labels.metrics import FACES, printable
 
@@ -98,7 +98,7 @@ class Code(Flowable):
         return self.width, self.height
 
     def draw(self) -> None:
-        draw_code(self.canv, self.box)
+        self.canv.addLiteral(drawn_code(self.box))
 
 
 def print_round(paper: PaperRound) -> bytes:

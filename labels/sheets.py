@@ -1,17 +1,17 @@
 """Pages of labels as one PDF."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
-from io import BytesIO
+from dataclasses import dataclass, replace
+from typing import BinaryIO
 
 from reportlab.lib.units import mm
-from reportlab.pdfgen.canvas import Canvas
 
-from labels.draw import close_page, draw_label, register_fonts
+from labels.draw import drawn_label, drawn_words
 from labels.layout import LabelText, Placed, placed
-from labels.metrics import ASCENT, FACES
+from labels.metrics import ASCENT
+from labels.pdf_file import PdfFile
 from labels.stock import Measures
-from labels.textfit import POINT
+from labels.textfit import POINT, Piece
 
 MOST = 2_000
 """Labels in one PDF; more is a slip of the finger, and a file that some printers choke on."""
@@ -30,22 +30,6 @@ class CannotPrint(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class Printed:
-    """A PDF and what the grower should know before printing it.
-
-    Attributes:
-        cut: (number, what did not fit) for each label that lost words.
-        replaced: characters that the face could not show, each once.
-    """
-
-    pdf: bytes
-    pages: int
-    labels: int
-    cut: tuple[tuple[int, str], ...] = ()
-    replaced: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class Group:
     """Labels that go onto one stock, from its ``first`` free label on, counted along the rows from 1."""
 
@@ -54,48 +38,70 @@ class Group:
     first: int = 1
 
 
-def print_labels(texts: Sequence[LabelText], stock: Measures, *, first: int = 1) -> Printed:
-    """Draw labels onto sheets or a roll, in the order given.
+@dataclass(frozen=True, slots=True)
+class Lost:
+    """What labels cannot say on their stock.
+
+    Attributes:
+        words: (number, what does not fit) for each label that loses words.
+        signs: characters that the face cannot show, each once.
+    """
+
+    words: tuple[tuple[int, str], ...]
+    signs: str
+
+
+def lost_on(groups: Sequence[Group]) -> Lost:
+    """What a grower should know before these are printed: they are laid out as for the print, and not drawn.
+
+    Raises:
+        CannotPrint, AddressUnfit: as ``print_groups``.
+    """
+    _check(groups)
+    words: list[tuple[int, str]] = []
+    signs: dict[str, None] = {}
+    for group in groups:
+        for text in group.texts:
+            label = placed_on(text, group.stock)
+            words.extend((text.number, lost) for lost in label.cut)
+            signs.update(dict.fromkeys(label.replaced))
+    return Lost(tuple(words), "".join(signs))
+
+
+def print_groups(groups: Sequence[Group], out: BinaryIO) -> None:
+    """Draw labels, in the order given, for several stocks into one PDF; its pages have each stock's own size.
+
+    Labels are laid out as they are drawn and forgotten with their page.
 
     Args:
-        first: the first free label of the first sheet, counted along the rows from 1.
+        out: an empty file, which stays open.
 
     Raises:
-        CannotPrint: no labels, too many, or a first position that the sheet does not have.
+        CannotPrint: no labels, too many of them, or a first position that the sheet does not have.
         AddressUnfit: the public address cannot stand in a code.
     """
-    return print_groups([Group(texts, stock, first)])
-
-
-def print_groups(groups: Sequence[Group]) -> Printed:
-    """Draw labels for several stocks into one PDF, one stock after the other; its pages have each stock's own size.
-
-    Raises:
-        CannotPrint: as ``print_labels``, of any group or of all together.
-        AddressUnfit: the public address cannot stand in a code.
-    """
-    count = sum(len(group.texts) for group in groups)
-    _check_count(count)
+    _check(groups)
+    file = PdfFile(out, f"{_count(groups)} labels")
     for group in groups:
-        _check(len(group.texts), group.stock, group.first)
-    register_fonts()
-    canvas, lost = _canvas(f"{count} labels"), Lost()
-    pages = sum(_draw_pages(canvas, group, lost) for group in groups)
-    replaced = "".join(lost.signs)
-    return Printed(pdf=canvas.getpdfdata(), pages=pages, labels=count, cut=tuple(lost.words), replaced=replaced)
+        for drawn in _pages(group, file):
+            file.page(group.stock.page_width * mm, group.stock.page_height * mm, drawn)
+    file.close()
 
 
-def _check(labels: int, stock: Measures, first: int) -> None:
-    _check_count(labels)
-    if not 1 <= first <= stock.per_page:
-        raise CannotPrint(f"The first free label must be between 1 and {stock.per_page}; it is {first}.")
-
-
-def _check_count(labels: int) -> None:
-    if labels == 0:
+def _check(groups: Sequence[Group]) -> None:
+    labels = _count(groups)
+    if not labels or not all(group.texts for group in groups):
         raise CannotPrint("No label was chosen; tick at least one.")
     if labels > MOST:
         raise CannotPrint(f"{labels} labels are too many for one print; choose at most {MOST}.")
+    for group in groups:
+        if not 1 <= group.first <= group.stock.per_page:
+            most = group.stock.per_page
+            raise CannotPrint(f"The first free label must be between 1 and {most}; it is {group.first}.")
+
+
+def _count(groups: Sequence[Group]) -> int:
+    return sum(len(group.texts) for group in groups)
 
 
 def placed_on(text: LabelText, stock: Measures) -> Placed:
@@ -111,45 +117,18 @@ def placed_on(text: LabelText, stock: Measures) -> Placed:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Lost:
-    """What labels could not say, told as they are drawn: words by their number, and signs, each once."""
-
-    words: list[tuple[int, str]] = field(default_factory=list)
-    signs: dict[str, None] = field(default_factory=dict)
-
-    def of(self, number: int, label: Placed) -> None:
-        self.words.extend((number, words) for words in label.cut)
-        self.signs.update(dict.fromkeys(label.replaced))
-
-
-def _canvas(title: str) -> Canvas:
-    canvas = Canvas(BytesIO(), pageCompression=1)
-    canvas.setTitle(title)
-    canvas.setViewerPreference("PrintScaling", "None")
-    return canvas
-
-
-def _draw_pages(canvas: Canvas, group: Group, lost: Lost) -> int:
-    """The pages of one stock; returns how many.
-
-    Labels are laid out as they are drawn and forgotten with their page: one takes fifty times what it weighs in the
-    file, most of it the modules of its code.
-    """
-    stock, pages = group.stock, 0
+def _pages(group: Group, file: PdfFile) -> Iterator[str]:
+    """What each page of one stock draws."""
+    stock = group.stock
     for part in pages_of(len(group.texts), stock.per_page, group.first - 1):
-        canvas.setPageSize((stock.page_width * mm, stock.page_height * mm))
+        drawn = []
         for position, index in part:
-            text = group.texts[index]
-            label = placed_on(text, stock)
-            lost.of(text.number, label)
             x, y = stock.corner(position)
-            draw_label(canvas, label, x=x, y=y, width=stock.label_width)
+            label = placed_on(group.texts[index], stock)
+            drawn.append(drawn_label(label, file, x=x, y=y, width=stock.label_width))
         if any(group.texts[index].is_formula for _, index in part):
-            _say_order(canvas, stock)
-        close_page(canvas)
-        pages += 1
-    return pages
+            drawn.append(_order_said(file, stock))
+        yield "\n".join(drawn)
 
 
 def pages_of(labels: int, per_page: int, offset: int) -> Iterator[list[tuple[int, int]]]:
@@ -175,25 +154,9 @@ def _order_line(stock: Measures) -> float | None:
     return None
 
 
-def _say_order(canvas: Canvas, stock: Measures) -> None:
+def _order_said(file: PdfFile, stock: Measures) -> str:
     """Once a sheet, in its margin."""
     base = _order_line(stock)
     if base is None:
-        return
-    canvas.setFont(FACES["plain"], ORDER_SIZE)
-    canvas.drawString(max(stock.left, PRINTERS_EDGE) * mm, base * mm, ORDER_WORDS)
-
-
-def outline_page(stock: Measures) -> bytes:
-    """One page with the edge and the number of every label, to hold against the stock."""
-    register_fonts()
-    canvas = _canvas("Outlines of labels")
-    canvas.setPageSize((stock.page_width * mm, stock.page_height * mm))
-    canvas.setLineWidth(0.3)
-    canvas.setFont(FACES["plain"], ORDER_SIZE)
-    for position in range(stock.per_page):
-        x, y = stock.corner(position)
-        canvas.rect(x * mm, y * mm, stock.label_width * mm, stock.label_height * mm)
-        canvas.drawCentredString((x + stock.label_width / 2) * mm, (y + stock.label_height / 2) * mm, str(position + 1))
-    canvas.showPage()
-    return canvas.getpdfdata()
+        return ""
+    return drawn_words((Piece(max(stock.left, PRINTERS_EDGE), base, ORDER_WORDS, "plain", ORDER_SIZE),), file)

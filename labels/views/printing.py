@@ -4,12 +4,13 @@ Only that word marks tags as printed; what the printer did, only a person can se
 """
 
 import uuid
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Callable, Sequence
+from tempfile import SpooledTemporaryFile
+from typing import IO, Any, TypeVar
 from urllib.parse import urlencode
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import FileResponse, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -22,20 +23,16 @@ from labels.codes import AddressUnfit, grouped
 from labels.forms import PrintForm, RightForm
 from labels.grouping import OnStock, on_stocks
 from labels.records import printed
-from labels.sheets import CannotPrint, Printed, print_groups
+from labels.sheets import CannotPrint, Group, Lost, lost_on, print_groups
 from labels.views import choosing
 from labels.views.addresses import address_of, cautions
 from nursery.views.guards import may_record
 
+Made = TypeVar("Made")
 MOST_NUMBERS = 5
 
-
-@dataclass(frozen=True)
-class Laid:
-    """Labels laid out: by stock, and drawn."""
-
-    groups: list[OnStock]
-    drawn: Printed
+IN_MEMORY = 1_000_000
+"""Bytes of a PDF that may be in memory while it is made and sent; the rest is in a file without a name."""
 
 
 @may_record
@@ -43,8 +40,9 @@ class Laid:
 def sheet(request: HttpRequest) -> HttpResponse:
     """What will be printed, what does not fit, and where to get it. Writes nothing."""
     form = PrintForm(request.POST)
-    laid = _laid(request, form)
-    return _last_look(request, form, laid) if laid else _choose_again(request, form)
+    groups = _groups(form)
+    lost = _unless_refused(request, form, groups, lost_on)
+    return _choose_again(request, form) if lost is None else _last_look(request, form, groups, lost)
 
 
 @may_record
@@ -56,13 +54,12 @@ def pdf(request: HttpRequest) -> HttpResponse:
     Writes nothing, so it may be asked for again.
     """
     form = PrintForm(request.POST)
-    laid = _laid(request, form, only=request.POST.get("only", ""))
-    if laid is None:
+    file = _unless_refused(request, form, _groups(form, only=request.POST.get("only", "")), _pdf)
+    if file is None:
         return _choose_again(request, form)
     name = f"labels-{timezone.localdate():%Y-%m-%d}.pdf"
-    how = "attachment" if "save" in request.POST else "inline"
-    headers = {"Content-Disposition": f'{how}; filename="{name}"'}
-    return HttpResponse(laid.drawn.pdf, content_type="application/pdf", headers=headers)
+    kept = "save" in request.POST
+    return FileResponse(file, as_attachment=kept, filename=name, content_type="application/pdf")
 
 
 @may_record
@@ -85,14 +82,22 @@ def _choose_again(request: HttpRequest, form: PrintForm) -> HttpResponse:
     return choosing.page(request, choosing.ticks_again(request), form=form, status=422)
 
 
-def _laid(request: HttpRequest, form: PrintForm, *, only: str = "") -> Laid | None:
-    """The labels drawn; None when the choice was refused, with the reason in the form."""
+def _groups(form: PrintForm, *, only: str = "") -> list[OnStock]:
+    """The tags by stock, of one stock alone or of all; none when the form is refused."""
+    if not form.is_valid():
+        return []
+    groups = on_stocks(form, contents.tagged(form.cleaned_data["numbers"]))
+    return [group for group in groups if only in ("", str(group.stock.pk))]
+
+
+def _unless_refused(
+    request: HttpRequest, form: PrintForm, groups: list[OnStock], make: Callable[[Sequence[Group]], Made]
+) -> Made | None:
+    """What is made of the labels; None when the choice is refused, with the reason in the form."""
     if not form.is_valid():
         return None
-    groups = on_stocks(form, contents.tagged(form.cleaned_data["numbers"]))
-    groups = [group for group in groups if only in ("", str(group.stock.pk))]
     try:
-        return Laid(groups, print_groups([group.drawn(address_of(request)) for group in groups]))
+        return make([group.drawn(address_of(request)) for group in groups])
     except CannotPrint:
         form.add_error(None, "None of these tags was ever made here. Load the page again.")
     except AddressUnfit as error:
@@ -100,12 +105,24 @@ def _laid(request: HttpRequest, form: PrintForm, *, only: str = "") -> Laid | No
     return None
 
 
-def _last_look(request: HttpRequest, form: PrintForm, laid: Laid) -> HttpResponse:
-    groups, drawn = laid.groups, laid.drawn
+def _pdf(groups: Sequence[Group]) -> IO[bytes]:
+    """The PDF at its beginning, ready to be sent."""
+    file = SpooledTemporaryFile(max_size=IN_MEMORY)  # noqa: SIM115 - whoever sends it closes it
+    try:
+        print_groups(groups, file)
+    except BaseException:
+        file.close()
+        raise
+    file.seek(0)
+    return file
+
+
+def _last_look(request: HttpRequest, form: PrintForm, groups: list[OnStock], lost: Lost) -> HttpResponse:
+    labels = sum(group.labels for group in groups)
     tags = [tag for group in groups for tag in group.tags]
     context: dict[str, Any] = {
         "section": "labels",
-        "title": f"{drawn.labels} {'label' if drawn.labels == 1 else 'labels'}",
+        "title": f"{labels} {'label' if labels == 1 else 'labels'}",
         "tags": tags,
         "groups": groups,
         "formulas": any(tag.is_formula for tag in tags),
@@ -114,8 +131,8 @@ def _last_look(request: HttpRequest, form: PrintForm, laid: Laid) -> HttpRespons
         "kept": _kept(form, groups),
         "printing_id": uuid.uuid4(),
         "cautions": cautions(request),
-        "cut": _cut(drawn),
-        "replaced": " ".join(drawn.replaced),
+        "cut": _cut(lost),
+        "replaced": " ".join(lost.signs),
     }
     return render(request, "labels/sheet.html", context)
 
@@ -134,10 +151,10 @@ def _kept(form: PrintForm, groups: list[OnStock]) -> list[tuple[str, Any]]:
     return [*how, ("first", 1), *((f"on_{kind}", pk) for kind, pk in kinds.items())]
 
 
-def _cut(drawn: Printed) -> list[str]:
-    """One sentence for each wording that was cut, with the numbers of the labels that lost it."""
+def _cut(lost: Lost) -> list[str]:
+    """One sentence for each wording that is cut, with the numbers of the labels that lose it."""
     by_words: dict[str, list[str]] = {}
-    for number, words in dict.fromkeys(drawn.cut):
+    for number, words in dict.fromkeys(lost.words):
         by_words.setdefault(words, []).append(grouped(number))
     return [f"“{words}” on {_some(numbers)}." for words, numbers in by_words.items()]
 

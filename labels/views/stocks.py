@@ -12,7 +12,7 @@ from labels.codes import AddressUnfit
 from labels.examples import EXAMPLES
 from labels.models import Printer, Stock
 from labels.printers import carried_on
-from labels.sheets import outline_page
+from labels.rulers import outline_page
 from labels.stock_forms import StockForm
 from labels.views.addresses import address_of
 from nursery.forms.refusals import taken

@@ -1,12 +1,17 @@
 """Looks at drawn labels the way a printer and a phone do: dots, then a decoder of another library than drew them."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from io import BytesIO
 
 import cv2
 import numpy as np
 import pypdfium2
 from numpy.typing import NDArray
 
+from labels.layout import LabelText
+from labels.sheets import Group, print_groups
 from labels.stock import Measures
 
 Picture = NDArray[np.uint8]
@@ -18,6 +23,10 @@ class Drawn:
 
     pdf: bytes
     stock: Measures
+
+    @cached_property
+    def pages(self) -> int:
+        return len(pypdfium2.PdfDocument(self.pdf))
 
     def page(self, index: int, *, dpi: int) -> Picture:
         """Grey picture of a page, one pixel a dot."""
@@ -31,6 +40,18 @@ class Drawn:
     def words(self, page: int = 0) -> str:
         """The page's text as a search or a screen reader gets it, in one line."""
         return " ".join(pypdfium2.PdfDocument(self.pdf)[page].get_textpage().get_text_range().split())
+
+
+def printed(groups: Sequence[Group]) -> bytes:
+    """The PDF of some groups."""
+    out = BytesIO()
+    print_groups(groups, out)
+    return out.getvalue()
+
+
+def drawn(texts: Sequence[LabelText], stock: Measures, *, first: int = 1) -> Drawn:
+    """Labels on one stock."""
+    return Drawn(printed([Group(texts, stock, first)]), stock)
 
 
 def cut(picture: Picture, stock: Measures, position: int, dpi: int) -> Picture:

@@ -67,6 +67,16 @@ def test_runs_never_touch_or_overlap():
         assert (next_row, next_start) > (row, start + length) or next_row > row
 
 
+@pytest.mark.parametrize("version", [1, 3])
+@pytest.mark.parametrize("host", ["t.example", "tags.example", "1.2.3.4:8000", "t" * 30 + ".example", "t" * 60])
+def test_a_symbol_is_drawn_as_large_as_was_said_whatever_its_digits(host: str, version: int):
+    for digits in range(1, 13):
+        for number in (10 ** (digits - 1), int("9182736450918"[:digits]), 10**digits - 1):
+            symbol = matrix(tag_url(f"https://{host}", number), version=version)
+            last = max(row for row, _, _ in symbol.runs), max(start + length for _, start, length in symbol.runs)
+            assert last == (symbol.size - 1, symbol.size)
+
+
 def test_the_smallest_symbol_can_be_asked_for():
     drawn = matrix(tag_url("https://tags.example", 208746), version=1)
     assert (drawn.size, drawn.level) == (25, "Q")

@@ -5,7 +5,7 @@ import pytest
 
 from labels.codes import AddressUnfit, tag_url
 from labels.metrics import FACES
-from labels.sheets import MOST, CannotPrint, Group, pages_of, print_groups, print_labels
+from labels.sheets import MOST, CannotPrint, Group, lost_on, pages_of
 from tests.labels.cast import (
     FULL_SHEET,
     ROLL,
@@ -18,13 +18,9 @@ from tests.labels.cast import (
     label,
     labels,
 )
-from tests.labels.reading import Drawn, decoded, ink_outside, photographed
+from tests.labels.reading import Drawn, decoded, drawn, ink_outside, photographed, printed
 
 DPI = pytest.mark.parametrize("dpi", [203, 300])
-
-
-def drawn(texts, stock, **options) -> Drawn:
-    return Drawn(print_labels(texts, stock, **options).pdf, stock)
 
 
 def urls(texts) -> list[set[str]]:
@@ -89,13 +85,25 @@ def test_digits_are_in_print_on_every_label_with_and_without_a_code():
 
 
 def test_the_three_faces_are_embedded():
-    pdf = print_labels([label()], SHEET).pdf
+    pdf = drawn([label()], SHEET).pdf
     assert {name.decode() for name in re.findall(rb"/FontName /[A-Z]{6}\+([A-Za-z-]+)", pdf)} == set(FACES.values())
     assert len(re.findall(rb"/FontFile2 ", pdf)) == 3
 
 
+def test_the_file_says_truly_where_each_of_its_objects_begins():
+    """The cross-reference table of ISO 32000-1, 7.5.4, by which a reader finds a page without reading the others."""
+    pdf = printed([Group(labels(30), SHEET), Group(labels(3), ROLL)])
+    start = int(re.search(rb"startxref\n(\d+)\n%%EOF\n$", pdf)[1])
+    head, first, *entries = pdf[start : pdf.index(b"trailer")].splitlines(keepends=True)
+    assert (head, first) == (b"xref\n", b"0 %d\n" % len(entries))
+    assert {len(entry) for entry in entries} == {20}
+    assert entries[0] == b"0000000000 65535 f \n"
+    for number, entry in enumerate(entries[1:], 1):
+        assert pdf[int(entry[:10]) :].startswith(b"%d 0 obj\n" % number)
+
+
 def test_printers_are_asked_not_to_scale_the_page():
-    assert b"/PrintScaling /None" in print_labels([label()], SHEET).pdf
+    assert b"/PrintScaling /None" in drawn([label()], SHEET).pdf
 
 
 def test_the_order_of_parents_is_told_once_a_sheet():
@@ -130,33 +138,32 @@ def _margin_ink(sheets: Drawn) -> int:
 @pytest.mark.parametrize("first", [0, -1, 25, 1000])
 def test_a_position_that_the_sheet_does_not_have_is_refused(first: int):
     with pytest.raises(CannotPrint) as refusal:
-        print_labels(labels(1), SHEET, first=first)
+        drawn(labels(1), SHEET, first=first)
     assert str(refusal.value) == f"The first free label must be between 1 and 24; it is {first}."
 
 
 def test_no_labels_are_refused_with_what_to_do():
     with pytest.raises(CannotPrint) as refusal:
-        print_labels([], SHEET)
+        drawn([], SHEET)
     assert str(refusal.value) == "No label was chosen; tick at least one."
 
 
 def test_too_many_labels_are_refused():
     with pytest.raises(CannotPrint) as refusal:
-        print_labels([label()] * (MOST + 1), SHEET)
+        drawn([label()] * (MOST + 1), SHEET)
     assert str(refusal.value) == "2001 labels are too many for one print; choose at most 2000."
 
 
 def test_an_address_that_cannot_be_printed_is_refused_before_anything_is_drawn():
     with pytest.raises(AddressUnfit):
-        print_labels([label(), label(address="tags.example/nursery")], SHEET)
+        drawn([label(), label(address="tags.example/nursery")], SHEET)
 
 
 def test_what_did_not_fit_and_what_could_not_be_shown_is_reported_with_the_number():
     long = "very long " * 60
-    printed = print_labels([label(), label(2087461, lines=(long, "茶")), label(lines=("茶",))], SHEET)
-    assert printed.cut == ((2087461, long.strip()),)
-    assert printed.replaced == "茶"
-    assert (printed.labels, printed.pages) == (3, 1)
+    lost = lost_on([Group([label(), label(2087461, lines=(long, "茶")), label(lines=("茶",))], SHEET)])
+    assert lost.words == ((2087461, long.strip()),)
+    assert lost.signs == "茶"
 
 
 def test_emoji_html_and_other_scripts_spoil_no_code():
@@ -184,14 +191,12 @@ def test_pages_are_filled_in_order(labels_: int, per_page: int, offset: int, siz
 
 def test_groups_for_several_stocks_stand_in_one_pdf_each_on_pages_of_its_own_size():
     groups = [Group(labels(3), SHEET, first=23), Group([label(2087426)], ROLL), Group([label(5724)], STAKE)]
-    printed = print_groups(groups)
-    assert (printed.labels, printed.pages) == (5, 4)
-    pdf = pypdfium2.PdfDocument(printed.pdf)
+    pdf = pypdfium2.PdfDocument(printed(groups))
     sizes = [tuple(round(side / 72 * 25.4) for side in page.get_size()) for page in pdf]
     assert sizes == [(210, 297), (210, 297), (54, 25), (120, 14)]
     texts = [page.get_textpage().get_text_range() for page in pdf]
     assert "208 742 6" in texts[2] and "572 4" in texts[3]
     with pytest.raises(CannotPrint, match="choose at most 2000"):
-        print_groups([Group(labels(1001), ROLL), Group(labels(1000), STAKE)])
+        printed([Group(labels(1001), ROLL), Group(labels(1000), STAKE)])
     with pytest.raises(CannotPrint, match="tick at least one"):
-        print_groups([])
+        printed([])

@@ -6,8 +6,8 @@ from django.db import IntegrityError, transaction
 
 from labels import shipped
 from labels.models import Stock
-from labels.sheets import print_labels
 from tests.labels.cast import ROLL, SHEET, label
+from tests.labels.reading import drawn
 
 pytestmark = pytest.mark.django_db
 
@@ -119,7 +119,7 @@ def test_labels_that_just_fit_are_taken(changes):
     ours = stock(**changes)
     ours.full_clean()
     ours.save()
-    assert print_labels([label()] * 24, Stock.objects.get(pk=ours.pk).measures).pages == 1
+    assert drawn([label()] * 24, Stock.objects.get(pk=ours.pk).measures).pages == 1
 
 
 def test_two_stocks_of_one_name_are_refused():

@@ -8,13 +8,14 @@ from typing import Any
 import numpy as np
 import pypdfium2
 import pytest
+import zxingcpp
 
-from labels.codes import grouped
+from labels.codes import LEVELS, grouped
 from labels.layout import LabelText, Leads
-from labels.sheets import Group, pages_of, print_groups
+from labels.sheets import Group, lost_on, pages_of
 from labels.stock import Measures
 from tests.labels.cast import ROLL, SHEET, STAKE, label
-from tests.labels.reading import Picture, cut, decoded, ink_outside, photographed
+from tests.labels.reading import Picture, cut, decoded, ink_outside, photographed, printed
 
 LETTER = Measures(215.9, 279.4, 3, 10, 66.67, 25.4, left=4.76, top=12.7, gap_across=3.18, dpi=600)
 PACKETS = Measures(210, 297, 5, 13, 38.1, 21.2, left=4.75, top=10.7, gap_across=2.5, dpi=600)
@@ -54,8 +55,8 @@ class Thousand:
         for stock, count, first in COUNTS:
             self.groups.append(Group([text_of(start + index) for index in range(count)], stock, first))
             start += count
-        self.printed = print_groups(self.groups)
-        self.pdf = pypdfium2.PdfDocument(self.printed.pdf)
+        self.lost = lost_on(self.groups)
+        self.pdf = pypdfium2.PdfDocument(printed(self.groups))
         self.last: tuple[Any, Any] = (None, None)
         self.texts: dict[int, Any] = {}
 
@@ -110,13 +111,13 @@ def test_every_code_of_a_thousand_opens_its_own_thing(thousand: Thousand, dpi: i
     for seen, picture in thousand.pictures(dpi):
         if seen.stock != STAKE:  # too narrow for a code
             told[seen.text.number] = read(picture)
-    assert len(thousand.labels) == thousand.printed.labels == 1_000
+    assert len(thousand.labels) == 1_000
     assert len(told) == 975
     assert told == {number: {f"HTTPS://TAGS.EXAMPLE/T/{number}"} for number in told}
 
 
 def test_the_words_of_every_label_are_those_of_its_record(thousand: Thousand) -> None:
-    cut_ones = {number for number, _ in thousand.printed.cut}
+    cut_ones = {number for number, _ in thousand.lost.words}
     whole = [seen for seen in thousand.labels if seen.text.number not in cut_ones]
     told = {seen.text.number: thousand.words(seen) for seen in thousand.labels}
     assert [number for number, words in told.items() if not set(grouped(number).split()) <= set(words)] == []
@@ -133,6 +134,32 @@ def expected(text: LabelText, stock: Measures) -> list[str]:
     return sorted(" ".join((grouped(text.number), text.kind_words, order, name, *text.lines)).split())
 
 
+def test_what_is_told_to_be_lost_before_the_print_is_not_on_the_drawn_label(thousand: Thousand) -> None:
+    """What ``lost_on`` tells without drawing is exactly what the PDF's own text lacks."""
+    told: dict[int, set[str]] = {seen.text.number: set() for seen in thousand.labels}
+    for number, words in thousand.lost.words:
+        told[number].add(words)
+    lacking = {seen.text.number: lacks(seen.text, thousand.words(seen)) for seen in thousand.labels}
+    assert told == lacking
+    assert sum(1 for words in told.values() if words) > 200
+
+
+def lacks(text: LabelText, drawn: list[str]) -> set[str]:
+    """The name, kind and lines of a record that are not on its label word by word."""
+    name = "".join(words for words, _ in text.name_parts)
+    return {words for words in (name, text.kind_words, *text.lines) if not set(words.split()) <= set(drawn)}
+
+
+def test_the_words_that_do_not_fit_are_found_without_drawing_a_code(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Codes take most of the time of a print; one tells how large all are whose numbers have as many digits."""
+    drawn = []
+    create = zxingcpp.create_barcode
+    monkeypatch.setattr(zxingcpp, "create_barcode", lambda *args, **how: drawn.append(args) or create(*args, **how))
+    lost = lost_on([Group([text_of(index) for index in range(200)], PACKETS)])
+    assert len(lost.words) > 200
+    assert len(drawn) <= 2 * len(LEVELS)
+
+
 def test_nothing_is_drawn_outside_a_label_at_its_edge_or_on_its_white_end(thousand: Thousand) -> None:
     dpi, pages = 203, {}
     for seen, picture in thousand.pictures(dpi):
@@ -146,7 +173,7 @@ def test_nothing_is_drawn_outside_a_label_at_its_edge_or_on_its_white_end(thousa
         below_margin = thousand.page(page, dpi).copy()
         below_margin[: round(stock.top * dpi / 25.4)] = 255  # where a sheet says which parent stands first
         assert ink_outside(below_margin, stock, dpi) == 0, page
-    assert len(pages) == thousand.printed.pages
+    assert len(pages) == len(thousand.pdf)
 
 
 def test_labels_before_the_first_free_one_are_left_alone(thousand: Thousand) -> None:

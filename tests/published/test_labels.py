@@ -8,9 +8,8 @@ import segno
 
 from labels.codes import QUIET, matrix, tag_url
 from labels.layout import LARGE_MODULE, LEAST_MODULE, SAFE_MODULE, frame_of
-from labels.sheets import print_labels
 from tests.labels.cast import ROLL, SHEET, labels
-from tests.labels.reading import Drawn, blurred, decoded, photographed
+from tests.labels.reading import blurred, decoded, drawn, photographed
 
 FACTS = json.loads(Path(__file__).with_name("labels.json").read_text(encoding="utf-8"))
 LEVELS = "LMQH"
@@ -49,14 +48,14 @@ def test_seven_digits_get_the_highest_level_that_version_3_holds(letters: int):
     """Source: longest_host of labels.json (bits of ISO/IEC 18004, confirmed with segno 1.6.6)."""
     longest = FACTS["longest_host"]["values"]
     expected = next(level for level in "HQML" if letters <= longest[f"3{level}"])
-    drawn = matrix(tag_url(f"https://{host(letters)}", 1234567))
-    assert (drawn.version, drawn.level) == (3, expected)
+    symbol = matrix(tag_url(f"https://{host(letters)}", 1234567))
+    assert (symbol.version, symbol.level) == (3, expected)
 
 
 def test_a_host_too_long_for_version_3_takes_the_next_at_its_highest_level():
     """Source: longest_host of labels.json: 60 letters are one more than 3-L holds; 4-M holds 72, 4-Q 49."""
-    drawn = matrix(tag_url(f"https://{host(60)}", 1234567))
-    assert (drawn.version, drawn.level) == (4, "M")
+    symbol = matrix(tag_url(f"https://{host(60)}", 1234567))
+    assert (symbol.version, symbol.level) == (4, "M")
 
 
 @pytest.mark.parametrize("level", LEVELS)
@@ -74,9 +73,9 @@ def test_capacity_is_met_and_one_letter_more_is_too_much(version: int, level: st
 @pytest.mark.parametrize("version", [2, 3, 4])
 def test_another_library_agrees_on_the_best_level(text: str, version: int):
     """Oracle: segno 1.6.6."""
-    drawn = matrix(text, version=version)
-    assert drawn.version <= version
-    assert drawn.level == best_level(text, version=version)
+    symbol = matrix(text, version=version)
+    assert symbol.version <= version
+    assert symbol.level == best_level(text, version=version)
 
 
 def test_the_quiet_zone_is_the_standard_one():
@@ -100,14 +99,14 @@ def test_the_usual_code_measures_18_and_a_half_mm_at_four_dots():
 def test_every_code_of_a_roll_is_read_through_soft_print(sigma: float):
     """Source: read_as_printed of labels.json: four dots a module passed 50 of 50 at level H up to a sigma of 1 dot."""
     texts = labels(50)
-    drawn = Drawn(print_labels(texts, ROLL).pdf, ROLL)
-    read = [decoded(photographed(blurred(drawn.page(index, dpi=203), sigma))) for index in range(50)]
+    roll = drawn(texts, ROLL)
+    read = [decoded(photographed(blurred(roll.page(index, dpi=203), sigma))) for index in range(50)]
     assert read == [{tag_url(text.address, text.number)} for text in texts]
 
 
 def test_every_code_of_a_sheet_is_read_through_soft_print():
     """Source: blur_rule of labels.json: sigma up to a quarter of a module; here 0.19 mm, a quarter of 0.76 mm."""
     texts = labels(24)
-    drawn = Drawn(print_labels(texts, SHEET).pdf, SHEET)
-    read = [decoded(photographed(blurred(drawn.label(index, dpi=300), SOFT))) for index in range(24)]
+    sheet = drawn(texts, SHEET)
+    read = [decoded(photographed(blurred(sheet.label(index, dpi=300), SOFT))) for index in range(24)]
     assert read == [{tag_url(text.address, text.number)} for text in texts]

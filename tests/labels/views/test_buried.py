@@ -18,7 +18,7 @@ def test_what_grows_in_a_pot_gets_one_more_right_behind_the_first(as_grower, nur
     [group] = look.context["groups"]
     assert group.labels == 3, "seed in a packet has no pot to bury one in"
 
-    drawn = Drawn(as_grower.post("/labels/sheet/pdf/", sent).content, ROLL)
+    drawn = Drawn(as_grower.post("/labels/sheet/pdf/", sent).getvalue(), ROLL)
     of_the_pot = [page for page in range(3) if str(numbers[0]) in drawn.words(page).replace(" ", "")]
     assert len(of_the_pot) == 2 and of_the_pot[1] == of_the_pot[0] + 1
     first, buried = (drawn.words(page) for page in of_the_pot)

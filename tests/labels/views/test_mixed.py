@@ -30,9 +30,9 @@ def test_each_kind_goes_on_its_own_and_each_stock_is_a_print(as_grower, grower, 
     look = as_grower.post("/labels/sheet/", sent)
     for words in ("2 labels on the roll", "2 labels on 2 sheets of", "Most printers take one size at a time", "100 %"):
         assert words in look.text
-    whole = pypdfium2.PdfDocument(as_grower.post("/labels/sheet/pdf/", sent).content)
+    whole = pypdfium2.PdfDocument(as_grower.post("/labels/sheet/pdf/", sent).getvalue())
     assert [round(page.get_width() / 72 * 25.4) for page in whole] == [54, 54, 210, 210]
-    alone = pypdfium2.PdfDocument(as_grower.post("/labels/sheet/pdf/", sent | {"only": sheet.pk}).content)
+    alone = pypdfium2.PdfDocument(as_grower.post("/labels/sheet/pdf/", sent | {"only": sheet.pk}).getvalue())
     assert [round(page.get_width() / 72 * 25.4) for page in alone] == [210, 210]
 
     right = {"printing": look.context["printing_id"], "copies": 1, "numbers": sent["numbers"][1:]}

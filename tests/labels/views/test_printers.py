@@ -18,9 +18,9 @@ def left_and_top(pdf: bytes) -> tuple[float, float]:
 def test_labels_are_drawn_so_far_the_other_way_as_their_printer_is_off(as_owner, nursery, stocks):
     number = tag_of(nursery.house()).number
     sent = {"numbers": [number], "stock": stocks["sheet"].pk, "first": "1", "copies": "1"}
-    before = left_and_top(as_owner.post("/labels/sheet/pdf/", sent).content)
+    before = left_and_top(as_owner.post("/labels/sheet/pdf/", sent).getvalue())
     as_owner.post("/labels/printers/new/", {"name": "office", "dpi": "600", "across": "1,5", "down": "-2"})
-    after = left_and_top(as_owner.post("/labels/sheet/pdf/", sent | {"printer": Printer.objects.get().pk}).content)
+    after = left_and_top(as_owner.post("/labels/sheet/pdf/", sent | {"printer": Printer.objects.get().pk}).getvalue())
     assert np.subtract(after, before) == pytest.approx((-1.5, 2), abs=0.11)
     assert "+1.5 mm across, -2 mm down" in as_owner.get("/labels/printers/").content.decode()
 

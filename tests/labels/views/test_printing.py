@@ -50,8 +50,10 @@ def test_the_pdf_holds_what_was_chosen_and_every_code_opens_its_thing(as_grower,
     answer = as_grower.post("/labels/sheet/pdf/", choice(save="yes"))
     assert answer["Content-Type"] == "application/pdf"
     assert answer["Content-Disposition"].startswith('attachment; filename="labels-')
-    assert as_grower.post("/labels/sheet/pdf/", choice())["Content-Disposition"].startswith("inline; filename=")
-    drawn = Drawn(answer.content, SHEET)
+    opened = as_grower.post("/labels/sheet/pdf/", choice())
+    assert opened["Content-Disposition"].startswith("inline; filename=")
+    assert int(opened["Content-Length"]) == len(opened.getvalue())
+    drawn = Drawn(answer.getvalue(), SHEET)
     read = [decoded(drawn.label(position, dpi=300)) for position in range(3)]
     assert read == [{tag_url("https://tags.example", number)} for number in numbers]
     assert set(numbers) <= unprinted()
@@ -59,13 +61,13 @@ def test_the_pdf_holds_what_was_chosen_and_every_code_opens_its_thing(as_grower,
 
 def test_a_roll_gives_a_page_for_each(as_grower, choice, stocks, numbers):
     answer = as_grower.post("/labels/sheet/pdf/", choice(stock=stocks["roll"].pk))
-    drawn = Drawn(answer.content, ROLL)
+    drawn = Drawn(answer.getvalue(), ROLL)
     assert decoded(drawn.page(2, dpi=203)) == {tag_url("https://tags.example", numbers[2])}
 
 
 def test_copies_and_the_first_free_label_are_kept_to(as_grower, choice, numbers):
     answer = as_grower.post("/labels/sheet/pdf/", choice(numbers=numbers[:1], first="24", copies="2"))
-    drawn = Drawn(answer.content, SHEET)
+    drawn = Drawn(answer.getvalue(), SHEET)
     for position, page in ((23, 0), (0, 1)):
         read = decoded(drawn.label(position, dpi=300, page=page))
         assert read == {tag_url("https://tags.example", numbers[0])}
