@@ -3,7 +3,7 @@
 The floors draw the same words and the same address, each its own way:
 
 - *inlined*: everything in one loop, at fixed places, with no fitting, no checks and no reports; the fastest drawing
-  with ReportLab that we know (a code as row runs under one matrix);
+  on a canvas of ReportLab that we know (a code as row runs under one matrix);
 - *widget*: ReportLab's own QR widget, as its documentation shows it. It is drawn for fewer labels, and scaled.
 
 Targets: at most 1.5 times the inlined floor, at least 20 times faster than the widget, and 600 KiB for 1,000 labels on
