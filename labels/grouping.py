@@ -74,7 +74,8 @@ class OnStock:
     def picture(self) -> str:
         """Address of a picture of its first page."""
         free = self.measures.per_page - self.first + 1
-        asked: dict[str, object] = {"first": self.first, "copies": self.copies, "buried": int(self.buried)}
+        asked: dict[str, object] = {"first": self.first, "copies": self.copies}
+        asked |= {"buried": "on"} if self.buried else {}
         asked |= {
             "printer": self.printer_value,
             "numbers": [tag.number for tag in self.tags[: free // self.copies + 1]],

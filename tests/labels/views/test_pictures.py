@@ -34,6 +34,19 @@ def test_the_last_look_shows_the_first_page_as_a_picture(as_grower, nursery, sto
     assert decoded(picture(as_grower.get(roll.picture))) == {f"HTTPS://TAGS.EXAMPLE/T/{numbers[0]}"}
 
 
+@pytest.mark.parametrize(("how", "shown"), [({}, [0, 1]), ({"buried": "on"}, [0, 0])], ids=["alone", "one to bury"])
+def test_the_picture_shows_a_label_to_bury_only_where_it_is_printed(as_grower, nursery, stocks, how, shown):
+    numbers = [tag_of(pot).number for pot in nursery.pots(2, seeds=40)]
+    sent = {"numbers": numbers, "stock": stocks["sheet"].pk, "first": "22", "copies": "1"} | how
+    [group] = as_grower.post("/labels/sheet/", sent).context["groups"]
+    drawn = picture(as_grower.get(group.picture))
+    high, wide = drawn.shape
+    row, step = drawn[round(high * 7 / 8 - high * 0.025) :], wide / 3
+    columns = [row[:, round(step * column) : round(step * (column + 1))] for column in range(2)]
+    read = [decoded(cv2.resize(one, None, fx=3, fy=3, interpolation=cv2.INTER_CUBIC)) for one in columns]
+    assert read == [{f"HTTPS://TAGS.EXAMPLE/T/{numbers[which]}"} for which in shown]
+
+
 @pytest.mark.parametrize("asked", ["", "first=1", "first=25&numbers=18", "first=x&numbers=18", "first=1&numbers=99"])
 def test_what_cannot_be_printed_has_no_picture(as_grower, stocks, asked):
     assert as_grower.get(f"/labels/stocks/{stocks['sheet'].pk}/page/?{asked}").status_code == 404
