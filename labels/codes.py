@@ -101,8 +101,8 @@ def matrix(text: str, *, version: int = USUAL_VERSION) -> Matrix:
 def _size_and_level(text: str, version: int) -> tuple[int, str]:
     """Modules a side, and the level. The same for texts that differ in which digits stand in the same places.
 
-    Every way in which a symbol packs digits takes as many bits for one as for another (ISO/IEC 18004). So the symbols of
-    a nursery's tags need not be drawn to know how much room they take.
+    Every way in which a symbol packs digits takes as many bits for one as for another (ISO/IEC 18004). So the symbols
+    of a nursery's tags need not be drawn to know how much room they take.
     """
     for level in LEVELS:
         size = _image(text, level).shape[0]

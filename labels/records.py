@@ -23,7 +23,7 @@ def stock_kept(*, by: Person, stock: Stock) -> Stock:
         Refused: not an owner, or measures that cannot be.
     """
     rights.must_be_owner(by)
-    rows.check_row(stock, exclude=set())
+    rows.check_row(stock)
     stock.save()
     return stock
 
@@ -36,7 +36,7 @@ def printer_kept(*, by: Person, printer: Printer) -> Printer:
         Refused: not an owner, or an offset that cannot be.
     """
     rights.must_be_owner(by)
-    rows.check_row(printer, exclude=set())
+    rows.check_row(printer)
     printer.save()
     return printer
 

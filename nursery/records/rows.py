@@ -17,7 +17,10 @@ def save_valid(row: Model) -> None:
 
     Check constraints are left to the database: asking it first costs three statements for each.
     """
-    check_row(row, exclude=foreign_keys(type(row)), constraints=_has_unique_rule(type(row)))
+    with _wrong_as_refusal():
+        _check_columns(row, foreign_keys(type(row)))
+        for rule in _unique_rules(type(row)):
+            rule.validate(type(row), row)
     with broken_rule_as_sentence(row):
         if row._state.adding and row.pk is not None:
             insert(row)
@@ -53,18 +56,30 @@ def foreign_keys(model: type[Model]) -> frozenset[str]:
 
 
 @cache
-def _has_unique_rule(model: type[Model]) -> bool:
-    return any(isinstance(one, UniqueConstraint) for one in model._meta.constraints)
+def _unique_rules(model: type[Model]) -> tuple[UniqueConstraint, ...]:
+    return tuple(one for one in model._meta.constraints if isinstance(one, UniqueConstraint))
 
 
-def check_row(row: Model, *, exclude: Set[str] = frozenset(), constraints: bool = True) -> None:
+def check_row(row: Model) -> None:
     """Run the column checks and constraints of a row, so that a person gets a sentence and not a database error."""
+    with _wrong_as_refusal():
+        _check_columns(row)
+        row.validate_constraints()
+
+
+def _check_columns(row: Model, exclude: Set[str] = frozenset()) -> None:
     may_be_empty = {name for name, attname in _optional(type(row)) if getattr(row, attname) in (None, "", {})}
+    row.clean_fields(exclude=exclude | may_be_empty)
+
+
+@contextmanager
+def _wrong_as_refusal() -> Iterator[None]:
+    """Refuse with the first sentence that a check of Django's found, beside its field where it has one."""
     try:
-        row.clean_fields(exclude=exclude | may_be_empty)
-        if constraints:
-            row.validate_constraints()
+        yield
     except ValidationError as error:
+        if not hasattr(error, "error_dict"):
+            raise Refused("cannot_be", error.messages[0]) from error
         name, messages = next(iter(error.message_dict.items()))
         raise Refused("cannot_be", messages[0], field=None if name == NON_FIELD_ERRORS else name) from error
 
