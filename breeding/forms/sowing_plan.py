@@ -23,7 +23,8 @@ class RoomField(PlaceField):
         stands = [(place.plants_here, "plant"), (place.pots_here, "seed pot")]
         told = ", ".join(f"{count} {one}{'' if count == 1 else 's'}" for count, one in stands if count) or "empty"
         left = room_left(place)
-        return f"{name}: {told}" if left is None else f"{name}: {told}; room for {left} more of {place.room}"
+        room = f"room for {left} more of {place.room}" if left else f"full, as it takes {place.room}"
+        return f"{name}: {told}" if left is None else f"{name}: {told}; {room}"
 
 
 def room_left(place: Any) -> int | None:

@@ -55,12 +55,19 @@ def why_not(thing: LivingThing, day: date) -> str:
     if thing.closed_on is not None and thing.kind == "routine":
         return f"It is stopped{_since(thing, day)}."
     if thing.closed_on is not None:
-        return f"{_CLOSED.get(thing.closed_why, 'It is closed')}{_since(thing, day)}."
+        return f"{_ended(thing)}{_since(thing, day)}."
     if thing.later_until is not None and thing.later_until > day:
         return f"It was put off until {words.short(thing.later_until, day)}."
     if thing.kind == "seedpot" and thing.stage == "prepared":
         return "It waits to be sown; its sowing session is in the round."
     return _NO_TASKS.get(thing.kind, "")
+
+
+def _ended(thing: LivingThing) -> str:
+    if thing.kind == "sowingsession" and thing.closed_why == "sown" and thing.pots_cleared:
+        sown = "1 pot is" if thing.pots_sown == 1 else f"{thing.pots_sown} pots are"
+        return f"{sown} sown, {thing.pots_cleared} cleared"
+    return _CLOSED.get(thing.closed_why, "It is closed")
 
 
 def _since(thing: LivingThing, day: date) -> str:

@@ -70,7 +70,8 @@ class Plan:
         left = room_left(place) if place else None
         if left is None or pots <= left:
             return []
-        return [f"{place.name} has room for {left} more: {plural(pots - left, 'pot')} would stand elsewhere."]
+        room = f"has room for {left} more" if left else "is full"
+        return [f"{place.name} {room}: {plural(pots - left, 'pot')} would stand elsewhere."]
 
     @property
     def too_many(self) -> str:

@@ -90,10 +90,11 @@ def prepared_pot(row: Any) -> list[Fact]:
 
 
 def sowing(row: Any) -> list[Fact]:
+    all_told = row.pots_cleared and not row.pots_waiting
     return [
         Fact(f"{row.pots_planned:,}", "pot prepared" if row.pots_planned == 1 else "pots prepared"),
         Fact(f"{row.pots_sown:,}", "sown"),
-        Fact(f"{row.pots_waiting:,}", "not sown yet"),
+        Fact(f"{row.pots_cleared:,}", "cleared") if all_told else Fact(f"{row.pots_waiting:,}", "not sown yet"),
     ]
 
 

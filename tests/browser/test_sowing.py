@@ -7,7 +7,7 @@ from urllib.parse import urlsplit
 
 import pytest
 from django.conf import settings
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Locator, Page, expect
 
 from breeding.models import SeedLot, SeedPot, SowingSession
 from labels import shipped
@@ -57,6 +57,7 @@ def test_from_the_plan_to_the_last_pot(page: Page, other_phone: Page, live_serve
         expect(phone.get_by_role("button", name="Sown now: 30 seeds")).to_be_visible()
     page.get_by_role("button", name="Sown now: 30 seeds").click()
     expect(page.get_by_text("1 of 3 pots sown")).to_be_visible()
+    _seen_without_scrolling(page, page.get_by_role("button", name="Sown now"))
     other_phone.get_by_role("button", name="Sown now: 30 seeds").click()
     expect(other_phone.get_by_text("This pot was sown before, as Ida Fern has told.")).to_be_visible()
     for phone, path in ((other_phone, second), (page, third)):
@@ -94,6 +95,16 @@ def _printed(page: Page) -> set[str]:
     drawn = Drawn(Path(download.value.path()).read_bytes(), SHEET)
     page.get_by_role("button", name="They came out right").click()
     return decoded(drawn.page(0, dpi=300))
+
+
+def _seen_without_scrolling(page: Page, button: Locator) -> None:
+    """On a small phone whose browser shows its own bars, above Tepal's own."""
+    usual = page.viewport_size
+    page.set_viewport_size({"width": 360, "height": 560})
+    bottom = button.evaluate("one => one.getBoundingClientRect().bottom + scrollY")
+    covered = page.locator(".bar__nav").evaluate("one => one.getBoundingClientRect().top")
+    assert bottom <= covered
+    page.set_viewport_size(usual)
 
 
 def _spaced(path: str) -> str:

@@ -10,6 +10,7 @@ from breeding.rounds.books import Books
 from breeding.rounds.rules import nexts_for
 from breeding.rounds.tasks import round_for, tasks_for
 from breeding.rounds.together import together
+from breeding.words import facts
 from tests.breeding.rounds import rows
 from tests.breeding.rounds.rows import DAY, before, due_in, next_of
 from tests.making import Nursery, today
@@ -56,6 +57,17 @@ def test_the_round_has_one_row_for_it_until_the_last_pot_is_sown(nursery: Nurser
     assert tasks_for(session, today()).why_not.startswith("All of it is sown, since ")
     pots[0].refresh_from_db()
     assert [one.kind for one in tasks_for(pots[0], today()).tasks] == ["pots"]
+
+
+@pytest.mark.django_db
+def test_a_session_that_ended_with_cleared_pots_does_not_say_that_all_is_sown(nursery: Nursery) -> None:
+    session = nursery.sowing(records.Line(nursery.seed(estimate=90, days_ago=9), 2, seeds=30))
+    sown, cleared = SeedPot.objects.filter(session=session)
+    nursery.record(records.pot_sown, pot=sown, seeds=30)
+    nursery.record(records.pot_cleared, pot=cleared, why="no_time")
+    session.refresh_from_db()
+    assert tasks_for(session, today()).why_not.startswith("1 pot is sown, 1 cleared, since ")
+    assert [(one.value, one.label) for one in facts.sowing(session)][1:] == [("1", "sown"), ("1", "cleared")]
 
 
 @pytest.mark.django_db

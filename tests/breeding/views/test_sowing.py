@@ -211,3 +211,7 @@ def test_a_place_says_how_many_more_pots_it_takes(nursery: Nursery, as_grower: C
     told = as_grower.post(PLAN, _plan(lot, place=bench.pk)).context["totals"]
     assert told[-1] == "North has room for 2 more: 1 pot would stand elsewhere."
     assert "elsewhere" not in str(as_grower.post(PLAN, _plan(lot, pots="2", place=bench.pk)).context["totals"])
+    nursery.record(room_told, place=bench, pots=1)
+    assert "North: 1 seed pot; full, as it takes 1" in as_grower.get(PLAN).text
+    told = as_grower.post(PLAN, _plan(lot, pots="2", place=bench.pk)).context["totals"]
+    assert told[-1] == "North is full: 2 pots would stand elsewhere."
