@@ -7,7 +7,8 @@ from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 
 from labels import contents
 from labels.buried import IN_POTS
-from labels.models import KindStock, Printer, Stock
+from labels.left import left_words, sheets_left
+from labels.models import KindStock, Printer, SheetLeft, Stock
 from labels.sheets import MOST
 from nursery.damm import read_number
 
@@ -121,15 +122,16 @@ STOCK_ERRORS = {
 class PrintForm(ChosenForm):
     """Which tags, on which stock, from which label on, how many of each.
 
-    Without a ``stock`` for all, each kind goes on its own (``on_<kind>``), or on what is remembered for it; the first
-    free label of a sheet is ``first_<stock>``, or ``first`` where all go on one. The printer is ``printer_<stock>``,
-    or ``printer`` where all go on one stock, or else the one that the stock was printed with last.
+    Without a ``stock`` for all, each kind goes on its own (``on_<kind>``), or on what is remembered for it. The printer
+    is ``printer_<stock>``, or ``printer`` where all go on one stock, or else the one that the stock was printed with
+    last. The first free label of a sheet is ``first_<stock>``. Where that is left as it was offered, it follows what
+    is chosen: the sheet left over by the printer; with ``fresh``, a new one.
 
     Attributes:
         shown: codes of the kinds on the page, for which it asks.
     """
 
-    first = _number("First free label", 1, 1200, initial=1, help_text="On a sheet already begun: count along the rows.")
+    fresh = forms.BooleanField(label="On a fresh sheet", required=False)
     copies = _number("Copies of each", 1, COPIES, initial=1, help_text="All alike.")
     buried = forms.BooleanField(
         label="One more to bury in each pot",
@@ -139,7 +141,6 @@ class PrintForm(ChosenForm):
 
     def __init__(self, *args: Any, **kwargs: Any):
         super().__init__(*args, **kwargs)
-        self.fields["first"].required, self.fields["first"].either = "first" in self.data, True
         self.stocks = {stock.pk: stock for stock in Stock.objects.all()}
         self.usual = usual_stocks(self.stocks.values())
         self.printers = {str(printer.pk): printer for printer in Printer.objects.all()}
@@ -147,13 +148,22 @@ class PrintForm(ChosenForm):
         self.fields["stock"] = self._stock_field("Print on", EACH)
         for kind in contents.kinds():
             self.fields[f"on_{kind}"] = self._stock_field(f"{contents.kind_words(kind)} on", "")
+        self.left = sheets_left()
         for stock in self._sheets():
-            field = _number(f"First free label on “{stock}”", 1, stock.measures.per_page)
-            field.required, field.either = False, True
-            self.fields[f"first_{stock.pk}"] = field
+            self._add_first(stock)
         self.fields["printer"] = self._printer_field("Printer")
         for stock in self.stocks.values():
             self.fields[f"printer_{stock.pk}"] = self._printer_field(f"Printer for “{stock}”")
+
+    def _add_first(self, stock: Stock) -> None:
+        """Its first free label, as the sheet offers it that lies by the printer used last."""
+        left = self.left.get((stock.pk, stock.printer_id))
+        field = _number(f"First free label on “{stock}”", 1, stock.measures.per_page, initial=left.first if left else 1)
+        field.required, field.either = False, True
+        field.help_text = left_words(left) if left else "On a sheet already begun: count along the rows."
+        self.fields[f"first_{stock.pk}"] = field
+        offered = forms.CharField(required=False, initial=field.initial, widget=forms.HiddenInput)
+        self.fields[f"offered_{stock.pk}"] = offered
 
     def _printer_field(self, label: str) -> forms.ChoiceField:
         named = [(value, str(printer)) for value, printer in self.printers.items()]
@@ -197,8 +207,13 @@ class PrintForm(ChosenForm):
 
     def _show_all_errors(self) -> None:
         """What is wrong with a field that this page does not show stands above the form."""
-        fields = [*self.first_fields, *self.printer_fields, *(self.on_fields if self.asks_each else [])]
-        seen = {"numbers", "stock", "copies", "buried", NON_FIELD_ERRORS, *(field.name for field in fields)}
+        fields = [
+            *self.first_fields,
+            *self.offered_fields,
+            *self.printer_fields,
+            *(self.on_fields if self.asks_each else []),
+        ]
+        seen = {"numbers", "stock", "copies", "buried", "fresh", NON_FIELD_ERRORS, *(field.name for field in fields)}
         for name in set(self.errors) - seen:
             self.add_error(None, [str(error) for error in self.errors[name]])
 
@@ -214,10 +229,21 @@ class PrintForm(ChosenForm):
     @property
     def first_fields(self) -> list[forms.BoundField]:
         """Of each sheet that a shown kind goes on; where all go on one stock, that one's."""
-        if self["stock"].value():
-            return [self["first"]]
-        used = self._used()
-        return [self[f"first_{stock.pk}"] for stock in self._sheets() if str(stock.pk) in used]
+        return [self[f"first_{pk}"] for pk in self._begun()]
+
+    @property
+    def offered_fields(self) -> list[forms.BoundField]:
+        """What each of ``first_fields`` held when the page was made."""
+        return [self[f"offered_{pk}"] for pk in self._begun()]
+
+    @property
+    def offers_fresh(self) -> bool:
+        """Whether a sheet is left over of what these go on."""
+        return any(stock in self._begun() for stock, _ in self.left)
+
+    def _begun(self) -> list[int]:
+        used = {str(self["stock"].value())} if self["stock"].value() else self._used()
+        return [stock.pk for stock in self._sheets() if str(stock.pk) in used]
 
     @property
     def printer_fields(self) -> list[forms.BoundField]:
@@ -241,17 +267,9 @@ class PrintForm(ChosenForm):
         cleaned = super().clean()
         if not self.stocks:
             self.add_error("stock", "There is nothing to print on yet. An owner adds a sheet or a roll.")
-        if cleaned.get("stock") and cleaned.get("first"):
-            self._check_first(cleaned["stock"], cleaned["first"])
         if len(cleaned.get("numbers", ())) * (cleaned.get("copies", 1) + cleaned.get("buried", False)) > MOST:
             self.add_error("copies", f"That is more than {MOST} labels; print them in two goes.")
         return cleaned
-
-    def _check_first(self, stock: Stock, first: int) -> None:
-        places = stock.measures.per_page
-        if first > places:
-            only = "has one label to a page, so start at 1" if places == 1 else f"has labels 1 to {places}"
-            self.add_error("first", f"This stock {only}.")
 
     def stock_of(self, kind: str) -> Stock:
         """What the tags of a kind go on; of a valid form."""
@@ -259,17 +277,20 @@ class PrintForm(ChosenForm):
         return told["stock"] or told.get(f"on_{kind}") or self.usual[kind]
 
     def first_of(self, stock: Stock) -> int:
-        """The first free label of a sheet; of a roll, 1.
-
-        Where the page asked for one sheet and each kind was then sent to its own, that one's is meant.
-        """
+        """The first free label of a sheet; of a roll, and of a fresh sheet, 1."""
         told = self.cleaned_data
-        own = told.get(f"first_{stock.pk}")
-        if own or not told.get("first"):
-            return own or 1
-        asked_once = not any(name.startswith("first_") for name in self.data)
-        usual = stock in self.usual.values() and told["first"] <= stock.measures.per_page
-        return told["first"] if told["stock"] or (asked_once and usual) else 1
+        first, offered = told.get(f"first_{stock.pk}"), told.get(f"offered_{stock.pk}")
+        if told.get("fresh"):
+            return 1
+        if first and str(first) != offered:
+            return first
+        left = self.left_on(stock)
+        return left.first if left else 1
+
+    def left_on(self, stock: Stock) -> SheetLeft | None:
+        """The part-used sheet that lies by the printer of this print."""
+        printer = self.printer_of(stock)
+        return self.left.get((stock.pk, printer and printer.pk))
 
     def printer_of(self, stock: Stock) -> Printer | None:
         """What a stock is printed with; None where it is none that was entered."""

@@ -9,6 +9,7 @@ from django.urls import reverse
 from labels.buried import labels_to_bury, texts_with
 from labels.contents import Tagged
 from labels.forms import NO_PRINTER, PrintForm
+from labels.left import SheetNote
 from labels.models import Printer, Stock
 from labels.printers import printer_words
 from labels.sheets import Group, pages_of
@@ -19,7 +20,8 @@ from labels.stock import Measures
 class OnStock:
     """Tags that are printed on one stock, from its ``first`` free label on, ``copies`` of each.
 
-    With ``buried``, what grows in a pot has one more, to bury. ``printer`` is None where none is named.
+    With ``buried``, what grows in a pot has one more, to bury. ``printer`` is None where none is named. ``note`` is
+    what a last look says of the sheet that it begins on.
     """
 
     stock: Stock
@@ -28,6 +30,7 @@ class OnStock:
     copies: int
     buried: bool = False
     printer: Printer | None = None
+    note: SheetNote = SheetNote()
 
     @property
     def measures(self) -> Measures:
@@ -41,11 +44,6 @@ class OnStock:
     @property
     def pages(self) -> int:
         return sum(1 for _ in pages_of(self.labels, self.measures.per_page, self.first - 1))
-
-    @property
-    def next_first(self) -> int:
-        """The label at which the last sheet goes on; 1 where it is full, and on a roll."""
-        return (self.first - 1 + self.labels) % self.measures.per_page + 1
 
     @property
     def is_sheet(self) -> bool:
@@ -74,7 +72,7 @@ class OnStock:
     def picture(self) -> str:
         """Address of a picture of its first page."""
         free = self.measures.per_page - self.first + 1
-        asked: dict[str, object] = {"first": self.first, "copies": self.copies}
+        asked: dict[str, object] = {f"first_{self.stock.pk}": self.first, "copies": self.copies}
         asked |= {"buried": "on"} if self.buried else {}
         asked |= {
             "printer": self.printer_value,

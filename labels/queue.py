@@ -56,7 +56,7 @@ def wanted(asked: QueryDict) -> Wanted:
         kind=by_words.get(asked.get("show", ""), ""),
         place=_id(asked.get("place", "")),
         sowing=_id(asked.get("sowing", "")),
-        made=_uuid(asked.get("made", "")),
+        made=uuid_in(asked.get("made", "")),
     )
 
 
@@ -152,7 +152,7 @@ def _id(text: str) -> int | None:
     return int(text) if text.isascii() and text.isdigit() and len(text) <= LONGEST_ID else None
 
 
-def _uuid(text: str) -> UUID | None:
+def uuid_in(text: str) -> UUID | None:
     try:
         return UUID(text)
     except ValueError:

@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from labels.contents import BLANK
-from labels.models import KindStock, PrintedTag, Printer, Printing, Stock
+from labels.models import KindStock, LaidOut, PrintedTag, Printer, Printing, SheetLeft, Stock
 from nursery.models import Person, Tag
 from nursery.records import rights, rows
 from nursery.records.tags import tags_printed
@@ -17,13 +17,15 @@ from nursery.records.tags import tags_printed
 
 @transaction.atomic
 def stock_kept(*, by: Person, stock: Stock) -> Stock:
-    """Enter a stock, or change its measures.
+    """Enter a stock, or change its measures. What was left of a sheet with other labels on it is forgotten.
 
     Raises:
         Refused: not an owner, or measures that cannot be.
     """
     rights.must_be_owner(by)
     rows.check_row(stock)
+    alike = {"stock__kind": stock.kind, "stock__columns": stock.columns, "stock__rows": stock.rows}
+    SheetLeft.objects.filter(stock=stock.pk).exclude(**alike).delete()
     stock.save()
     return stock
 
@@ -51,12 +53,14 @@ def printed(
     address: str,
     copies: int = 1,
     buried: bool = False,
-    printer: Printer | None = None,
+    printer: Printer | None,
+    laid: LaidOut | None = None,
 ) -> int:
     """Somebody looked at a print and says that these tags came out right; returns how many tags that were.
 
-    The same ``id`` again changes nothing. ``stock`` and ``printer`` are None where nobody says what it was printed on
-    and with. ``buried`` says that what grows in a pot got one more label, to bury.
+    The same ``id`` again changes nothing. ``stock`` is None where nobody says what it was printed on, ``printer`` where
+    it is none that was entered: the next print on this stock takes the same. ``buried`` says that what grows in a pot
+    got one more label, to bury. ``laid`` are the labels of the sheet: what is left of it is offered to the next print.
 
     Raises:
         Refused: somebody who may not record.
@@ -70,6 +74,8 @@ def printed(
     _remember(numbers, stock)
     if stock is not None:
         Stock.objects.filter(pk=stock.pk).update(printer=printer)
+    if laid is not None:
+        _leave(printing, laid)
     count = tags_printed(by=by, numbers=numbers, lasts_until=_lasts_until(stock))
     known = Tag.objects.filter(number__in=list(numbers)).values_list("pk", flat=True)
     PrintedTag.objects.bulk_create(PrintedTag(printing=printing, tag_id=pk) for pk in known)
@@ -99,6 +105,16 @@ def _remember(numbers: Sequence[int], stock: Stock | None) -> None:
     chosen = set(KindStock.objects.filter(chosen=True).values_list("kind", flat=True))
     for kind in {kind or BLANK for kind in kinds} - chosen:
         KindStock.objects.update_or_create(kind=kind, defaults={"stock": stock})
+
+
+def _leave(printing: Printing, laid: LaidOut) -> None:
+    """What this print leaves of its last sheet; fresh sheets that it filled leave the one that was begun before."""
+    key = {"stock": printing.stock, "printer": printing.printer}
+    if laid.next_first == 1 and laid.first > 1:
+        SheetLeft.objects.filter(**key).delete()
+    elif laid.next_first > 1:
+        SheetLeft.objects.update_or_create(**key, defaults={"first": laid.next_first, "printing": printing})
+    laid.delete()
 
 
 def _lasts_until(stock: Stock | None) -> date | None:

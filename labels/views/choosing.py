@@ -157,10 +157,9 @@ def _other_ticks(request: HttpRequest, ticked: bool) -> Link:
 
 
 def _asked_for(request: HttpRequest) -> dict[str, Any]:
-    """Stock and first free labels from the address: what is left of the sheets printed last."""
-    asked = request.GET.items()
-    told = {name: value for name, value in asked if name in ("stock", "first") or name.startswith("first_")}
-    return {name: value for name, value in told.items() if value.isascii() and value.isdigit()}
+    """The stock from the address: what was printed on last."""
+    stock = request.GET.get("stock", "")
+    return {"stock": stock} if stock.isascii() and stock.isdigit() else {}
 
 
 def _tabs(request: HttpRequest, which: Wanted) -> list[Tab]:

@@ -11,14 +11,11 @@ from labels.codes import AddressUnfit
 from labels.examples import EXAMPLES, example
 from labels.forms import PrintForm
 from labels.grouping import on_stocks
-from labels.models import Stock
+from labels.models import MOST_TO_A_PAGE, Stock
 from labels.picture import label_png, page_png
 from labels.sheets import Group
 from labels.views.addresses import address_of
 from nursery.views.guards import may_record
-
-MOST_NUMBERS = 1_200
-"""On one page: no stock has more places."""
 
 
 @may_record
@@ -28,7 +25,7 @@ def page(request: HttpRequest, pk: int) -> HttpResponse:
 
     ``copies``, ``buried`` and ``printer`` as the form of the print has them.
     """
-    form = PrintForm(request.GET.dict() | {"stock": pk, "numbers": request.GET.getlist("numbers")[:MOST_NUMBERS]})
+    form = PrintForm(request.GET.dict() | {"stock": pk, "numbers": request.GET.getlist("numbers")[:MOST_TO_A_PAGE]})
     groups = on_stocks(form, contents.tagged(form.cleaned_data["numbers"])) if form.is_valid() else []
     if not groups:
         raise Http404("There is nothing to be printed so.")

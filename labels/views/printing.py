@@ -1,10 +1,12 @@
 """A sheet under way: a last look, the PDF, and the word that it came out right.
 
-Only that word marks tags as printed; what the printer did, only a person can see.
+Only that word marks tags as printed; what the printer did, only a person can see. Until then is noted only which labels
+of a sheet are laid out, so that whoever prints at the same time is told.
 """
 
 import uuid
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from tempfile import SpooledTemporaryFile
 from typing import IO, Any, TypeVar
 from urllib.parse import urlencode
@@ -22,6 +24,10 @@ from labels.carries import carries
 from labels.codes import AddressUnfit, grouped
 from labels.forms import PrintForm, RightForm
 from labels.grouping import OnStock, on_stocks
+from labels.laid_out import laid_out, laid_out_on, printed_meanwhile
+from labels.left import SheetNote, sheet_note
+from labels.models import LaidOut, Printing
+from labels.queue import uuid_in
 from labels.records import printed
 from labels.sheets import CannotPrint, Group, Lost, lost_on, print_groups
 from labels.views import choosing
@@ -38,7 +44,7 @@ IN_MEMORY = 1_000_000
 @may_record
 @require_POST
 def sheet(request: HttpRequest) -> HttpResponse:
-    """What will be printed, what does not fit, and where to get it. Writes nothing."""
+    """What will be printed, what does not fit, and where to get it."""
     form = PrintForm(request.POST)
     groups = _groups(form)
     lost = _unless_refused(request, form, groups, lost_on)
@@ -51,12 +57,15 @@ def sheet(request: HttpRequest) -> HttpResponse:
 def pdf(request: HttpRequest) -> HttpResponse:
     """The PDF, opened to be printed, or with ``save`` to be kept; with ``only`` that of one stock.
 
-    Writes nothing, so it may be asked for again.
+    Marks nothing as printed, so it may be asked for again.
     """
     form = PrintForm(request.POST)
-    file = _unless_refused(request, form, _groups(form, only=request.POST.get("only", "")), _pdf)
+    groups = _groups(form, only=request.POST.get("only", ""))
+    file = _unless_refused(request, form, groups, _pdf)
     if file is None:
         return _choose_again(request, form)
+    if look := uuid_in(request.POST.get("look", "")):
+        laid_out(by=request.user, look=look, groups=groups)
     name = f"labels-{timezone.localdate():%Y-%m-%d}.pdf"
     kept = "save" in request.POST
     return FileResponse(file, as_attachment=kept, filename=name, content_type="application/pdf")
@@ -65,17 +74,29 @@ def pdf(request: HttpRequest) -> HttpResponse:
 @may_record
 @require_POST
 def right(request: HttpRequest) -> HttpResponse:
-    """These came out right: they are printed. Those unticked wait on, and the rest of the sheets is offered next."""
+    """These came out right: they are printed. Those unticked wait on."""
     form = RightForm(request.POST)
     form.full_clean()
     if not form.cleaned_data.get("numbers"):
         messages.warning(request, "Nothing was ticked, so these labels still wait to be printed.")
         return redirect("labels:waiting")
     address = address_of(request)
-    count = sum(printed(by=request.user, address=address, **one) for one in form.prints())
+    laid = laid_out_on(form.cleaned_data.get("printing"))
+    prints = [one | {"laid": laid.get(one["stock"] and one["stock"].pk)} for one in form.prints()]
+    count = sum(printed(by=request.user, address=address, **one) for one in prints)
     messages.success(request, f"{count} {'tag is' if count == 1 else 'tags are'} marked as printed.")
-    rest = {name: value for name, value in request.POST.items() if name in ("stock", "first") or name[:6] == "first_"}
-    return redirect(f"{reverse('labels:waiting')}?{urlencode(rest)}")
+    for one in laid.values():
+        if other := printed_meanwhile(one):
+            messages.warning(request, _both_words(one, other))
+    stock = form.cleaned_data.get("stock")
+    return redirect(f"{reverse('labels:waiting')}?{urlencode({'stock': stock.pk})}" if stock else "labels:waiting")
+
+
+def _both_words(laid: LaidOut, other: Printing) -> str:
+    return (
+        f"{other.by} printed on sheets of “{laid.stock}” at {timezone.localtime(other.at):%H:%M}, after yours were "
+        "laid out. Look which labels of the sheet left over are free before the next print."
+    )
 
 
 def _choose_again(request: HttpRequest, form: PrintForm) -> HttpResponse:
@@ -118,6 +139,9 @@ def _pdf(groups: Sequence[Group]) -> IO[bytes]:
 
 
 def _last_look(request: HttpRequest, form: PrintForm, groups: list[OnStock], lost: Lost) -> HttpResponse:
+    look = uuid.uuid4()
+    others = laid_out(by=request.user, look=look, groups=groups)
+    groups = [replace(group, note=_note(form, group, others)) if group.is_sheet else group for group in groups]
     labels = sum(group.labels for group in groups)
     tags = [tag for group in groups for tag in group.tags]
     context: dict[str, Any] = {
@@ -129,12 +153,21 @@ def _last_look(request: HttpRequest, form: PrintForm, groups: list[OnStock], los
         "chosen": form.cleaned_data,
         "carried": [(group, carries(group.measures, address_of(request))) for group in groups],
         "kept": _kept(form, groups),
-        "printing_id": uuid.uuid4(),
+        "printing_id": look,
         "cautions": cautions(request),
         "cut": _cut(lost),
         "replaced": " ".join(lost.signs),
     }
     return render(request, "labels/sheet.html", context)
+
+
+def _note(form: PrintForm, group: OnStock, others: dict[int, list[LaidOut]]) -> SheetNote:
+    return sheet_note(
+        first=group.first,
+        places=group.measures.per_page,
+        left=form.left_on(group.stock),
+        others=others[group.stock.pk],
+    )
 
 
 def _kept(form: PrintForm, groups: list[OnStock]) -> list[tuple[str, Any]]:
@@ -148,7 +181,7 @@ def _kept(form: PrintForm, groups: list[OnStock]) -> list[tuple[str, Any]]:
     if len(groups) == 1:
         return [*how, ("stock", groups[0].stock.pk)]
     kinds = {tag.kind: group.stock.pk for group in groups for tag in group.tags}
-    return [*how, ("first", 1), *((f"on_{kind}", pk) for kind, pk in kinds.items())]
+    return [*how, *((f"on_{kind}", pk) for kind, pk in kinds.items())]
 
 
 def _cut(lost: Lost) -> list[str]:

@@ -187,7 +187,9 @@ def _printing() -> list[str]:
     owner, stock = Person.objects.filter(role="owner").first(), Stock.objects.first()
     numbers = list(Tag.objects.filter(retired=False).values_list("number", flat=True)[:3])
     printing = uuid.uuid4()
-    printed(id=printing, by=owner, numbers=numbers, stock=stock, address="https://drizzle.example", copies=2)
+    printed(
+        id=printing, by=owner, numbers=numbers, stock=stock, address="https://drizzle.example", copies=2, printer=None
+    )
     return [reverse("labels:printing", args=[printing])]
 
 

@@ -35,11 +35,11 @@ def test_tags_are_printed_and_open_their_things(page: Page, live_server, sign_in
     pots = nursery.pots(2, seeds=40)
     sign_in(grower)
     page.goto(f"{live_server.url}/labels/?show=Seed+pot")
-    page.get_by_label("First free label").fill("23")
+    page.get_by_label("First free label").fill("22")
     page.get_by_role("button", name="Lay them out").click()
     expect(page.get_by_role("heading", name="2 labels")).to_be_visible()
     drawn = Drawn(downloaded(page), SHEET)
-    urls = [decoded(drawn.label(position, dpi=300)).pop() for position in (22, 23)]
+    urls = [decoded(drawn.label(position, dpi=300)).pop() for position in (21, 22)]
     assert Tag.objects.filter(thing__in=[pot.pk for pot in pots], printed_at=None).count() == 2
     with page.expect_popup() as opened:
         page.get_by_role("button", name="Open it to print").click()
@@ -50,7 +50,12 @@ def test_tags_are_printed_and_open_their_things(page: Page, live_server, sign_in
 
     page.get_by_role("button", name="They came out right").click()
     expect(page.get_by_text("2 tags are marked as printed.")).to_be_visible()
-    expect(page.get_by_label("First free label")).to_have_value("1")
+    expect(page.get_by_label("First free label")).to_have_value("24")
+    expect(page.get_by_text("23 of 24 used on the sheet left over from")).to_be_visible()
+    page.get_by_role("button", name="Lay them out").click()
+    page.get_by_role("button", name="On a fresh sheet").click()
+    expect(page.get_by_text("These begin at label 1.")).to_be_visible()
+    expect(page.get_by_role("button", name="From label 24 on")).to_be_visible()
     assert not Tag.objects.filter(thing__in=[pot.pk for pot in pots], printed_at=None).exists()
     for pot, url in zip(pots, urls, strict=True):
         assert url.startswith("HTTPS://TAGS.EXAMPLE/T/")

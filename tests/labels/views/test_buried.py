@@ -13,7 +13,7 @@ pytestmark = pytest.mark.django_db
 def test_what_grows_in_a_pot_gets_one_more_right_behind_the_first(as_grower, nursery, stocks):
     pot = nursery.pot(days_ago=30)
     numbers = [tag_of(pot).number, tag_of(pot.lot).number]
-    sent = {"numbers": numbers, "stock": stocks["roll"].pk, "first": "1", "copies": "1", "buried": "on"}
+    sent = {"numbers": numbers, "stock": stocks["roll"].pk, "copies": "1", "buried": "on"}
     look = as_grower.post("/labels/sheet/", sent)
     [group] = look.context["groups"]
     assert group.labels == 3, "seed in a packet has no pot to bury one in"

@@ -3,7 +3,7 @@
 import pypdfium2
 import pytest
 
-from labels.models import KindStock, Printing
+from labels.models import KindStock, Printing, SheetLeft
 from labels.records import kind_stocks_chosen, printed
 from nursery.models import Tag
 from nursery.records.errors import Refused
@@ -25,7 +25,7 @@ def tags(nursery, stocks, owner) -> dict[str, list[int]]:
 def test_each_kind_goes_on_its_own_and_each_stock_is_a_print(as_grower, grower, tags, stocks):
     roll, sheet = stocks["roll"], stocks["sheet"]
     choosing = as_grower.get("/labels/").text
-    assert "each kind on what it is used to" in choosing and f'name="first_{sheet.pk}" value="1"' not in choosing
+    assert "each kind on what it is used to" in choosing and f'name="first_{sheet.pk}" value="1"' in choosing
     sent = {"numbers": [*tags["pots"], *tags["places"]], "stock": "", "copies": 1, f"first_{sheet.pk}": 24}
     look = as_grower.post("/labels/sheet/", sent)
     for words in ("2 labels on the roll", "2 labels on 2 sheets of", "Most printers take one size at a time", "100 %"):
@@ -37,10 +37,10 @@ def test_each_kind_goes_on_its_own_and_each_stock_is_a_print(as_grower, grower, 
 
     right = {"printing": look.context["printing_id"], "copies": 1, "numbers": sent["numbers"][1:]}
     right |= {f"of_{group.stock.pk}": group.numbers for group in look.context["groups"]}
-    right |= {f"first_{sheet.pk}": look.context["groups"][1].next_first}
     for _ in range(2):
         answer = as_grower.post("/labels/sheet/right/", right)
-        assert answer.url == f"/labels/?first_{sheet.pk}=2"
+        assert answer.url == "/labels/"
+    assert SheetLeft.objects.get().first == 2
     kept = {one.stock: sorted(tag.tag_id for tag in one.tags.all()) for one in Printing.objects.all()}
     assert kept == {roll: tags["pots"][1:], sheet: sorted(tags["places"])}
     assert Tag.objects.get(pk=tags["pots"][0]).printed_at is None
@@ -50,11 +50,25 @@ def test_each_kind_goes_on_its_own_and_each_stock_is_a_print(as_grower, grower, 
 def test_what_was_used_last_is_remembered_unless_an_owner_chose(tags, owner, grower, stocks):
     [blank] = blank_tags_make(count=1)
     numbers = [tags["pots"][0], blank.number]
-    printed(id="7d9f4f5e-6f0a-4a52-8f0b-0d3f4bb0c0aa", by=grower, numbers=numbers, stock=stocks["sheet"], address="")
+    printed(
+        id="7d9f4f5e-6f0a-4a52-8f0b-0d3f4bb0c0aa",
+        by=grower,
+        numbers=numbers,
+        stock=stocks["sheet"],
+        address="",
+        printer=None,
+    )
     assert KindStock.objects.get(pk="blank").stock == stocks["sheet"]
     assert KindStock.objects.get(pk="seedpot").stock == stocks["roll"]
     kind_stocks_chosen(by=owner, chosen={"seedpot": None})
-    printed(id="8d9f4f5e-6f0a-4a52-8f0b-0d3f4bb0c0aa", by=grower, numbers=numbers, stock=stocks["sheet"], address="")
+    printed(
+        id="8d9f4f5e-6f0a-4a52-8f0b-0d3f4bb0c0aa",
+        by=grower,
+        numbers=numbers,
+        stock=stocks["sheet"],
+        address="",
+        printer=None,
+    )
     assert KindStock.objects.get(pk="seedpot").stock == stocks["sheet"]
     with pytest.raises(Refused, match="Only an owner"):
         kind_stocks_chosen(by=grower, chosen={"seedpot": stocks["roll"]})
@@ -72,15 +86,9 @@ def test_an_owner_chooses_what_each_kind_goes_on(as_owner, as_grower, tags, stoc
 
 
 def test_one_stock_for_all_is_one_print(as_grower, tags, stocks):
-    sent = {"numbers": tags["pots"] + tags["places"], "stock": stocks["sheet"].pk, "first": 3, "copies": 1}
+    sent = {"numbers": tags["pots"] + tags["places"], "stock": stocks["sheet"].pk, "copies": 1} | {
+        f"first_{stocks['sheet'].pk}": 3
+    }
     look = as_grower.post("/labels/sheet/", sent)
     assert [group.first for group in look.context["groups"]] == [3]
     assert "Most printers take one size" not in look.text
-
-
-def test_one_sheet_asked_for_is_begun_there_also_when_a_kind_goes_elsewhere(as_grower, tags, stocks):
-    roll, sheet = stocks["roll"], stocks["sheet"]
-    sent = {"numbers": tags["pots"] + tags["places"], "copies": 1, "first": 5, "on_place": sheet.pk}
-    look = as_grower.post("/labels/sheet/", sent | {"on_seedpot": roll.pk})
-    assert {group.stock: group.first for group in look.context["groups"]} == {roll: 1, sheet: 5}
-    assert "Give a number from 1 to 1200." in as_grower.post("/labels/sheet/", sent | {"first": ""}).text

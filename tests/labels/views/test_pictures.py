@@ -21,7 +21,7 @@ def picture(answer) -> np.ndarray:
 
 def test_the_last_look_shows_the_first_page_as_a_picture(as_grower, nursery, stocks):
     numbers = [tag_of(nursery.house()).number for _ in range(3)]
-    sent = {"numbers": numbers, "stock": stocks["sheet"].pk, "first": "23", "copies": "1"}
+    sent = {"numbers": numbers, "stock": stocks["sheet"].pk, f"first_{stocks['sheet'].pk}": "23", "copies": "1"}
     answer = as_grower.post("/labels/sheet/", sent)
     [group] = answer.context["groups"]
     assert f'src="{group.picture.replace("&", "&amp;")}"' in answer.content.decode()
@@ -30,14 +30,14 @@ def test_the_last_look_shows_the_first_page_as_a_picture(as_grower, nursery, sto
     assert (high, wide) == (1600, round(210 * 1600 / 297))
     codes = decoded(cv2.resize(drawn[high * 3 // 4 :], None, fx=3, fy=3, interpolation=cv2.INTER_CUBIC))
     assert codes == {f"HTTPS://TAGS.EXAMPLE/T/{number}" for number in numbers[:2]}
-    roll = as_grower.post("/labels/sheet/", sent | {"stock": stocks["roll"].pk, "first": "1"}).context["groups"][0]
+    roll = as_grower.post("/labels/sheet/", sent | {"stock": stocks["roll"].pk}).context["groups"][0]
     assert decoded(picture(as_grower.get(roll.picture))) == {f"HTTPS://TAGS.EXAMPLE/T/{numbers[0]}"}
 
 
 @pytest.mark.parametrize(("how", "shown"), [({}, [0, 1]), ({"buried": "on"}, [0, 0])], ids=["alone", "one to bury"])
 def test_the_picture_shows_a_label_to_bury_only_where_it_is_printed(as_grower, nursery, stocks, how, shown):
     numbers = [tag_of(pot).number for pot in nursery.pots(2, seeds=40)]
-    sent = {"numbers": numbers, "stock": stocks["sheet"].pk, "first": "22", "copies": "1"} | how
+    sent = {"numbers": numbers, "stock": stocks["sheet"].pk, f"first_{stocks['sheet'].pk}": "22", "copies": "1"} | how
     [group] = as_grower.post("/labels/sheet/", sent).context["groups"]
     drawn = picture(as_grower.get(group.picture))
     high, wide = drawn.shape
@@ -47,9 +47,10 @@ def test_the_picture_shows_a_label_to_bury_only_where_it_is_printed(as_grower, n
     assert read == [{f"HTTPS://TAGS.EXAMPLE/T/{numbers[which]}"} for which in shown]
 
 
-@pytest.mark.parametrize("asked", ["", "first=1", "first=25&numbers=18", "first=x&numbers=18", "first=1&numbers=99"])
+@pytest.mark.parametrize("asked", ["", "{}=1", "{}=25&numbers=18", "{}=x&numbers=18", "{}=1&numbers=99"])
 def test_what_cannot_be_printed_has_no_picture(as_grower, stocks, asked):
-    assert as_grower.get(f"/labels/stocks/{stocks['sheet'].pk}/page/?{asked}").status_code == 404
+    sheet = stocks["sheet"].pk
+    assert as_grower.get(f"/labels/stocks/{sheet}/page/?{asked.format(f'first_{sheet}')}").status_code == 404
 
 
 def test_a_stock_shows_a_label_of_each_kind_and_says_how_well_it_carries_codes(as_owner, nursery, stocks):

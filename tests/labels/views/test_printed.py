@@ -16,12 +16,12 @@ RIGHT = "/labels/sheet/right/"
 
 
 def print_of(by, *numbers: int, stock: Stock | None = None) -> None:
-    printed(id=uuid.uuid4(), by=by, numbers=numbers, stock=stock, address="https://tags.example")
+    printed(id=uuid.uuid4(), by=by, numbers=numbers, stock=stock, address="https://tags.example", printer=None)
 
 
 def test_a_print_says_when_on_what_how_many_and_by_whom(as_grower, grower, nursery, stocks):
     number = tag_of(nursery.plant()).number
-    choice = {"numbers": number, "stock": stocks["roll"].pk, "first": 1, "copies": 2}
+    choice = {"numbers": number, "stock": stocks["roll"].pk, "copies": 2}
     sheet = as_grower.post("/labels/sheet/", choice)
     as_grower.post(RIGHT, choice | {"printing": sheet.context["printing_id"]})
     kept = Printing.objects.get()

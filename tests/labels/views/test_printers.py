@@ -17,7 +17,7 @@ def left_and_top(pdf: bytes) -> tuple[float, float]:
 
 def test_labels_are_drawn_so_far_the_other_way_as_their_printer_is_off(as_owner, nursery, stocks):
     number = tag_of(nursery.house()).number
-    sent = {"numbers": [number], "stock": stocks["sheet"].pk, "first": "1", "copies": "1"}
+    sent = {"numbers": [number], "stock": stocks["sheet"].pk, "copies": "1"}
     before = left_and_top(as_owner.post("/labels/sheet/pdf/", sent).getvalue())
     as_owner.post("/labels/printers/new/", {"name": "office", "dpi": "600", "across": "1,5", "down": "-2"})
     after = left_and_top(as_owner.post("/labels/sheet/pdf/", sent | {"printer": Printer.objects.get().pk}).getvalue())
@@ -29,7 +29,7 @@ def test_the_printer_of_the_last_print_is_taken_until_another_is_chosen(as_owner
     bench, office = (Printer.objects.create(name=name, dpi=dpi) for name, dpi in (("bench", 203), ("office", 600)))
     roll = stocks["roll"]
     number = tag_of(nursery.house()).number
-    sent = {"numbers": number, "stock": roll.pk, "first": "1", "copies": "1"}
+    sent = {"numbers": number, "stock": roll.pk, "copies": "1"}
 
     def laid(**printer: object) -> tuple[Printer | None, str]:
         answer = as_owner.post("/labels/sheet/", sent | printer)
@@ -61,7 +61,7 @@ def test_the_printer_of_the_last_print_is_taken_until_another_is_chosen(as_owner
 def test_a_printer_that_is_none_is_told_beside_its_field(as_owner, nursery, stocks):
     Printer.objects.create(name="bench")
     number = tag_of(nursery.house()).number
-    sent = {"numbers": number, "stock": stocks["roll"].pk, "first": "1", "copies": "1", "printer": "999"}
+    sent = {"numbers": number, "stock": stocks["roll"].pk, "copies": "1", "printer": "999"}
     answer = as_owner.post("/labels/sheet/", sent)
     assert answer.status_code == 422
     assert "This printer is not there any more. Choose another." in answer.content.decode()

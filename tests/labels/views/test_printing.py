@@ -22,15 +22,9 @@ def numbers(nursery) -> list[int]:
 @pytest.fixture
 def choice(stocks, numbers):
     """What the form sends; a test changes what it is about."""
-    return lambda **changes: (
-        {
-            "numbers": numbers,
-            "stock": stocks["sheet"].pk,
-            "first": "1",
-            "copies": "1",
-        }
-        | {name: value for name, value in changes.items()}
-    )
+    first = f"first_{stocks['sheet'].pk}"
+    sent = {"numbers": numbers, "stock": stocks["sheet"].pk, first: "1", "copies": "1"}
+    return lambda **changes: sent | {first if name == "first" else name: value for name, value in changes.items()}
 
 
 def unprinted() -> set[int]:
@@ -74,13 +68,11 @@ def test_copies_and_the_first_free_label_are_kept_to(as_grower, choice, numbers)
 
 
 def test_only_the_word_that_they_came_out_right_marks_them(as_grower, numbers, stocks):
-    sent = {"numbers": numbers[:2], "stock": stocks["sheet"].pk, "first": "4"}
+    sent = {"numbers": numbers[:2], "stock": stocks["sheet"].pk}
     answer = as_grower.post("/labels/sheet/right/", sent)
-    assert (answer.status_code, answer.url) == (302, f"/labels/?stock={stocks['sheet'].pk}&first=4")
+    assert (answer.status_code, answer.url) == (302, f"/labels/?stock={stocks['sheet'].pk}")
     assert unprinted() & set(numbers) == {numbers[2]}
-    page = as_grower.get(answer.url).content.decode()
-    assert "2 tags are marked as printed." in page
-    assert 'name="first" value="4"' in page
+    assert "2 tags are marked as printed." in as_grower.get(answer.url).content.decode()
 
 
 def test_saying_so_twice_changes_nothing_more(as_grower, numbers, stocks):
@@ -95,24 +87,16 @@ def test_nothing_ticked_marks_nothing(as_grower, numbers, stocks):
     assert set(numbers) <= unprinted()
 
 
-def test_the_next_free_label_of_the_sheet_is_offered(as_grower, choice):
-    page = as_grower.post("/labels/sheet/", choice(first="22")).content.decode()
-    assert '<input type="hidden" name="first" value="1">' in page
-    page = as_grower.post("/labels/sheet/", choice(first="5")).content.decode()
-    assert '<input type="hidden" name="first" value="8">' in page
-
-
 REFUSED = [
     ({"numbers": []}, "No label was chosen; tick at least one."),
     ({"numbers": ["²3"]}, "One of the ticks is no tag number. Load the page again."),
     ({"numbers": ["<b>"]}, "One of the ticks is no tag number. Load the page again."),
     ({"numbers": ["9" * 30]}, "One of the ticks is no tag number. Load the page again."),
     ({"numbers": ["999"]}, "None of these tags was ever made here. Load the page again."),
-    ({"first": "25"}, "This stock has labels 1 to 24."),
-    ({"first": "0"}, "Give a number from 1 to 1200."),
-    ({"first": ""}, "Give a number from 1 to 1200."),
+    ({"first": "25"}, "Give a number from 1 to 24."),
+    ({"first": "0"}, "Give a number from 1 to 24."),
     ({"first": "one"}, "Write a whole number."),
-    ({"first": "9" * 400}, "Give a number from 1 to 1200."),
+    ({"first": "9" * 400}, "Give a number from 1 to 24."),
     ({"copies": "5"}, "Give a number from 1 to 4."),
     ({"stock": "", "on_place": "999999"}, "This stock is not there any more. Choose another."),
     ({"stock": "<script>"}, "This stock is not there any more. Choose another."),
@@ -128,11 +112,6 @@ def test_a_choice_that_cannot_be_comes_back_with_a_sentence(as_grower, choice, w
     assert answer.status_code == 422
     assert sentence in page
     assert "<script>" not in page.replace("<script src", "")
-
-
-def test_a_roll_starts_at_its_first_label(as_grower, choice, stocks):
-    page = as_grower.post("/labels/sheet/", choice(stock=stocks["roll"].pk, first="3")).content.decode()
-    assert "This stock has one label to a page, so start at 1." in page
 
 
 def test_a_refused_choice_keeps_its_ticks(as_grower, choice, numbers):
@@ -159,7 +138,7 @@ def test_an_address_that_cannot_be_printed_is_refused_with_who_mends_it(as_growe
 def test_what_does_not_fit_and_what_cannot_be_shown_is_told_before_paper_is_wasted(as_grower, stocks, nursery):
     lots = [nursery.seed_by_post(words="茶 and " + "long words " * 10) for _ in range(7)]
     numbers = [tag_of(lot).number for lot in lots]
-    sent = {"numbers": numbers, "stock": stocks["roll"].pk, "first": "1", "copies": "2"}
+    sent = {"numbers": numbers, "stock": stocks["roll"].pk, "copies": "2"}
     page = as_grower.post("/labels/sheet/", sent).content.decode()
     assert "The typeface of labels cannot show: 茶 (each prints as a box)." in page
     told = f"long words” on {', '.join(plate(number) for number in numbers[:5])} and 2 more."

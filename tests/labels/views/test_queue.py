@@ -75,7 +75,7 @@ def test_a_thousand_that_wait_are_one_page_that_asks_no_more_than_for_two(as_gro
     assert _asked(as_grower) == few <= 30
     numbers = listed(as_grower)
     assert len(numbers) > 1000
-    sent = {"numbers": numbers, "stock": stocks["roll"].pk, "first": 1, "copies": 1}
+    sent = {"numbers": numbers, "stock": stocks["roll"].pk, "copies": 1}
     assert as_grower.post("/labels/sheet/right/", sent).status_code == 302, "a number for each is a field for each"
     assert not Tag.objects.filter(printed_at=None).exists()
 

@@ -73,7 +73,7 @@ def test_another_address_is_kept_once_the_page_told_what_printed_tags_will_do(as
     nursery = Nursery(owner)
     as_owner.post(PAGE, _payload(public_address="https://old.example"))
     numbers = [tag_of(nursery.house()).number for _ in range(3)]
-    print_of = {"by": owner, "numbers": numbers[:2], "stock": None, "address": "https://old.example"}
+    print_of = {"by": owner, "numbers": numbers[:2], "stock": None, "address": "https://old.example", "printer": None}
     printed(id=uuid.uuid4(), **print_of)
     tags_printed(by=owner, numbers=numbers[2:])
 

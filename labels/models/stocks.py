@@ -1,3 +1,5 @@
+"""What labels are printed on, and with."""
+
 from collections import defaultdict
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
@@ -8,7 +10,6 @@ from django.db import models
 from django.db.models import F, Q, Value
 
 from labels.stock import Measures
-from nursery.models import Person, Tag
 
 HAIR = Decimal("0.01")
 """Millimetres by which labels may seem to stick out: three labels of 66.67 mm fill a page of 200."""
@@ -256,6 +257,11 @@ class Stock(models.Model):
         return self.lasts_months or USUALLY_LASTS.get(self.process)
 
     @property
+    def places(self) -> int:
+        """Labels to a page."""
+        return self.columns * self.rows
+
+    @property
     def measures(self) -> Measures:
         """The numbers that the drawing works with, for the printer of the last print."""
         return self.measures_on(self.printer)
@@ -278,56 +284,3 @@ class Stock(models.Model):
             free=float(self.free),
             free_last=self.free_end == self.FreeEnd.LAST,
         )
-
-
-class Printing(models.Model):
-    """One print that somebody looked at and found right: when, by whom, on what, with which address in the codes.
-
-    Its id is made with the page that asks, so that saying it twice is one print.
-    """
-
-    id = models.UUIDField(primary_key=True)
-    at = models.DateTimeField()
-    by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
-    stock = models.ForeignKey(Stock, on_delete=models.PROTECT, null=True, related_name="printings")
-    printer = models.ForeignKey(Printer, on_delete=models.PROTECT, null=True, related_name="printings")
-    address = models.CharField(max_length=120)
-    copies = models.PositiveSmallIntegerField(default=1)
-    buried = models.BooleanField(default=False, help_text="With one more to bury for each that grows in a pot.")
-
-    class Meta:
-        ordering = ["-at"]
-        constraints = [
-            models.CheckConstraint(
-                name="printing_has_at_least_one_copy",
-                condition=Q(copies__gte=1),
-                violation_error_message="At least one copy was printed.",
-            )
-        ]
-
-    def __str__(self) -> str:
-        return f"print of {self.at:%Y-%m-%d}"
-
-
-class PrintedTag(models.Model):
-    """A tag that was on a print."""
-
-    printing = models.ForeignKey(Printing, on_delete=models.CASCADE, related_name="tags")
-    tag = models.ForeignKey(Tag, on_delete=models.PROTECT, related_name="prints")
-
-    class Meta:
-        constraints = [models.UniqueConstraint(fields=["printing", "tag"], name="tag_once_on_a_print")]
-
-    def __str__(self) -> str:
-        return str(self.tag_id)
-
-
-class KindStock(models.Model):
-    """What the tags of one kind of thing are printed on: as an owner chose, or else as they were printed last."""
-
-    kind = models.CharField(primary_key=True, max_length=20, help_text="Code of the kind of thing; blank for blanks.")
-    stock = models.ForeignKey(Stock, on_delete=models.PROTECT, related_name="kinds")
-    chosen = models.BooleanField(default=False, help_text="By an owner, so that printing on another changes nothing.")
-
-    def __str__(self) -> str:
-        return f"{self.kind} on {self.stock_id}"
