@@ -6,7 +6,8 @@ print was blurred by 1.5 dots. Measured; a blot of 15 % of the code beats every 
 """
 
 from labels.examples import example
-from labels.layout import NARROW, SAFE_MODULE, Placed, placed
+from labels.frame import NARROW, SAFE_MODULE
+from labels.layout import Placed, placed
 from labels.stock import Measures
 
 STRONG_MODULE = 0.74

@@ -283,9 +283,9 @@ class Told:
 
 
 _TOLD = {
-    "place": Told(_place, place="pk"),
-    "plant": Told(lambda plant: [], place="place_id"),
-    "spike": Told(_spike, place="plant__place_id"),
+    "place": Told(_place, place="pk", leads=Leads.NAME),
+    "plant": Told(lambda plant: [], place="place_id", leads=Leads.NAME),
+    "spike": Told(_spike, place="plant__place_id", leads=Leads.NAME),
     "section": Told(_section, several=("cross__candidates",), place="spike__plant__place_id", leads=Leads.NAME),
     "pollenlot": Told(_pollen, several=("candidates",), words="pollen", leads=Leads.NAME_AND_DAY),
     "seedlot": Told(_seed_lot, several=("cross__candidates",), words="seed", leads=Leads.NAME_AND_DAY),

@@ -14,7 +14,7 @@ CROSS = (
 PLANT = CROSS[:3]
 
 EXAMPLES: dict[str, tuple[str, tuple[tuple[str, str], ...], tuple[str, ...], Leads]] = {
-    "plant": ("Plant", PLANT, (), Leads.NUMBER),
+    "plant": ("Plant", PLANT, (), Leads.NAME),
     "section": (
         "Section",
         CROSS,

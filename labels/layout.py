@@ -1,40 +1,31 @@
 """Where everything goes on one label. Pure; millimetres from the label's lower left corner, sizes in points.
 
-A label holds the code, the digits beside it in large type, the name, and as many lines as there is room
-for. Where the name is looked for first (a section, a packet, a pot) it is large and on top, and the digits
-stand under it. Stakes too narrow for a code carry the digits alone, larger: they are the only way to the page.
+A label holds the code, the name in large type on top, the digits under it, and as many lines as there is room
+for. A label to bury has the digits on top. Stakes too narrow for a code begin with the digits, larger: they are
+the only way to the page.
 """
 
 from dataclasses import dataclass, replace
 from enum import Enum
-from functools import lru_cache
-from math import ceil
 
-from labels.codes import QUIET, Matrix, grouped, matrix, tag_url
+from labels.codes import Matrix, grouped, matrix, tag_url
+from labels.frame import EDGE, NARROW, SAFE_MODULE, WORDS_WIDE, Frame, frame_of
 from labels.metrics import ASCENT, printable
 from labels.metrics import width as text_width
-from labels.textfit import LEADING, LEADING_WORDS, LEAST, POINT, STEP, USUAL, Block, Fitted, Piece, Scale, fitted
-
-SAFE_MODULE = 0.5
-"""Millimetres: four dots at 203 dpi, the smallest that was read through every blur tried."""
-
-LEAST_MODULE = 0.375
-"""Millimetres: three dots at 203 dpi; smaller ones are lost when the print is a little soft."""
-
-LARGE_MODULE = 0.765
-"""Millimetres: six dots at 203 dpi passed every trial; beyond that, the room is better given to the words."""
-
-CODE_SHARE = 0.4
-"""Of the label's length that a code larger than needed may take."""
-
-NARROW = 17.0
-"""Millimetres: a stake narrower than this carries no code."""
-
-EDGE = 1.5
-"""Millimetres kept free of words along each edge, for printers that wander."""
-
-WORDS_WIDE, WORDS_HIGH = 16.0, 5.0
-"""Millimetres: the least room for words in which the digits can still be read at arm's length."""
+from labels.textfit import (
+    LEADING,
+    LEADING_WORDS,
+    LEAST,
+    POINT,
+    STEP,
+    USUAL,
+    Block,
+    Fitted,
+    Piece,
+    Scale,
+    fitted,
+    least_high,
+)
 
 DIGITS_MOST = 5.0
 """Millimetres: 14 points."""
@@ -45,17 +36,23 @@ DIGITS_GAP = 1.2
 DIGITS_UNDER = 3.6
 """Millimetres: 10 points, where the name leads."""
 
-KEPT_SHARE = 0.42
+DIGITS_LEAST = 3.2
+"""Millimetres: 9 points, where the order of the parents finds room beside smaller digits only."""
+
+KEPT_SHARE = 0.46
 """Of the height that a leading name leaves to the lines under the digits, at most."""
+
+ROW = LEADING * LEAST * POINT
+"""Millimetres that a row takes in the smallest size."""
 
 DIGITS_SHARE = 0.5
 """Of a narrow stake's length."""
 
-KIND_SIZE = 7.0
-"""Points."""
+KIND_SIZES = (7.0, 6.0)
+"""Points, the first that fits."""
 
-TWICE = 60.0
-"""Millimetres of words that must remain before a long label gets its code a second time, at the other end."""
+KIND_GAP = 1.0
+"""Millimetres between the digits and what stands after them, at least."""
 
 
 class Leads(Enum):
@@ -73,10 +70,11 @@ class LabelText:
     Attributes:
         number: the tag's number, check digit last.
         address: the nursery's public address, which the code opens.
-        kind_words: "Seed pot", "Section"; small, after the digits.
+        kind_words: "Seed pot", "Section"; small, after the digits, or behind all lines: they tell it, too.
         name_parts: (words, style) with style taxon, clone or plain; spaces included.
         lines: further lines, the most useful first: what finds no room is cut from the end.
         leads: what is largest; the day is told by the first of the lines.
+        order: which parent stands first; after the digits, or with the second line.
     """
 
     number: int
@@ -85,6 +83,7 @@ class LabelText:
     name_parts: tuple[tuple[str, str], ...] = ()
     lines: tuple[str, ...] = ()
     leads: Leads = Leads.NUMBER
+    order: str = ""
 
     @property
     def is_formula(self) -> bool:
@@ -120,23 +119,6 @@ class Placed:
     turned: bool = False
     cut: tuple[str, ...] = ()
     replaced: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Frame:
-    """How a stock divides a label.
-
-    Attributes:
-        module: mm; 0 where no code fits.
-        side: mm of the code with its quiet zone.
-        corners: lower left corner of each code.
-        words: the box left for words: left, bottom, width, height.
-    """
-
-    module: float
-    side: float
-    corners: tuple[tuple[float, float], ...]
-    words: tuple[float, float, float, float]
 
 
 def placed(
@@ -189,45 +171,6 @@ def _symbol(url: str, width: float, height: float, dpi: int) -> tuple[Matrix, Fr
     return (small, small_frame) if small_frame.module > frame.module else (symbol, frame)
 
 
-@lru_cache(maxsize=200)
-def frame_of(width: float, height: float, dpi: int, size: int) -> Frame:
-    """Divide a label for a symbol of ``size`` modules a side; whole dots a module, the most that leave room.
-
-    >>> round(frame_of(54, 25, 203, 29).module, 4)
-    0.5005
-    """
-    dot = 25.4 / dpi
-    for dots in range(int(LARGE_MODULE / dot), ceil(LEAST_MODULE / dot - 0.01) - 1, -1):
-        side = (size + 2 * QUIET) * dots * dot
-        too_large = dots > ceil(SAFE_MODULE / dot - 0.01) and side > CODE_SHARE * width
-        frame = _beside(width, height, side) or _below(width, height, side)
-        if frame and not too_large and height >= NARROW:
-            return replace(frame, module=dots * dot)
-    return Frame(module=0, side=0, corners=(), words=(EDGE, EDGE, width - 2 * EDGE, height - 2 * EDGE))
-
-
-def _beside(width: float, height: float, side: float) -> Frame | None:
-    """Code at the left, words at its right; on a long label the code again at the right end."""
-    inset = min(EDGE, (height - side) / 2)
-    room = width - side - inset - EDGE
-    if inset < 0 or room < WORDS_WIDE:
-        return None
-    corners = [(inset, (height - side) / 2)]
-    if room + EDGE - side - inset >= TWICE:
-        corners.append((width - side - inset, (height - side) / 2))
-        room = width - 2 * (side + inset)
-    return Frame(module=0, side=side, corners=tuple(corners), words=(side + inset, EDGE, room, height - 2 * EDGE))
-
-
-def _below(width: float, height: float, side: float) -> Frame | None:
-    """Code at the top in the middle, words under it: for labels nearly square."""
-    high = height - side - EDGE
-    if side > width or high < WORDS_HIGH or width - 2 * EDGE < WORDS_WIDE:
-        return None
-    corner = ((width - side) / 2, height - side)
-    return Frame(module=0, side=side, corners=(corner,), words=(EDGE, EDGE, width - 2 * EDGE, high))
-
-
 def _words_beside(text: LabelText, box: tuple[float, float, float, float]) -> Fitted:
     if text.leads is Leads.NUMBER or not text.name_parts:
         return _words_under_digits(text, box)
@@ -235,27 +178,41 @@ def _words_beside(text: LabelText, box: tuple[float, float, float, float]) -> Fi
 
 
 def _digits_under_name(text: LabelText, box: tuple[float, float, float, float]) -> Fitted:
-    """The name large, and the day with it where that leads too; then the digits and the kind, then the lines."""
+    """The name large, and the day with it where that leads too; then the digits and the kind, then the lines.
+
+    The name is whole before anything but the day is told.
+    """
     left, bottom, wide, high = box
-    with_day = int(text.leads is Leads.NAME_AND_DAY)
-    under = min(DIGITS_UNDER, high)
-    kind_fits = _kind_after(text.kind_words, _digits(text.number, left, 0.0, wide, under), left + wide)
-    alone = (text.kind_words,) if kind_fits is None and text.kind_words else ()
-    rest = (*text.lines[with_day:1], *alone, *text.lines[max(1, with_day) :])
+    with_day = min(int(text.leads is Leads.NAME_AND_DAY), len(text.lines))
+    under, untold = _under(text, wide, high)
+    rest = _lines(untold)[with_day:]
     free = max(0.0, high - under * ASCENT - DIGITS_GAP)
-    name_high = free - min(len(rest) * LEADING * LEAST * POINT, KEPT_SHARE * free)
     leading = _paragraphs(text.name_parts, text.lines[:with_day])
+    kept = min(len(rest) * ROW, KEPT_SHARE * free)
+    day = ROW if rest and not with_day else 0.0
+    name_high = max(free - kept, min(least_high(leading, wide), free - day))
     name = fitted(leading, left, bottom + high - name_high, wide, name_high, LEADING_WORDS)
     top = bottom + high - name.used
     head = _digits(text.number, left, top, wide, min(under, top - bottom))
-    kind = _kind_after(text.kind_words, head, left + wide)
+    after, _ = _after_digits(text, head, left + wide)
     room = max(0.0, top - head.size * POINT * ASCENT - DIGITS_GAP - bottom)
     words = fitted(_paragraphs((), rest), left, bottom, wide, room, _below_name(name))
     return Fitted(
-        pieces=(head, *([kind] if kind else []), *name.pieces, *words.pieces),
+        pieces=(head, *after, *name.pieces, *words.pieces),
         cut=name.cut + words.cut,
         replaced="".join(dict.fromkeys(name.replaced + words.replaced)),
     )
+
+
+def _under(text: LabelText, wide: float, high: float) -> tuple[float, LabelText]:
+    """How high the digits are under a name, and what is not told after them: smaller ones where that says the order."""
+    usual = min(DIGITS_UNDER if text.lines else DIGITS_MOST, high)
+    untold = _after_digits(text, _digits(text.number, 0.0, 0.0, wide, usual), wide)[1]
+    if untold.order:
+        small = min(DIGITS_LEAST, high)
+        told = _after_digits(text, _digits(text.number, 0.0, 0.0, wide, small), wide)[1]
+        return (usual, untold) if told.order else (small, told)
+    return usual, untold
 
 
 def _below_name(name: Fitted) -> Scale:
@@ -265,14 +222,14 @@ def _below_name(name: Fitted) -> Scale:
 
 
 def _words_under_digits(text: LabelText, box: tuple[float, float, float, float]) -> Fitted:
-    """Digits on top, the kind after them if there is room, then name and lines."""
+    """Digits on top, the kind after them if there is room, then name and lines; a name alone is large, too."""
     left, bottom, wide, high = box
     head = _digits(text.number, left, bottom + high, wide, min(DIGITS_MOST, high))
-    kind = _kind_after(text.kind_words, head, left + wide)
-    blocks = _blocks(text, with_kind=kind is None)
-    used = head.size * POINT * ASCENT + DIGITS_GAP
-    rest = fitted(blocks, left, bottom, wide, max(0.0, high - used))
-    return replace(rest, pieces=(head, *([kind] if kind else []), *rest.pieces))
+    after, untold = _after_digits(text, head, left + wide)
+    room = max(0.0, high - head.size * POINT * ASCENT - DIGITS_GAP)
+    scale = USUAL if text.lines else LEADING_WORDS
+    rest = fitted(_paragraphs(text.name_parts, _lines(untold)), left, bottom, wide, room, scale)
+    return replace(rest, pieces=(head, *after, *rest.pieces))
 
 
 def _words_alone(text: LabelText, width: float, height: float) -> Fitted:
@@ -282,7 +239,7 @@ def _words_alone(text: LabelText, width: float, height: float) -> Fitted:
         return _words_under_digits(text, (EDGE, EDGE, wide, high))
     head = _digits(text.number, EDGE, height - EDGE, wide * DIGITS_SHARE, high)
     left = EDGE + _width_mm(head) + 2 * EDGE
-    rest = fitted(_blocks(text, with_kind=True), left, EDGE, width - EDGE - left, high)
+    rest = fitted(_paragraphs(text.name_parts, _lines(text)), left, EDGE, width - EDGE - left, high)
     return replace(rest, pieces=(head, *rest.pieces))
 
 
@@ -293,22 +250,35 @@ def _digits(number: int, left: float, top: float, wide: float, high: float) -> P
     return Piece(x=left, y=top - ASCENT * size * POINT, text=shown, style="clone", size=size)
 
 
-def _kind_after(words: str, head: Piece, right: float) -> Piece | None:
-    """The kind at the right end of the digits' line, or None when there is no room for it (or no kind)."""
-    shown, lost = printable(words, "plain")
-    x = right - text_width(shown, "plain") * KIND_SIZE * POINT
-    if not shown or lost or x < head.x + _width_mm(head) + EDGE:
-        return None
-    return Piece(x=x, y=head.y, text=shown, style="plain", size=KIND_SIZE)
+def _after_digits(text: LabelText, head: Piece, right: float) -> tuple[tuple[Piece, ...], LabelText]:
+    """Kind and order of the parents at the right end of the digits' line, or one of them, and what is untold then.
+
+    The order comes before the kind, which the lines tell, too: seed is sown, and flowers are pollinated.
+    """
+    both = replace(text, kind_words="", order="")
+    for words, untold in ((_dotted(text.kind_words, text.order), both), (text.order, replace(text, order=""))):
+        shown, lost = printable(words, "plain")
+        for size in KIND_SIZES:
+            x = right - text_width(shown, "plain") * size * POINT
+            if shown and not lost and x >= head.x + _width_mm(head) + KIND_GAP:
+                return (Piece(x=x, y=head.y, text=shown, style="plain", size=size),), untold
+    return (), text
+
+
+def _lines(text: LabelText) -> tuple[str, ...]:
+    """The lines, with the order of the parents in the second one and the kind in the last."""
+    if len(text.lines) < 2:
+        return tuple(filter(None, (*text.lines, _dotted(text.order, text.kind_words))))
+    day, second, *others = text.lines
+    return tuple(filter(None, (day, _dotted(text.order, second), *others, text.kind_words)))
+
+
+def _dotted(*parts: str) -> str:
+    return " · ".join(filter(None, parts))
 
 
 def _width_mm(piece: Piece) -> float:
     return text_width(piece.text, piece.style) * piece.size * POINT
-
-
-def _blocks(text: LabelText, *, with_kind: bool) -> tuple[Block, ...]:
-    kind = (text.kind_words,) if with_kind and text.kind_words else ()
-    return _paragraphs(text.name_parts, (*kind, *text.lines))
 
 
 def _paragraphs(name: Block, lines: tuple[str, ...]) -> tuple[Block, ...]:

@@ -106,7 +106,7 @@ def _count(groups: Sequence[Group]) -> int:
 
 def placed_on(text: LabelText, stock: Measures) -> Placed:
     if text.is_formula and _order_line(stock) is None:
-        text = replace(text, kind_words=" · ".join(filter(None, (text.kind_words, ORDER_SHORT))))
+        text = replace(text, order=ORDER_SHORT)
     return placed(
         text,
         width=stock.label_width,

@@ -32,7 +32,7 @@ class Scale:
 
 USUAL = Scale(largest=10.0, comfortable=8.0)
 
-LEADING_WORDS = Scale(largest=16.0, comfortable=14.0)
+LEADING_WORDS = Scale(largest=20.0, comfortable=14.0)
 """For what is read at arm's length before anything else: 14 points are as high as the digits of other tags."""
 
 Run = tuple[str, str]
@@ -88,6 +88,13 @@ def fitted(
     size, rows, cut = _arranged(shown, wide / POINT, high / POINT, scale)
     used = len(rows) * LEADING * size * POINT
     return Fitted(pieces=_set(rows, size, left, bottom + high), cut=cut, replaced=replaced, used=used)
+
+
+@lru_cache(maxsize=500)
+def least_high(blocks: tuple[Block, ...], wide: float) -> float:
+    """How high paragraphs are in the smallest size, in mm; a hair more, so that ``fitted`` finds the room enough."""
+    rows = len(_rows(_printable(blocks)[0], wide / POINT / LEAST))
+    return rows * LEADING * LEAST * POINT + 1e-9
 
 
 def _printable(blocks: tuple[Block, ...]) -> tuple[tuple[Block, ...], str]:

@@ -6,6 +6,7 @@ import time_machine
 
 from breeding.records.pollen import pollen_received
 from labels import contents
+from labels.examples import EXAMPLES
 from labels.layout import Leads
 from nursery.days import Day
 from nursery.models import Tag
@@ -124,6 +125,13 @@ def test_a_place_tells_what_it_is_in(nursery):
 def test_every_kind_that_carries_a_tag_has_something_to_say():
     with_tag = {code for code, kind in registry.thing_kinds().items() if kind.tagged}
     assert set(contents._TOLD) == with_tag
+
+
+def test_the_name_leads_on_every_kind_and_the_examples_on_the_page_of_a_stock_lead_alike():
+    leads = {kind: told.leads for kind, told in contents._TOLD.items()}
+    assert {kind for kind, what in leads.items() if what is Leads.NAME_AND_DAY} == {"pollenlot", "seedlot"}
+    assert Leads.NUMBER not in leads.values()
+    assert {kind: what for kind, (_, _, _, what) in EXAMPLES.items() if kind != "blank"}.items() <= leads.items()
 
 
 def test_the_text_of_a_label_is_the_same_as_on_the_page(section):

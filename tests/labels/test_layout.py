@@ -3,7 +3,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from labels.codes import AddressUnfit
-from labels.layout import EDGE, LEAST_MODULE, NARROW, Leads, Placed, frame_of, placed
+from labels.frame import EDGE, LEAST_MODULE, NARROW, frame_of
+from labels.layout import Leads, Placed, placed
 from labels.metrics import width as text_width
 from labels.stock import Measures
 from labels.textfit import POINT
@@ -136,10 +137,10 @@ def test_on_a_stake_without_a_code_the_digits_lead_whatever_it_is_of():
 
 
 def test_the_kind_follows_the_digits_where_there_is_room_and_is_a_line_elsewhere():
-    wide, narrow = on(SHEET), on(ROLL, kind_words="Seed pot · ♀ first")
+    wide, narrow = on(SHEET), on(ROLL, kind_words="Seed pot with a lid")
     assert wide.pieces[1].y == digits_of(wide).y
     assert narrow.pieces[1].text == "ampullaria"
-    assert "Seed pot · ♀ first" in [piece.text for piece in narrow.pieces]
+    assert "Seed pot with a lid" in [piece.text for piece in narrow.pieces]
 
 
 def test_a_bare_label_has_its_number_alone():
@@ -234,5 +235,39 @@ def test_on_a_small_label_the_day_outlives_the_kind_under_a_leading_cross():
     small = on(Measures(38, 19, 1, 1, 38, 19, dpi=203), leads=Leads.NAME, kind_words="Seed pot", lines=lines)
     assert any("12 Nov 2026" in piece.text for piece in small.pieces)
     assert not any("pods" in piece.text for piece in small.pieces)
-    usual = on(ROLL, leads=Leads.NAME, name_parts=(("lowii × veitchii", "taxon"),), kind_words="Seed pot · ♀ first")
+    usual = on(ROLL, leads=Leads.NAME, name_parts=(("lowii × veitchii", "taxon"),), order="♀ first")
     assert not usual.cut
+
+
+PACKET = Measures(38, 19, 1, 1, 38, 19, dpi=203)
+TAPE = Measures(70, 24, 1, 1, 70, 18, top=3, dpi=180)
+SHORT_STAKE = Measures(13, 100, 1, 1, 13, 100, dpi=300, free=35, free_last=True)
+HYBRIDS = (
+    *(("(", "plain"), ("lowii × veitchii", "taxon"), (") ", "plain"), ("spatula", "clone"), (" × ", "plain")),
+    *(("(", "plain"), ("lowii × veitchii", "taxon"), (") ", "plain"), ("saw", "clone")),
+)
+
+
+@pytest.mark.parametrize("name", [label().name_parts, HYBRIDS], ids=["two species", "two hybrids"])
+@pytest.mark.parametrize("leads", [Leads.NAME, Leads.NAME_AND_DAY])
+def test_on_a_small_packet_the_cross_is_whole_before_anything_but_its_day_is_told(name, leads: Leads):
+    drawn = on(PACKET, number=16625, name_parts=name, leads=leads, order="♀ first")
+    words = " ".join(piece.text for piece in drawn.pieces)
+    assert "".join(part for part, _ in name).replace(" ", "") in words.replace(" ", "")
+    assert "12 Nov 2026" in words
+    after = drawn.pieces[1]
+    assert (after.text, after.y) == ("♀ first", digits_of(drawn).y)
+
+
+def test_what_was_sown_outlives_the_kind_which_the_day_tells_too():
+    for stock in (TAPE, SHORT_STAKE):
+        drawn = on(stock, number=16696, name_parts=HYBRIDS, leads=Leads.NAME, order="♀ first")
+        words = " ".join(piece.text for piece in drawn.pieces)
+        assert "2 pods" in words and "♀ first" in words, stock
+    assert drawn.cut == ("Seed pot",)
+
+
+def test_a_name_alone_is_as_large_as_the_label_allows_under_digits_and_over_them():
+    alone = {"kind_words": "", "lines": (), "name_parts": (("lowii", "taxon"),)}
+    assert sizes_of(on(SHEET, **alone))["lowii"] == sizes_of(on(SHEET, **alone, leads=Leads.NAME))["lowii"] == 20
+    assert digits_of(on(SHEET, **alone, leads=Leads.NAME)).size > digits_of(on(SHEET, leads=Leads.NAME)).size

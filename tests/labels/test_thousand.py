@@ -122,7 +122,7 @@ def test_the_words_of_every_label_are_those_of_its_record(thousand: Thousand) ->
     told = {seen.text.number: thousand.words(seen) for seen in thousand.labels}
     assert [number for number, words in told.items() if not set(grouped(number).split()) <= set(words)] == []
     for seen in whole:
-        assert told[seen.text.number] == expected(seen.text, seen.stock), seen
+        assert [word for word in told[seen.text.number] if word != "·"] == expected(seen.text, seen.stock), seen
     assert len(whole) > 600
     assert {seen.stock for seen in thousand.labels if seen.text.number in cut_ones} <= {PACKETS, STAKE, ROLL}
 
@@ -130,8 +130,9 @@ def test_the_words_of_every_label_are_those_of_its_record(thousand: Thousand) ->
 def expected(text: LabelText, stock: Measures) -> list[str]:
     """Every word that the record has, sorted; the order of parents is told on the label where no margin has room."""
     name = "".join(words for words, _ in text.name_parts)
-    order = "· ♀ first" if stock in (ROLL, HANG, STAKE) else ""
-    return sorted(" ".join((grouped(text.number), text.kind_words, order, name, *text.lines)).split())
+    order = "♀ first" if stock in (ROLL, HANG, STAKE) else ""
+    words = " ".join((grouped(text.number), text.kind_words, order, name, *text.lines)).split()
+    return sorted(word for word in words if word != "·")
 
 
 def test_what_is_told_to_be_lost_before_the_print_is_not_on_the_drawn_label(thousand: Thousand) -> None:

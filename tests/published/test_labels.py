@@ -7,7 +7,7 @@ import pytest
 import segno
 
 from labels.codes import QUIET, matrix, tag_url
-from labels.layout import LARGE_MODULE, LEAST_MODULE, SAFE_MODULE, frame_of
+from labels.frame import LARGE_MODULE, LEAST_MODULE, SAFE_MODULE, frame_of
 from tests.labels.cast import ROLL, SHEET, labels
 from tests.labels.reading import blurred, decoded, drawn, photographed
 
