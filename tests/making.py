@@ -4,17 +4,19 @@ import uuid
 from collections.abc import Callable, Sequence
 from copy import deepcopy
 from datetime import date, timedelta
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Any
 
+from django.db.models import Model
 from django.utils import timezone
 
 from breeding.models import Cross, PollenLot, Routine, Section, SeedLot, SeedPot, SowingSession, Spike
 from breeding.records import crosses, pods, pollen, pots, routines, sections, seed, sowing, spikes
 from nursery.days import Day
-from nursery.models import Act, Clone, LivingThing, Person, Place, Plant, Tag, Taxon
+from nursery.models import Act, Clone, LivingThing, Person, Place, Plant, Tag, Taxon, Thing
 from nursery.records import clones, places, plants, registry
 from nursery.records.core import NewAct
+from nursery.records.prepared import Prepared
 
 # Invented words for clones, in the order in which they are given out.
 WORDS = ("hammer", "lantern", "velvet", "kettle", "chisel", "corduroy", "ladle", "anvil", "muslin", "whisk")
@@ -32,6 +34,19 @@ def today() -> date:
 def tag_of(thing: LivingThing) -> Tag:
     """The tag that a thing carries now."""
     return Tag.objects.get(thing_id=thing.pk, retired=False)
+
+
+@cache
+def _rows(model: type[Model]) -> Prepared:
+    """Asked for everything that is made, and so built once."""
+    return Prepared(lambda ids: model.objects.filter(pk__in=ids))
+
+
+def row_of(thing_id: int) -> Any:
+    """The row of its own kind that belongs to the Thing of this id, as it is stored."""
+    [thing] = _rows(Thing).objects([thing_id])
+    [row] = _rows(registry.thing_kind(thing.kind).model).objects([thing_id])
+    return row
 
 
 def birth_of(thing: LivingThing) -> Act:
@@ -88,7 +103,7 @@ class Nursery:
 
     def made(self, function: Callable[..., Act], **facts: Any) -> Any:
         """The thing that the act of a record function is about, as ``record`` takes its arguments."""
-        return registry.instance_of(self.record(function, **facts).thing)
+        return row_of(self.record(function, **facts).thing_id)
 
     # --- people, places, plants ---
 

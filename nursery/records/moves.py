@@ -34,8 +34,10 @@ def no_place_in_itself(place: Place) -> None:
     """Refuse moves, and undoing of moves, after which a place would stand inside itself.
 
     Asked when the columns are written, because a move told late or taken back may close a circle too. Two moves at
-    the same moment wait for each other here.
+    the same moment wait for each other here. A house stands in nothing.
     """
+    if place.inside_id is None:
+        return
     held_house()
     inside = dict(Place.objects.values_list("pk", "inside_id"))
     above = inside.get(place.pk)

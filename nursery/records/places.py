@@ -15,8 +15,17 @@ def place_made(*, act: NewAct, name: str, size: str, inside: Place | None = None
     facts = {"name": name.strip(), "size": size, "inside": inside, "order": order}
     if act.replaces is not None:
         _must_be_able_to_rename(act, facts)
-    place = entry.born(Place, **(facts | _told_since(act)))
+    holds = facts | _told_since(act)
+    _name_must_be_free(holds["name"], holds["inside"], besides=act.replaces and act.replaces.thing_id)
+    place = entry.born(Place, **holds)
     return entry.keep(place, PlaceMade(**facts), touched=[inside])
+
+
+def _name_must_be_free(name: str, inside: Place | None, *, besides: int | None) -> None:
+    """Refuse a name that another place there has, before the database does, which has no sentence for it."""
+    if Place.objects.filter(inside=inside, name=name, cancelled=False).exclude(pk=besides).exists():
+        size = "house of this name" if inside is None else "place of this name here"
+        raise Refused("name_taken", f"There is already a {size}.", field="name")
 
 
 def _must_be_able_to_rename(act: NewAct, facts: dict[str, Any]) -> None:
@@ -42,8 +51,7 @@ def place_renamed(*, act: NewAct, place: Place, name: str, order: int) -> Act:
     if sent := entry.sent_before():
         return sent
     rights.must_be_owner(act.by)
-    if Place.objects.filter(inside=place.inside, name=name.strip(), cancelled=False).exclude(pk=place.pk).exists():
-        raise Refused("name_taken", "There is already a place of this name here.", field="name")
+    _name_must_be_free(name.strip(), place.inside, besides=place.pk)
     return entry.keep(place, PlaceRenamed(name=name.strip(), order=order))
 
 

@@ -6,7 +6,7 @@ from functools import cache
 
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.db import IntegrityError
-from django.db.models import CheckConstraint, Model, UniqueConstraint
+from django.db.models import CheckConstraint, Model
 
 from nursery.records.errors import Refused
 from nursery.records.prepared import insert, update
@@ -15,12 +15,10 @@ from nursery.records.prepared import insert, update
 def save_valid(row: Model) -> None:
     """Save a row whose columns are sound. What the database itself refuses becomes a sentence too.
 
-    Check constraints are left to the database: asking it first costs three statements for each.
+    Constraints are left to the database: asking it first costs three statements for each.
     """
     with _wrong_as_refusal():
         _check_columns(row, foreign_keys(type(row)))
-        for rule in _unique_rules(type(row)):
-            rule.validate(type(row), row)
     with broken_rule_as_sentence(row):
         if row._state.adding and row.pk is not None:
             insert(row)
@@ -55,11 +53,6 @@ def foreign_keys(model: type[Model]) -> frozenset[str]:
     return frozenset(one.name for one in model._meta.concrete_fields if one.is_relation or one.primary_key)
 
 
-@cache
-def _unique_rules(model: type[Model]) -> tuple[UniqueConstraint, ...]:
-    return tuple(one for one in model._meta.constraints if isinstance(one, UniqueConstraint))
-
-
 def check_row(row: Model) -> None:
     """Run the column checks and constraints of a row, so that a person gets a sentence and not a database error."""
     with _wrong_as_refusal():
@@ -78,8 +71,6 @@ def _wrong_as_refusal() -> Iterator[None]:
     try:
         yield
     except ValidationError as error:
-        if not hasattr(error, "error_dict"):
-            raise Refused("cannot_be", error.messages[0]) from error
         name, messages = next(iter(error.message_dict.items()))
         raise Refused("cannot_be", messages[0], field=None if name == NON_FIELD_ERRORS else name) from error
 
