@@ -1,5 +1,7 @@
 """One sowing evening, planned two days ago and broken off: some pots sown, some still waiting."""
 
+from decimal import Decimal
+
 from breeding.models import SeedLot
 from breeding.records.sowing import Line, pot_sown, sowing_planned
 from demo_fixtures.diary import Diary, InDays, The
@@ -22,6 +24,7 @@ def write_sowing_evening(diary: Diary) -> None:
         planned_for=InDays(-SOWN),
         medium="milled sphagnum on long-fibre",
         sterilised="microwave",
+        density=Decimal(1),
     )
     for pot, seeds in zip(POTS[:2], (35, 40), strict=True):
         diary.write(SOWN, pot_sown, by="Teo", pot=The(pot), seeds=seeds)

@@ -191,6 +191,7 @@ BREAKING: dict[str, Callable[[Nursery], Any]] = {
     "sowingplanned_other_way_has_words": _detail(
         SowingPlanned, planned_for=date(2026, 3, 1), pots=1, sterilised="other"
     ),
+    "sowing_density_between_0_05_and_20": _detail(SowingPlanned, planned_for=date(2026, 3, 1), pots=1, density=21),
     "sowingchanged_other_way_has_words": _detail(SowingChanged, planned_for=date(2026, 3, 1), sterilised="other"),
     "pot_cleared_for_something_else_has_words": lambda n: PotCleared.objects.create(
         act=_act(n), pot=n.pot(), why="other"

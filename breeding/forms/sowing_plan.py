@@ -1,5 +1,6 @@
 """The plan of a sowing: what holds for the evening, and a line for each seed lot that is sown."""
 
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -8,7 +9,8 @@ from django.db.models import Count, Q
 from breeding.forms.sowing import planned_for_field, sterilised_field
 from breeding.models.seed import MOST_SEEDS
 from breeding.models.sowing import MOST_PODS
-from breeding.science.sowing import BY_CODE, POT_SIZES, SEEDS_A_CM2, USUAL_SIZE
+from breeding.models.sowing_sessions import DENSEST, THINNEST
+from breeding.science.sowing import BY_CODE, POT_SIZES, SEEDS_A_CM2, SUGGESTED, USUAL_SIZE
 from breeding.sowing.lots import MOST_POTS_A_LINE, Choice
 from nursery.forms.base import whole_number, words
 from nursery.forms.choices import PlaceField, place_field
@@ -65,8 +67,9 @@ class PlanForm(forms.Form):
     sterilised_words = words("In words, if it was some other way", 120)
     density = forms.DecimalField(
         label="Seeds to a square centimetre",
-        min_value=0.05,
-        max_value=20,
+        help_text=f"{SUGGESTED.capitalize()}.",
+        min_value=THINNEST,
+        max_value=DENSEST,
         max_digits=4,
         decimal_places=2,
         initial=SEEDS_A_CM2,
@@ -82,14 +85,14 @@ class PlanForm(forms.Form):
         return cleaned
 
     @property
-    def density_meant(self) -> float:
-        """The usual one where none, or no number, was written."""
-        told = getattr(self, "cleaned_data", {}).get("density")
-        return float(told) if told else SEEDS_A_CM2
+    def density_chosen(self) -> Decimal:
+        """The suggested one where none, or no number, was written."""
+        return getattr(self, "cleaned_data", {}).get("density") or Decimal(SEEDS_A_CM2)
 
     def facts(self) -> dict[str, Any]:
         """What the record function takes beside the lines."""
         facts = {name: self.cleaned_data[name] for name in ("planned_for", "place", "medium", "sterilised_words")}
+        facts["density"] = self.density_chosen
         return facts | {"sterilised": self.cleaned_data["sterilised"] or "unknown"}
 
 
@@ -100,8 +103,14 @@ def _counted(label: str, most: int) -> forms.IntegerField:
     return field
 
 
+AMOUNTS = ("pots", "seeds", "pods")
+
+
 class LineForm(forms.Form):
-    """One lot: whether it is sown, into what, and how much goes into each pot."""
+    """One lot: whether it is sown, into what, and how much goes into each pot.
+
+    With ``anew``, what was worked out and left so is worked out again, so that it follows the density and size of pot.
+    """
 
     take = forms.BooleanField(label="Sow from it", required=False)
     pots = _counted("Pots", MOST_POTS_A_LINE)
@@ -112,23 +121,26 @@ class LineForm(forms.Form):
     )
     seeds = _counted("Seeds in each", MOST_SEEDS)
     pods = _counted("or pods", MOST_PODS)
+    worked_out = forms.CharField(required=False, widget=forms.HiddenInput)
 
-    def __init__(self, data: Any, *args: Any, choice: Choice, density: float, **kwargs: Any):
+    def __init__(self, data: Any, *args: Any, choice: Choice, density: float, anew: bool, **kwargs: Any):
         self.choice = choice
         super().__init__(data, *args, prefix=f"lot-{choice.lot.pk}", **kwargs)
         if data is not None and data.get(self.add_prefix("take")):
-            self.data = self._filled(data, density)
+            self.data = self._filled(data, density, anew=anew)
 
-    def _filled(self, data: Any, density: float) -> Any:
+    def _filled(self, data: Any, density: float, *, anew: bool) -> Any:
         """What was left empty of a lot that is taken, as suggested; what somebody wrote stays."""
         size = BY_CODE.get(data.get(self.add_prefix("size")) or USUAL_SIZE.code)
         share = self.choice.share(size, density) if size else None
-        written = {name: (data.get(self.add_prefix(name)) or "").strip() for name in ("pots", "seeds", "pods")}
+        written = [(data.get(self.add_prefix(name)) or "").strip() for name in AMOUNTS]
         told = data.copy()
-        if share and not any(written.values()):
-            told[self.add_prefix("pots")] = str(share.pots)
-            if share.each is not None:
-                told[self.add_prefix("pods" if self.choice.in_pods else "seeds")] = str(share.each)
+        left_so = anew and " ".join(written) == data.get(self.add_prefix("worked_out"))
+        if share and (left_so or not any(written)):
+            each = "" if share.each is None else str(share.each)
+            amounts = [str(share.pots), *(["", each] if self.choice.in_pods else [each, ""])]
+            told.update({self.add_prefix(name): amount for name, amount in zip(AMOUNTS, amounts, strict=True)})
+            told[self.add_prefix("worked_out")] = " ".join(amounts)
         return told
 
     def clean(self) -> dict[str, Any]:

@@ -16,6 +16,7 @@ def sowing_session(seen: list[Seen]) -> dict[str, Any]:
     columns = watching(seen) | ({name: told.data[name] for name in FACTS} if told else {})
     columns |= {
         "place_id": planned.data["place_id"] if planned else None,
+        "density": planned.data["density"] if planned else None,
         "pots_planned": planned.data["pots"] if planned else 0,
         "pots_sown": len(sown),
         "pots_cleared": len(cleared),

@@ -6,7 +6,7 @@ from django.db.models import Q
 
 from breeding.models.pots import SeedPot
 from breeding.models.seed import MOST_SEEDS
-from breeding.models.sowing_sessions import Sterilised
+from breeding.models.sowing_sessions import DENSEST, THINNEST, Sterilised, density_field
 from nursery.models import Act, Place
 
 MOST_PODS = 200
@@ -40,6 +40,17 @@ class SowingPlanned(SowingTold):
     act = models.OneToOneField(Act, on_delete=models.PROTECT, primary_key=True, related_name="sowingplanned")
     place = models.ForeignKey(Place, on_delete=models.PROTECT, null=True, related_name="+")
     pots = models.PositiveSmallIntegerField()
+    density = density_field()
+
+    class Meta(SowingTold.Meta):
+        constraints = [
+            *SowingTold.Meta.constraints,
+            models.CheckConstraint(
+                name="sowing_density_between_0_05_and_20",
+                condition=Q(density=None) | Q(density__range=(THINNEST, DENSEST)),
+                violation_error_message="Seed is sown at 0.05 to 20 seeds to a square centimetre.",
+            ),
+        ]
 
 
 class SowingChanged(SowingTold):

@@ -1,3 +1,6 @@
+from decimal import Decimal
+
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
 from nursery.models import LivingThing, Place
@@ -16,6 +19,22 @@ class Sterilised(models.TextChoices):
     UNKNOWN = "unknown", "not said"
 
 
+THINNEST, DENSEST = Decimal("0.05"), Decimal(20)
+"""Seeds to a cm2; anything else is a slip of the finger."""
+
+
+def density_field() -> models.DecimalField:
+    """Seeds to a square centimetre; None where nobody chose, or seed goes by pods."""
+    return models.DecimalField(
+        max_digits=4,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(THINNEST), MaxValueValidator(DENSEST)],
+        help_text="Seeds to a square centimetre, as chosen for the plan; amounts written pot by pot may differ.",
+    )
+
+
 class SowingSession(LivingThing):
     """A sowing evening: its pots are prepared and numbered when it is planned, and sown one by one.
 
@@ -27,6 +46,7 @@ class SowingSession(LivingThing):
     medium = models.CharField(max_length=120, default="", blank=True)
     sterilised = models.CharField(max_length=10, choices=Sterilised, default=Sterilised.UNKNOWN)
     sterilised_words = models.CharField(max_length=120, default="", blank=True)
+    density = density_field()
     pots_planned = models.PositiveSmallIntegerField(default=0)
     pots_sown = models.PositiveSmallIntegerField(default=0)
     pots_cleared = models.PositiveSmallIntegerField(default=0)

@@ -6,6 +6,7 @@ Nothing is taken from a seed lot before a pot is told of as sown.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from decimal import Decimal
 from typing import Any
 
 from breeding.models import PotCleared, PotSown, SeedLot, SeedPot, SowingChanged, SowingPlanned, SowingSession
@@ -39,21 +40,22 @@ def sowing_planned(
     medium: str = "",
     sterilised: str = "unknown",
     sterilised_words: str = "",
+    density: Decimal | None = None,
 ) -> Act:
     """A sowing session was planned: its pots are prepared, each with the next number, in the order of the lines.
 
-    ``planned_for`` None means the day of the act. Nothing is taken from the lots.
+    ``planned_for`` None means the day of the act; ``density`` is in seeds to a cm2. Nothing is taken from the lots.
 
     Raises:
         Refused: no pots or too many, a day out of reach, a lot that is finished; ``field`` says which.
     """
     lines = list(lines)
     facts = _facts(medium=medium, sterilised=sterilised, sterilised_words=sterilised_words)
-    said = facts | {"planned_for": planned_for, "lines": [_said(line) for line in lines]}
+    said = facts | {"planned_for": planned_for, "density": density, "lines": [_said(line) for line in lines]}
     entry = Entry(act, "sowing_planned", on=[place, *_lots(lines)], said=said)
     if sent := entry.sent_before():
         return sent
-    facts |= {"planned_for": _possible_day(entry, planned_for), "place": place}
+    facts |= {"planned_for": _possible_day(entry, planned_for), "place": place, "density": density}
     pots = _possible_pots(lines)
     session = entry.born(SowingSession, **facts)
     for line in lines:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
 from breeding.science.seed_age import OLD_AFTER
 
@@ -46,6 +47,7 @@ SEEDS_A_CM2 = 1.0
 SEEDS_A_CM2_SOURCE = "about 1 seed to a square centimetre: one grower's page"
 PODS_A_POT = 2
 PODS_A_POT_SOURCE = "1 or 2 pods of a large-seeded species to a three-inch pot: common practice, no source"
+SUGGESTED = f"suggested: {SEEDS_A_CM2_SOURCE}"
 SOURCES = (SEEDS_A_CM2_SOURCE, PODS_A_POT_SOURCE)
 
 
@@ -96,6 +98,19 @@ def seeds_a_pot(size: PotSize, density: float = SEEDS_A_CM2) -> int:
     (36, 18)
     """
     return max(1, round(surface(size) * density))
+
+
+def density_words(density: float | Decimal) -> str:
+    """What was chosen, in seeds to a cm2, beside what is suggested.
+
+    >>> density_words(0.5)
+    "0.5 seeds to a square centimetre, chosen here (suggested: about 1 seed to a square centimetre: one grower's page)"
+    >>> density_words(Decimal("1.00"))
+    "1 seed to a square centimetre, as suggested: about 1 seed to a square centimetre: one grower's page"
+    """
+    each = f"{float(density):g}"
+    words = f"{each} {'seed' if each == '1' else 'seeds'} to a square centimetre"
+    return f"{words}, as {SUGGESTED}" if float(density) == SEEDS_A_CM2 else f"{words}, chosen here ({SUGGESTED})"
 
 
 def pods_a_pot(size: PotSize) -> int:

@@ -24,13 +24,17 @@ class Row:
 
 
 class Plan:
-    """Nothing is recorded here: a plan that is not right comes back as it was typed."""
+    """Nothing is recorded here: a plan that is not right comes back as it was typed.
 
-    def __init__(self, data: Mapping[str, Any] | None, today: date):
+    With ``anew``, what was worked out before follows what else is typed; a plan that is made stays as it was shown.
+    """
+
+    def __init__(self, data: Mapping[str, Any] | None, today: date, *, anew: bool = True):
         self.form = PlanForm(data, initial={"planned_for": today})
         well = self.form.is_valid() if data is not None else True
-        density = self.form.density_meant
-        forms = [LineForm(data, choice=choice, density=density) for choice in choices(today, also=_taken(data or {}))]
+        density = float(self.form.density_chosen)
+        how = {"density": density, "anew": anew}
+        forms = [LineForm(data, choice=choice, **how) for choice in choices(today, also=_taken(data or {}))]
         self.is_valid = all([well, *(form.is_valid() for form in forms if form.is_taken)])
         self.taken = [form for form in forms if form.is_taken]
         self.rows = [_row(form, density) for form in forms]
@@ -48,21 +52,29 @@ class Plan:
     @property
     def shown(self) -> str:
         """Tells whether what is made is what the totals were shown of."""
-        said = [(line.lot.pk, line.pots, line.pot_size, line.seeds, line.pods) for line in self.lines]
+        lines = [(line.lot.pk, line.pots, line.pot_size, line.seeds, line.pods) for line in self.lines]
+        said = lines, float(self.form.density_chosen)
         return sha256(repr(said).encode()).hexdigest()[:16]
 
     @property
     def totals_words(self) -> list[str]:
-        """Pots, labels, moss, bench; each as a sentence."""
+        """Pots, labels, density, moss, bench; each as a sentence."""
         found = self.totals
         told = [
             f"{plural(found.pots, 'pot')}, and {plural(found.labels, 'label')}: one for each.",
+            *self._density_words(),
             f"About {_roughly(found.litres)} litres of medium, as it lies in the pots; pressed down it takes more.",
             f"About {_roughly(found.bench)} m² of bench, rim to rim.",
         ]
         if found.unmeasured:
             told.append(f"Without {plural(found.unmeasured, 'pot')} of another size, which nobody has measured here.")
         return [*told, *self._too_little_room(found.pots)]
+
+    def _density_words(self) -> list[str]:
+        """Of what goes by pods nobody counts the seeds."""
+        if not any(form.is_valid() and form.cleaned_data["seeds"] for form in self.taken):
+            return []
+        return [f"Seeds are reckoned at {sowing.density_words(self.form.density_chosen)}."]
 
     def _too_little_room(self, pots: int) -> list[str]:
         """Said, never forbidden: pots can stand closer, or what stands there may go."""

@@ -32,14 +32,15 @@ def plan(request: HttpRequest) -> HttpResponse:
     today = timezone.localdate()
     if request.method != "POST":
         return _page(request, Plan(None, today))
-    planned = Plan(request.POST, today)
+    make = request.POST.get("do") == "make"
+    planned = Plan(request.POST, today, anew=not make)
     if not planned.is_valid:
         return _page(request, planned, status=422)
-    if request.POST.get("do") != "make":
+    if not make:
         return _page(request, planned, totals=bool(planned.taken))
     if planned.taken and request.POST.get("shown") != planned.shown:
         messages.error(request, CHANGED)
-        return _page(request, planned, totals=True)
+        return _page(request, Plan(request.POST, today), totals=True)
     return _made(request, planned)
 
 

@@ -131,7 +131,8 @@ def sown(act: Act) -> str:
 
 def sowing_planned(act: Act) -> str:
     planned = act.sowingplanned
-    return _joined(f"{plural(planned.pots, 'pot')} prepared", _evening(planned))
+    density = f"{float(planned.density):g} to a cm²" if planned.density is not None else ""
+    return _joined(f"{plural(planned.pots, 'pot')} prepared", _evening(planned), density)
 
 
 def sowing_changed(act: Act) -> str:

@@ -4,6 +4,7 @@ from django.urls import reverse
 
 from breeding.answers import WIDE, Answer, Asked
 from breeding.models import SowingSession
+from breeding.science.sowing import density_words
 from breeding.words import facts
 from breeding.words.ages import day_words
 from nursery.site.cards.parts import MOST_ROWS, Card, Listing, acts_of, details, listing, named, row_of
@@ -46,6 +47,7 @@ def _details(session: SowingSession, today: date) -> list:
         ("Planned for", day_words(session.planned_for, today)),
         ("", named("Place", session.place)),
         ("Medium", session.medium),
+        ("Density", "" if session.density is None else density_words(session.density)),
         ("Sterilised", "" if session.sterilised == "unknown" else how),
     )
 

@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 from django.test import Client
+from django.utils.html import escape
 
 from breeding.models import SeedLot, SeedPot, SowingSession
 from breeding.records import seed, sowing
@@ -46,6 +47,61 @@ def test_a_plan_is_worked_out_and_then_made(nursery: Nursery, as_grower: Client)
     again = as_grower.post(PLAN, values)
     assert again.headers["Location"] == answer.headers["Location"]
     assert SowingSession.objects.count() == 1
+
+
+SUGGESTED = "about 1 seed to a square centimetre: one grower's page"
+
+
+def _amounts(page: Any) -> list[str]:
+    [form] = page.context["plan"].taken
+    return [str(form[name].value() or "") for name in ("pots", "seeds")]
+
+
+@pytest.mark.parametrize(
+    ("chosen", "stored", "words"),
+    [
+        ("0.5", "0.50", f"0.5 seeds to a square centimetre, chosen here (suggested: {SUGGESTED})"),
+        ("", "1.00", f"1 seed to a square centimetre, as suggested: {SUGGESTED}"),
+    ],
+)
+def test_the_density_chosen_is_kept_and_told_beside_the_suggested_one(
+    nursery: Nursery, as_grower: Client, chosen: str, stored: str, words: str
+) -> None:
+    values = _plan(nursery.seed(estimate=100, days_ago=9), density=chosen)
+    page = as_grower.post(PLAN, values)
+    assert f"Seeds are reckoned at {words}." in page.context["totals"]
+    session_page = as_grower.post(PLAN, _worked_out(as_grower, values), follow=True)
+    session = SowingSession.objects.get()
+    assert str(session.density) == stored
+    assert escape(words) in session_page.text
+    assert f"{float(session.density):g} to a cm²" in session_page.text, "and in its story"
+    nursery.record(sowing.sowing_changed, session=session, medium="bark")
+    assert SowingSession.objects.get().density == session.density, "another medium is no other density"
+
+
+def test_a_session_of_which_nobody_chose_a_density_tells_none(nursery: Nursery, as_grower: Client) -> None:
+    session = nursery.sowing()
+    assert session.density is None
+    assert "to a square centimetre" not in as_grower.get(f"/sowings/{session.pk}/").text
+    lot = nursery.seed(estimate=100, days_ago=9)
+    in_pods = as_grower.post(PLAN, _plan(lot, pots="2") | {f"lot-{lot.pk}-pods": "1"})
+    assert not any("reckoned" in one for one in in_pods.context["totals"]), "of pods nobody counts the seeds"
+
+
+def test_what_was_worked_out_follows_another_density_or_size_and_what_was_typed_stays(
+    nursery: Nursery, as_grower: Client
+) -> None:
+    lot = nursery.seed(estimate=100, days_ago=9)
+    values = _plan(lot)
+    assert _amounts(as_grower.post(PLAN, values)) == ["3", "33"]
+    worked_out = _worked_out(as_grower, values)
+    assert "worked_out" in as_grower.post(PLAN, values).text, "the page sends along what it worked out"
+    half = as_grower.post(PLAN, worked_out | {"density": "0.5"})
+    assert not SowingSession.objects.exists() and "The plan changed since its totals were shown." in half.text
+    assert _amounts(half) == ["6", "16"]
+    assert _amounts(as_grower.post(PLAN, worked_out | {f"lot-{lot.pk}-size": "5cm"})) != ["3", "33"]
+    typed = worked_out | {"density": "0.5", f"lot-{lot.pk}-seeds": "30"}
+    assert _amounts(as_grower.post(PLAN, typed)) == ["3", "30"]
 
 
 def test_the_page_of_a_session_leads_to_tags_and_bench(nursery: Nursery, as_grower: Client, as_viewer: Client) -> None:
