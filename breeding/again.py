@@ -34,6 +34,10 @@ def _parents(cross: Any) -> dict[str, Any]:
     return {"seed_parent": cross.seed_parent, "pollen_parent": cross.pollen_parent}
 
 
+def _sowing_planned(act: Act) -> Told:
+    return sowing.sowing_planned, details_for(sowing.sowing_planned, act) | {"lines": sowing.lines_of(act)}
+
+
 AGAIN = {
     "spike_found": of(spikes.spike_found, "plant", born_on="plant"),
     "spike_look": of(spikes.spike_looked, "spike"),
@@ -66,6 +70,7 @@ ONLY_BACK = {
     "cross_planned": _cross_planned,
     "seed_received": _seed_received,
     "outcome_told": entered(posted.outcome_told),
+    "sowing_planned": _sowing_planned,
     "sowing_changed": of(sowing.sowing_changed, "session"),
     "routine_made": entered(routines.routine_made),
     "routine_changed": of(routines.routine_changed, "routine"),

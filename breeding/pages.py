@@ -19,7 +19,7 @@ from breeding.forms.seed import (
     SeedStoredForm,
     SowForm,
 )
-from breeding.forms.sowing import PotClearedForm, PotSownForm, SowingChangeForm
+from breeding.forms.sowing import PotClearedForm, PotSownForm, SowingChangeForm, SowingPlannedForm
 from breeding.forms.spikes import SpikeFoundForm, SpikeLookForm
 from breeding.forms.stocktakes import StocktakeForm
 from nursery.links import thing_url
@@ -205,3 +205,17 @@ PAGES = (
         after=lambda act: reverse("stocktake", kwargs={"pk": act.pk}),
     ),
 )
+
+CORRECTING = (
+    ActPage(
+        "sowingsession",
+        "planned",
+        "sowing_planned",
+        "Sowing planned",
+        "Keep it so",
+        SowingPlannedForm,
+        lead="Its pots stay as they are: clear those that are too many, and plan those that are missing. Where all of "
+        "it is wrong, undo it. What was changed later still holds.",
+    ),
+)
+"""Pages that only correct: what they tell is told first on a screen of its own."""

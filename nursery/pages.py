@@ -45,7 +45,7 @@ class ActPage:
     ``on`` may be "any". ``button`` is the word on the one filled button; ``caution`` names the steps whose cautions
     stand on it. ``births`` is the kind of thing that it makes, if any. ``stands_on`` finds, for an act
     to be corrected, the thing that the page is about; ``tells`` whether the form can say this act of its kind.
-    ``after`` is where a person goes on from here, where it is not the thing's page.
+    ``after`` is where a person goes on from here, where it is not the thing's page; ``lead`` stands under the title.
     """
 
     on: str | None
@@ -59,6 +59,7 @@ class ActPage:
     stands_on: Callable[[Act], Any] = main_thing
     tells: Callable[[Act], bool] = every
     after: Callable[[Act], str] | None = None
+    lead: str = ""
 
     def fits(self, kind: str) -> bool:
         return self.on in {kind, "any"}

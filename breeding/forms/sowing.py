@@ -7,8 +7,9 @@ from breeding.models.seed import MOST_SEEDS
 from breeding.models.sowing import MOST_PODS
 from breeding.models.sowing_sessions import Sterilised
 from breeding.records.contradictions import clearing_contradictions, pot_sowing_contradictions
-from breeding.records.sowing import pot_cleared, pot_sown, sowing_changed
+from breeding.records.sowing import lines_of, pot_cleared, pot_sown, sowing_changed, sowing_planned
 from nursery.forms.base import ActForm, drop_fields, whole_number, words
+from nursery.forms.choices import place_field
 from nursery.models import Act
 from nursery.records.core import Contradiction, NewAct
 
@@ -75,6 +76,27 @@ class PotClearedForm(ActForm):
 
     def record(self, act: NewAct) -> Act:
         return pot_cleared(act=act, pot=self.thing, **self.facts())
+
+
+class SowingPlannedForm(ActForm):
+    """Puts right what a plan says of the evening. Its pots stay, and so does the density that filled them."""
+
+    planned_for = planned_for_field()
+    place = place_field(label="They will stand")
+    medium = words("Medium", 120)
+    sterilised = sterilised_field()
+    sterilised_words = words("In words, if it was some other way", 120)
+
+    def __init__(self, *args: Any, **kwargs: Any):
+        super().__init__(*args, **kwargs)
+        self.plan = self.corrects.sowingplanned
+        self.fields["place"] = place_field(label=self.fields["place"].label, also=self.plan.place_id)
+        drop_fields(self, {"day_said", "day_on"})
+
+    def record(self, act: NewAct) -> Act:
+        facts = self.facts()
+        facts["sterilised"] = facts["sterilised"] or "unknown"
+        return sowing_planned(act=act, lines=lines_of(self.corrects), density=self.plan.density, **facts)
 
 
 class SowingChangeForm(ActForm):

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
+from itertools import groupby
 from typing import Any
 
 from breeding.models import PotCleared, PotSown, SeedLot, SeedPot, SowingChanged, SowingPlanned, SowingSession
@@ -56,11 +57,18 @@ def sowing_planned(
     if sent := entry.sent_before():
         return sent
     facts |= {"planned_for": _possible_day(entry, planned_for), "place": place, "density": density}
-    pots = _possible_pots(lines)
+    pots = _possible_pots(lines, prepared=act.replaces is not None)
     session = entry.born(SowingSession, **facts)
     for line in lines:
         _prepare(entry, session, line, place)
     return entry.keep(session, SowingPlanned(pots=pots, **facts), touched=[place, *_lots(lines)])
+
+
+def lines_of(act: Act) -> list[Line]:
+    """The lines of a plan, as the pots that it prepared stand in the books: to tell it again."""
+    rows = SeedPot.objects.filter(session=act.thing_id, thing__born_by__kind="sowing_planned").select_related("lot")
+    alike = groupby(rows.order_by("pk"), key=lambda pot: (pot.lot, pot.pot_size, pot.planned_seeds, pot.planned_pods))
+    return [Line(lot, len(list(pots)), size, seeds, pods) for (lot, size, seeds, pods), pots in alike]
 
 
 @recorded
@@ -138,7 +146,8 @@ def _possible_day(entry: Entry, planned_for: date | None) -> date:
     return day
 
 
-def _possible_pots(lines: Sequence[Line]) -> int:
+def _possible_pots(lines: Sequence[Line], *, prepared: bool) -> int:
+    """How many they are. Where they were ``prepared`` before, their seed may be in them by now."""
     pots = sum(line.pots for line in lines)
     if not lines or any(line.pots < 1 for line in lines):
         raise Refused("no_pots", "Say for at least one seed lot into how many pots it goes.", field="lines")
@@ -149,7 +158,7 @@ def _possible_pots(lines: Sequence[Line]) -> int:
             field="lines",
         )
     gone = [line.lot for line in lines if not line.lot.is_open]
-    if gone:
+    if gone and not prepared:
         raise Refused("lot_gone", f"Of {gone[0]} nothing is left by now. Take it out of the plan.", field="lines")
     return pots
 

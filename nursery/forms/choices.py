@@ -1,6 +1,7 @@
 """Fields that choose among things, labelled the way a grower names them."""
 
 from django import forms
+from django.db.models import Q
 
 from nursery.models import Clone, Place, Taxon
 
@@ -10,8 +11,9 @@ class PlaceField(forms.ModelChoiceField):
         return f"{place.inside.name}, {place.name}" if place.inside else place.name
 
 
-def place_field(*, required: bool = False, label: str = "Place") -> PlaceField:
-    places = Place.objects.filter(cancelled=False, closed_on__isnull=True).select_related("inside")
+def place_field(*, required: bool = False, label: str = "Place", also: int | None = None) -> PlaceField:
+    """The places there are, and ``also`` the one of this id, which may be gone by now."""
+    places = Place.objects.filter(Q(cancelled=False, closed_on__isnull=True) | Q(pk=also)).select_related("inside")
     return PlaceField(
         queryset=places.order_by("inside__order", "inside__name", "order", "name"),
         label=label,

@@ -2,6 +2,7 @@
 
 from django.http import Http404
 
+from breeding.pages import CORRECTING
 from breeding.pages import PAGES as BREEDING
 from nursery.models import Act
 from nursery.pages import PAGES as NURSERY
@@ -28,7 +29,7 @@ def new_page(slug: str) -> ActPage:
 
 def can_be_corrected(act: Act) -> bool:
     """Whether a page can say this act again: of all that has a form, but not of undoing and the like."""
-    return act.kind in _FORMS
+    return act.kind in CORRECTABLE
 
 
 def page_correcting(act: Act) -> ActPage | None:
@@ -44,5 +45,8 @@ def page_correcting(act: Act) -> ActPage | None:
 
 
 _FORMS: dict[str, list[ActPage]] = {}
-for _page in ALL:
+for _page in (*ALL, *CORRECTING):
     _FORMS.setdefault(_page.act_kind, []).append(_page)
+
+CORRECTABLE = frozenset(_FORMS)
+"""Codes of the kinds of act that can be corrected."""

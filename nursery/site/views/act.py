@@ -171,6 +171,7 @@ def _form_page(
         "files": form.is_multipart(),
         "title": f"Correct: {task.page.title.lower()}" if task.corrects else task.page.title,
         "label": task.page.button,
+        "lead": task.page.lead,
         "cautions": cautions_for(*task.page.caution),
         "act_id": request.POST.get("act_id") or uuid.uuid4(),
         "objections": objections,

@@ -1,6 +1,8 @@
 """Planning a sowing at the desk, sowing it at the bench, clearing what was not sown."""
 
 import uuid
+from datetime import timedelta
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -11,7 +13,8 @@ from breeding.models import SeedLot, SeedPot, SowingSession
 from breeding.records import seed, sowing
 from nursery.models import Act, Person
 from nursery.records.places import room_told
-from tests.making import Nursery, tag_of, today
+from nursery.records.undo import undone
+from tests.making import Nursery, birth_of, tag_of, today
 
 pytestmark = pytest.mark.django_db
 PLAN = "/sowings/new/"
@@ -102,6 +105,51 @@ def test_what_was_worked_out_follows_another_density_or_size_and_what_was_typed_
     assert _amounts(as_grower.post(PLAN, worked_out | {f"lot-{lot.pk}-size": "5cm"})) != ["3", "33"]
     typed = worked_out | {"density": "0.5", f"lot-{lot.pk}-seeds": "30"}
     assert _amounts(as_grower.post(PLAN, typed)) == ["3", "30"]
+
+
+def test_a_plan_is_corrected_while_its_pots_stay_also_once_seed_is_in_them(nursery: Nursery, as_owner: Client) -> None:
+    lot, other, bench, wrong = nursery.seed(days_ago=9), nursery.seed(days_ago=9), nursery.bench(), nursery.bench()
+    lines = [sowing.Line(lot, 2, "7 cm", seeds=30), sowing.Line(other, 1, pods=2), sowing.Line(lot, 1, seeds=9)]
+    session = nursery.sowing(*lines, place=wrong, medium="bark", density=Decimal("0.5"))
+    first, *rest = SeedPot.objects.filter(session=session).order_by("pk")
+    numbers = [tag_of(pot).number for pot in (first, *rest)]
+    nursery.record(sowing.pot_sown, pot=first, seeds=30, all_of_it=True)
+    planned = birth_of(session)
+    assert f'href="/acts/{planned.pk}/correct/"' in as_owner.get(f"/sowings/{session.pk}/?change=yes").text
+    page = as_owner.get(f"/acts/{planned.pk}/correct/")
+    assert "Its pots stay as they are" in page.text and 'value="bark"' in page.text
+    day = today() + timedelta(days=3)
+    sent = {"planned_for": day.isoformat(), "place": bench.pk, "medium": "moss", "act_id": uuid.uuid4()}
+    other_way = as_owner.post(f"/acts/{planned.pk}/correct/", sent | {"sterilised": "other"})
+    assert (other_way.status_code, "Say in words how the medium was sterilised." in other_way.text) == (422, True)
+    answer = as_owner.post(f"/acts/{planned.pk}/correct/", sent)
+    assert (answer.status_code, answer.url) == (302, f"/sowings/{session.pk}/")
+    session.refresh_from_db()
+    told = (session.planned_for, session.place, session.medium, session.density)
+    assert told == (day, bench, "moss", Decimal("0.5"))
+    assert (session.pots_planned, session.pots_sown) == (4, 1)
+    pots = list(SeedPot.objects.filter(session=session).order_by("pk"))
+    assert [tag_of(pot).number for pot in pots] == numbers
+    assert {pot.place for pot in pots} == {bench}
+    assert (pots[0].seeds, pots[0].unsown) == (30, False)
+    amounts = [(pot.lot, pot.pot_size, pot.planned_seeds, pot.planned_pods) for pot in pots]
+    assert amounts == [*[(lot, "7 cm", 30, None)] * 2, (other, "", None, 2), (lot, "", 9, None)]
+
+    nursery.record(sowing.pot_cleared, pot=rest[0], why="no_time")
+    undone(act=nursery.act(), target=Act.objects.get(replaces=planned))
+    session.refresh_from_db()
+    assert (session.place, session.medium, session.pots_cleared) == (wrong, "bark", 1), (
+        "the version before stands again"
+    )
+
+
+def test_the_place_of_a_corrected_plan_stays_where_it_is_gone_by_now(nursery: Nursery, as_owner: Client) -> None:
+    bench = nursery.bench()
+    session = nursery.sowing(place=bench)
+    planned = birth_of(session)
+    type(bench).objects.filter(pk=bench.pk).update(closed_on=today())
+    page = as_owner.get(f"/acts/{planned.pk}/correct/").text
+    assert f'<option value="{bench.pk}" selected>' in page
 
 
 def test_the_page_of_a_session_leads_to_tags_and_bench(nursery: Nursery, as_grower: Client, as_viewer: Client) -> None:
