@@ -61,6 +61,7 @@ AGAIN = {
     "pot_cleared": of(sowing.pot_cleared, "pot"),
     "pot_look": of(pots.pot_looked_at, "pot"),
     "pot_loss": of(pots.seedlings_lost, "pot"),
+    "pot_split": of(pots.pot_split, "pot"),
     "pot_trouble": of(pots.trouble_seen, "pot"),
 }
 

@@ -189,7 +189,9 @@ def _prepared_pot(pot: Any) -> Asked:
 def _pot(pot: Any) -> Asked:
     if pot.unsown and pot.stage == "prepared":
         return _prepared_pot(pot)
+    split = [opened(pot, "split", "Pot split", hint="pricked out or divided")] if pot.stage == "up" else []
     more = (
+        *split,
         opened(pot, "trouble", "Trouble", hint="algae, moss, gnats…", icon="trouble"),
         later(pot),
     )

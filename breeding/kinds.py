@@ -31,6 +31,7 @@ from breeding.models import (
     PotLook,
     PotLoss,
     PotSown,
+    PotSplit,
     PotTrouble,
     Routine,
     RoutineChanged,
@@ -56,14 +57,16 @@ from breeding.models import (
 from breeding.records.corrected import (
     below_plant,
     below_pollen,
+    below_pot,
     below_section,
     below_seed,
     below_spike,
     resettle_pollen,
+    resettle_pot,
     resettle_seed,
 )
 from breeding.records.crosses import settle_cross
-from breeding.records.parts import settle_pollen, settle_seed
+from breeding.records.parts import settle_pollen, settle_pot, settle_seed
 from breeding.words import acts as words
 from nursery.models import Act, Clone
 from nursery.records.prepared import Prepared
@@ -111,7 +114,17 @@ THINGS = (
         settled_by=("harvested", "seed_received", "seed_split"),
         resettle=resettle_seed,
     ),
-    ThingKind(SeedPot, "seed pot", "pots", rank=8, milestones=seed_pot, upstream=("lot",)),
+    ThingKind(
+        SeedPot,
+        "seed pot",
+        "pots",
+        rank=8,
+        milestones=seed_pot,
+        upstream=("lot",),
+        settle=settle_pot,
+        settled_by=("sown", "pot_sown", "pot_split"),
+        resettle=resettle_pot,
+    ),
     ThingKind(SowingSession, "sowing session", "sowings", rank=9, milestones=sowing_session, tagged=False),
     ThingKind(Routine, "routine", "routines", rank=20, milestones=routine, tagged=False),
 )
@@ -145,6 +158,7 @@ ACTS = (
     ActKind("pot_cleared", "pot cleared", words.pot_cleared, PotCleared),
     ActKind("pot_look", "seedlings looked for", words.pot_look, PotLook),
     ActKind("pot_loss", "seedlings lost", words.pot_loss, PotLoss),
+    ActKind("pot_split", "pot split", words.pot_split, PotSplit),
     ActKind("pot_trouble", "trouble seen", words.pot_trouble, PotTrouble),
     ActKind("routine_made", "routine entered", words.routine_made, RoutineMade),
     ActKind("routine_changed", "routine changed", words.routine_changed, RoutineChanged, aside=True),
@@ -155,7 +169,7 @@ ACTS = (
 SPIKES = Prepared(lambda ids: Spike.objects.filter(plant__clone__in=ids, cancelled=False).values("sex", "sex_from"))
 SECTIONS = Prepared(lambda ids: _by_stage(Section.objects.filter(cross__in=ids)))
 LOTS = Prepared(lambda ids: _by_stage(SeedLot.objects.filter(cross__in=ids)))
-POTS = Prepared(lambda ids: _by_stage(SeedPot.objects.filter(lot__cross__in=ids)))
+POTS = Prepared(lambda ids: _by_stage(SeedPot.objects.filter(lot__cross__in=ids, split_from=None)))
 WISHES = Prepared(
     lambda ids: Act.objects.filter(thing__in=ids, kind="cross_planned", voided_by__isnull=True).values("kind")
 )
@@ -192,4 +206,5 @@ BELOW = (
     Below("pollenlot", below_pollen),
     Below("section", below_section),
     Below("seedlot", below_seed),
+    Below("seedpot", below_pot),
 )

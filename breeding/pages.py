@@ -8,7 +8,7 @@ from breeding.forms.clones import RedetermineForm
 from breeding.forms.pods import BagForm, HarvestForm, PodLookForm, TakeForm
 from breeding.forms.pollen import CollectForm, PollenFinishedForm, PollenReceivedForm, PollenStoredForm
 from breeding.forms.posted import OutcomeForm, PollenSentForm, PollenSplitForm, SeedSentForm, SeedSplitForm
-from breeding.forms.pots import PotLookForm, PotLossForm, PotTroubleForm
+from breeding.forms.pots import PotLookForm, PotLossForm, PotSplitForm, PotTroubleForm
 from breeding.forms.routines import RoutineChangeForm, RoutineDoneForm, RoutineForm
 from breeding.forms.sections import DabForm, PollinateForm
 from breeding.forms.seed import (
@@ -138,6 +138,16 @@ PAGES = (
     ActPage("seedpot", "look", "pot_look", "Look for seedlings", "Record the look", PotLookForm),
     ActPage("seedpot", "loss", "pot_loss", "Seedlings lost", "Record the loss", PotLossForm),
     ActPage("seedpot", "trouble", "pot_trouble", "Trouble", "Record the trouble", PotTroubleForm, ("moss",)),
+    ActPage(
+        "seedpot",
+        "split",
+        "pot_split",
+        "Pot split",
+        "Record the split",
+        PotSplitForm,
+        ("sowing", "tools"),
+        births="seedpot",
+    ),
     ActPage(
         "seedpot",
         "sown",

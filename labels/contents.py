@@ -15,6 +15,7 @@ from typing import Any
 from django.db.models import OuterRef, Q, QuerySet, Subquery
 
 from breeding.answers import amount_words
+from breeding.words.ages import days_words, plural
 from breeding.words.names import FETCH, name_parts
 from labels.layout import LabelText, Leads
 from labels.models import PrintedTag
@@ -250,6 +251,8 @@ def _seed_lot(lot: Any) -> list[str]:
 
 
 def _seed_pot(pot: Any) -> list[str]:
+    if pot.split_from_id is not None:
+        return _split_pot(pot)
     if pot.session_id is not None:
         return _session_pot(pot)
     sown = pot.thing.born_by.sown
@@ -264,6 +267,16 @@ def _session_pot(pot: Any) -> list[str]:
     seeds = pot.planned_seeds if pot.unsown else pot.seeds
     amount = amount_words(seeds, pot.planned_pods if pot.unsown else None)
     return [_dotted(f"sowing {day}" if pot.unsown else f"sown {day}", _by(pot)), amount]
+
+
+def _split_pot(pot: Any) -> list[str]:
+    """Of a pot that was split off, that day; when it was sown comes behind, and how many went into it."""
+    act = pot.thing.born_by
+    day = Day(act.day_first, act.day_last, act.said).words(ANOTHER_YEAR)
+    sown = days_words(pot.sown_first, pot.sown_last, ANOTHER_YEAR)
+    seedlings = act.potsplit.seedlings
+    count = plural(seedlings, "seedling") if seedlings is not None else ""
+    return [_dotted(f"split off {day}", _by(pot)), _dotted(f"sown {sown}", count)]
 
 
 @dataclass(frozen=True)
@@ -291,7 +304,7 @@ _TOLD = {
     "seedlot": Told(_seed_lot, several=("cross__candidates",), words="seed", leads=Leads.NAME_AND_DAY),
     "seedpot": Told(
         _seed_pot,
-        ("thing__born_by__sown", "session"),
+        ("thing__born_by__sown", "thing__born_by__potsplit", "session"),
         ("lot__cross__candidates",),
         place="place_id",
         leads=Leads.NAME,

@@ -1,5 +1,6 @@
 """The cached columns of the nursery's own kinds, from their acts. Pure: no database, no clock."""
 
+from collections.abc import Collection
 from typing import Any
 
 from nursery.seen import Seen, last_told
@@ -22,16 +23,16 @@ def birth_of(seen: list[Seen]) -> Seen | None:
     return next((one for one in seen if one.birth), None)
 
 
-def watching(seen: list[Seen]) -> dict[str, Any]:
+def watching(seen: list[Seen], *, looks: Collection[str] = LOOKS) -> dict[str, Any]:
     """What every kind caches: whether its birth still counts, until when it is postponed, whether it was stopped.
 
-    A postponement holds until its day, or until the thing is looked at again.
+    A postponement holds until its day, or until the thing is looked at again by an act of one of the kinds ``looks``.
     """
     later = None
     for one in sorted(seen, key=lambda one: one.late_order):
         if one.kind == "postponed":
             later = one.data["until"]
-        elif one.kind in LOOKS:
+        elif one.kind in looks:
             later = None
     switch = last_of(seen, "stopped", "resumed")
     stopped = switch is not None and switch.kind == "stopped"

@@ -70,7 +70,7 @@ def layout() -> Layout:
     return Layout(places, dict(moves), moved)
 
 
-BEGAN = ("plantarrived__place", "sown__place", "sowingplanned__place")
+BEGAN = ("plantarrived__place", "sown__place", "sowingplanned__place", "potsplit__place")
 """Where the act that made it told that a plant or pot stands."""
 
 
@@ -98,8 +98,9 @@ def _moves_of(things: QuerySet[Thing]) -> dict[int, list[Move]]:
     went = Act.objects.filter(thing__in=things.order_by().values("pk"), kind__in=MOVES, voided_by__isnull=True)
     found: dict[int, list[Move]] = defaultdict(list)
     went = went.values_list("thing", *["moved__place"] * len(BEGAN), *_DAY)
-    for pk, plant, pot, prepared, *day in began.union(went, all=True):
-        found[pk].append(Move(plant or pot or prepared, when_of(*day)))
+    for pk, *told in began.union(went, all=True):
+        places, day = told[: len(BEGAN)], told[len(BEGAN) :]
+        found[pk].append(Move(next(filter(None, places), None), when_of(*day)))
     return dict(found)
 
 

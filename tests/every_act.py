@@ -218,6 +218,11 @@ CASES = {
         lambda n: {"words": "feed"},
     ),
     "routine_done": Case(routines.routine_done, lambda n: {"routine": n.routine()}, lambda n: {"answer": "not_today"}),
+    "pot_split": Case(
+        pots.pot_split,
+        lambda n: {"pot": n.pot(days_ago=90), "pots": 2, "seedlings": 9, "place": n.bench()},
+        lambda n: {"seedlings": 8},
+    ),
     "pot_trouble": Case(pots.trouble_seen, lambda n: {"pot": n.pot(), "what": "moss"}, lambda n: {"what": "algae"}),
 }
 """By the code of its kind. Undoing has tests of its own (test_undone)."""

@@ -18,6 +18,7 @@ from breeding.models import (
     Pollinated,
     PotCleared,
     PotLook,
+    PotSplit,
     RoutineChanged,
     RoutineDone,
     RoutineMade,
@@ -196,6 +197,8 @@ BREAKING: dict[str, Callable[[Nursery], Any]] = {
     "pot_cleared_for_something_else_has_words": lambda n: PotCleared.objects.create(
         act=_act(n), pot=n.pot(), why="other"
     ),
+    "pot_split_into_1_to_100_pots": _detail(PotSplit, pots=101, extent="part"),
+    "pot_split_puts_seedlings_into_each": _detail(PotSplit, pots=2, seedlings=0, extent="part"),
     "routinemade_has_words": _detail(RoutineMade, words="", rule="FREQ=DAILY", starts=date(2026, 3, 1)),
     "routinechanged_has_words": _detail(RoutineChanged, words="", rule="FREQ=DAILY", starts=date(2026, 3, 1)),
     "routine_answer_is_done_or_not_today": _detail(RoutineDone, answer="maybe"),

@@ -1,10 +1,12 @@
 from django import forms
 
 from breeding.models import PotLoss, PotTrouble
-from breeding.models.pots import PotSeen
-from breeding.records.contradictions import pot_contradictions
-from breeding.records.pots import pot_looked_at, seedlings_lost, trouble_seen
-from nursery.forms.base import ActForm, whole_number
+from breeding.models.posted import HowMuch
+from breeding.models.pots import MOST_SEEDLINGS, PotSeen
+from breeding.records.contradictions import pot_contradictions, split_contradictions
+from breeding.records.pots import MOST_POTS, pot_looked_at, pot_split, seedlings_lost, trouble_seen
+from nursery.forms.base import ActForm, blank_tag, whole_number, words
+from nursery.forms.choices import place_field
 from nursery.models import Act
 from nursery.records.core import Contradiction, NewAct
 
@@ -16,7 +18,7 @@ class PotLookForm(ActForm):
         widget=forms.RadioSelect,
         error_messages={"required": "Say what you see, or “can't tell”."},
     )
-    counted = whole_number("Seedlings, if you counted them", 10_000)
+    counted = whole_number("Seedlings, if you counted them", MOST_SEEDLINGS)
 
     def contradictions(self) -> list[Contradiction]:
         return pot_contradictions(self.thing, day=self.day_meant, **self.facts(), without=self.corrects)
@@ -29,7 +31,7 @@ class PotLossForm(ActForm):
     lost = forms.IntegerField(
         label="Seedlings lost since the last count",
         min_value=1,
-        max_value=10_000,
+        max_value=MOST_SEEDLINGS,
         widget=forms.NumberInput(attrs={"inputmode": "numeric", "data-keypad": True}),
         error_messages={"required": "Say how many.", "invalid": "Write a whole number."},
     )
@@ -49,3 +51,38 @@ class PotTroubleForm(ActForm):
 
     def record(self, act: NewAct) -> Act:
         return trouble_seen(act=act, pot=self.thing, what=self.cleaned_data["what"])
+
+
+class PotSplitForm(ActForm):
+    """Seedlings that went into new pots, as many into each; others are told by a split of their own."""
+
+    pots = forms.IntegerField(
+        label="New pots",
+        min_value=1,
+        max_value=MOST_POTS,
+        widget=forms.NumberInput(attrs={"inputmode": "numeric", "data-keypad": True}),
+        error_messages={"required": "Say how many new pots.", "invalid": "Write a whole number."},
+    )
+    seedlings = whole_number(
+        "Seedlings into each",
+        MOST_SEEDLINGS,
+        least=1,
+        help_text="Empty if you can't tell. If some pots got another number, tell those as a second split.",
+    )
+    extent = forms.ChoiceField(
+        label="And the old pot",
+        choices=((HowMuch.PART, "some stay in it, it goes on"), (HowMuch.ALL, "none stays, it is done")),
+        widget=forms.RadioSelect,
+        error_messages={"required": "Say whether seedlings stay in the old pot."},
+    )
+    place = place_field(label="Where the new pots stand")
+    pot_size = words("Size of the new pots", 40)
+    medium = words("Medium, and how it was sterilised", 120)
+    tag = blank_tag()
+
+    def contradictions(self) -> list[Contradiction]:
+        told = {name: self.cleaned_data[name] for name in ("pots", "seedlings", "extent")}
+        return split_contradictions(self.thing, **told, day=self.day_meant, without=self.corrects)
+
+    def record(self, act: NewAct) -> Act:
+        return pot_split(act=act, pot=self.thing, **self.facts())

@@ -16,7 +16,7 @@ from breeding.milestones.sections import SWOLLEN
 from breeding.milestones.spikes import OPEN, WORKED_ON
 from breeding.models import PodLook, Section, SeedPot, Spike, SpikeLook
 from breeding.science.seed_age import germination_step
-from nursery.models import Act, ActLink, LivingThing, Thing
+from nursery.models import Act, ActLink, Thing
 from nursery.records import registry
 from nursery.records.milestones import seen_before
 
@@ -60,7 +60,7 @@ def records_until(midnight: datetime, today: date) -> Records:
     kinds = kinds_of_clones()
     since = _told_since(midnight)
     found: dict[str, list[Wait]] = {step: [] for step in STEPS}
-    sections = _rows(Section, _SECTION, _OF_SECTION, midnight, since)
+    sections = _rows(Section.objects.all(), _SECTION, _OF_SECTION, midnight, since)
     for step, wait in _all_of(sections, midnight, since):
         if wait is not None:
             kind = wait.taxon if wait.taxon >= 0 else kinds.get(wait.clone, -1)
@@ -73,13 +73,13 @@ def records_until(midnight: datetime, today: date) -> Records:
 
 def _all_of(sections: Iterable[Row], midnight: datetime, since: dict[int, Row]) -> Iterator[tuple[str, Wait | None]]:
     last_open, last_green = _last_seen_open(midnight), _last_all_green(midnight)
-    for row in _rows(Spike, _SPIKE, _OF_SPIKE, midnight, since):
+    for row in _rows(Spike.objects.all(), _SPIKE, _OF_SPIKE, midnight, since):
         yield "spike_open", _opening(row)
         yield "spike_over", _flowering(row, last_open.get(row["pk"]))
     for row in sections:
         yield "ripe", _ripening(row)
         yield "turning", _turning(row, last_green.get(row["pk"]))
-    for row in _rows(SeedPot, _POT, _OF_POT, midnight, since):
+    for row in _rows(SeedPot.objects.filter(split_from=None), _POT, _OF_POT, midnight, since):
         yield germination_step(row["ripe_first"], row["sown_last"]), _germination(row)
 
 
@@ -127,13 +127,13 @@ def _groups(row: Row) -> dict[str, int | None]:
 
 
 def _rows(
-    model: type[LivingThing], stored: Sequence[str], of: dict[str, F], midnight: datetime, since: dict[int, Row]
+    things: QuerySet, stored: Sequence[str], of: dict[str, F], midnight: datetime, since: dict[int, Row]
 ) -> list[Row]:
     """The stored columns of what was made before, those of what was told of since as they stood; none that was undone.
 
     Two queries.
     """
-    made = model.objects.filter(thing__made_at__lt=midnight).annotate(**of).order_by("pk")
+    made = things.filter(thing__made_at__lt=midnight).annotate(**of).order_by("pk")
     rows = _sample(made).values("pk", "cancelled", *stored, *of)
     told = (row | since.get(row["pk"], {}) for row in rows)
     return [row for row in told if not row["cancelled"]]

@@ -6,7 +6,7 @@ from breeding.models.expectations import Expectation, LeftOut
 from breeding.models.pods import Harvested, PodLook, TakeLook
 from breeding.models.pollen import PollenCollected, PollenLot, PollenReceived, PollenStored
 from breeding.models.posted import OutcomeTold, PollenSent, PollenSplit, SeedSent, SeedSplit
-from breeding.models.pots import PotLook, PotLoss, PotTrouble, SeedPot, Sown
+from breeding.models.pots import PotLook, PotLoss, PotSplit, PotTrouble, SeedPot, Sown
 from breeding.models.routines import Routine, RoutineChanged, RoutineDone, RoutineMade
 from breeding.models.sections import Pollinated, Section
 from breeding.models.seed import SeedCleaned, SeedLot, SeedReceived, SeedStored
@@ -34,6 +34,7 @@ __all__ = [
     "PotLook",
     "PotLoss",
     "PotSown",
+    "PotSplit",
     "PotTrouble",
     "Routine",
     "RoutineChanged",

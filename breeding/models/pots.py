@@ -2,9 +2,12 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 
+from breeding.models.posted import HowMuch
 from breeding.models.seed import MOST_SEEDS, SeedLot
 from breeding.models.sowing_sessions import SowingSession
 from nursery.models import Act, LivingThing, Place
+
+MOST_SEEDLINGS = 10_000
 
 
 class PotSeen(models.TextChoices):
@@ -20,6 +23,8 @@ class SeedPot(LivingThing):
     """One seed pot, sown or prepared. The day of its first seedling is an interval: last "nothing yet", first "up".
 
     A pot of a ``session`` is prepared first: what is planned for it is no cache, but said when it was made.
+    Seedlings of one that was split stand in pots ``split_from`` it: of the same lot, sown when it was, and none of
+    those that were sown.
     """
 
     lot = models.ForeignKey(SeedLot, on_delete=models.PROTECT, related_name="pots")
@@ -32,8 +37,18 @@ class SeedPot(LivingThing):
     amount = models.CharField(max_length=10, default="")
     counted = models.PositiveIntegerField(null=True)
     lost = models.PositiveIntegerField(default=0)
+    raised = models.PositiveIntegerField(
+        null=True, help_text="Seedlings it gave by the last count, with those that went into other pots before."
+    )
+    split_from = models.ForeignKey("self", on_delete=models.PROTECT, null=True, related_name="parts")
+    split_first = models.DateField(
+        null=True, help_text="The first day on which it can have been split off, or something of it, for the last time."
+    )
+    split_last = models.DateField(null=True, help_text="The last such day; where nobody knows it, when it was told.")
     session = models.ForeignKey(SowingSession, on_delete=models.PROTECT, null=True, related_name="pots")
-    pot_size = models.CharField(max_length=40, default="", blank=True, help_text="Of a pot made for a sowing session.")
+    pot_size = models.CharField(
+        max_length=40, default="", blank=True, help_text="Of a pot that was prepared or split off."
+    )
     planned_seeds = models.PositiveIntegerField(null=True, help_text="Seeds meant to go into it.")
     planned_pods = models.PositiveSmallIntegerField(null=True, help_text="Pods whose seed is meant to go into it.")
     unsown = models.BooleanField(default=False, help_text="Prepared, and nobody has told that it was sown.")
@@ -77,7 +92,7 @@ class PotLook(models.Model):
 
     act = models.OneToOneField(Act, on_delete=models.PROTECT, primary_key=True, related_name="potlook")
     seen = models.CharField(max_length=10, choices=PotSeen)
-    counted = models.PositiveIntegerField(null=True, blank=True, validators=[MaxValueValidator(10_000)])
+    counted = models.PositiveIntegerField(null=True, blank=True, validators=[MaxValueValidator(MOST_SEEDLINGS)])
 
     class Meta:
         constraints = [
@@ -104,7 +119,7 @@ class PotLoss(models.Model):
         OTHER = "other", "something else"
 
     act = models.OneToOneField(Act, on_delete=models.PROTECT, primary_key=True, related_name="potloss")
-    lost = models.PositiveIntegerField(validators=[MinValueValidator(1), MaxValueValidator(10_000)])
+    lost = models.PositiveIntegerField(validators=[MinValueValidator(1), MaxValueValidator(MOST_SEEDLINGS)])
     why = models.CharField(max_length=10, choices=Why, default=Why.UNKNOWN)
 
     def __str__(self) -> str:
@@ -127,3 +142,42 @@ class PotTrouble(models.Model):
 
     def __str__(self) -> str:
         return self.get_what_display()
+
+
+class PotSplit(models.Model):
+    """Details of seedlings that went out of a pot into new ones: as many into each pot that the act made.
+
+    ``seedlings`` are those in each, where somebody counted. With ``extent`` all, none stays in the old pot.
+    """
+
+    act = models.OneToOneField(Act, on_delete=models.PROTECT, primary_key=True, related_name="potsplit")
+    pots = models.PositiveSmallIntegerField(validators=[MinValueValidator(1), MaxValueValidator(100)])
+    seedlings = models.PositiveIntegerField(
+        null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(MOST_SEEDLINGS)]
+    )
+    extent = models.CharField(max_length=4, choices=HowMuch)
+    place = models.ForeignKey(Place, on_delete=models.PROTECT, null=True, related_name="+")
+    pot_size = models.CharField(max_length=40, default="", blank=True)
+    medium = models.CharField(max_length=120, default="", blank=True)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                name="pot_split_into_1_to_100_pots",
+                condition=Q(pots__gte=1, pots__lte=100),
+                violation_error_message="Split a pot into 1 to 100 new ones at a time.",
+            ),
+            models.CheckConstraint(
+                name="pot_split_puts_seedlings_into_each",
+                condition=Q(seedlings__isnull=True) | Q(seedlings__gte=1),
+                violation_error_message="Leave the number empty where you can't tell: a new pot holds a seedling.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"into {self.pots} pots"
+
+    @property
+    def moved(self) -> int | None:
+        """Seedlings that went out, where somebody counted."""
+        return None if self.seedlings is None else self.pots * self.seedlings

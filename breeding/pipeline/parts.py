@@ -15,7 +15,7 @@ from breeding.rounds.rows import SectionRow, SpikeRow
 from breeding.rounds.rules.pots import step
 from breeding.rounds.rules.spikes import opened
 from breeding.science.predicted import Law
-from breeding.words.ages import plural
+from breeding.words.ages import joined, plural
 
 STAGES = {
     "wished": "wished for",
@@ -112,7 +112,12 @@ def seed_part(lots: Sequence[Lot]) -> Part | None:
 
 
 def pots_part(pots: Sequence[Pots], books: Books, day: date) -> Part | None:
-    """All pots together, "1 of 6 pots up"; None where nothing was sown."""
+    """All pots together, "1 of 6 pots up"; None where nothing was sown.
+
+    A pot that was split off is none of those that were sown: how many of them stand is told beside.
+    """
+    split_off = [one for one in pots if one.row.split_from_id is not None and one.row.closed_on is None]
+    pots = [one for one in pots if one.row.split_from_id is None]
     every = sum(one.count for one in pots)
     if not every:
         return None
@@ -120,14 +125,20 @@ def pots_part(pots: Sequence[Pots], books: Books, day: date) -> Part | None:
     silent = [one for one in pots if one.row.stage != "up" and one.row.closed_on is None]
     late = _silence(silent, every, books, day)
     count = sum(one.count for one in up)
-    going_on = [one for one in up if one.row.closed_on is None]
+    going_on = [*(one for one in up if one.row.closed_on is None), *split_off]
     if not silent and not going_on:
         return None
     stage = "up" if count else "silent" if late else "sown"
     windows = [_seedlings(one, books) for one in silent if not late]
     windows = windows or [_crowded(one, books) for one in going_on]
     known = [window for window in windows if window]
-    return Part(stage, f"{count} of {plural(every, 'pot')} up", min(known, key=_middle, default=None), late)
+    words = joined(f"{count} of {plural(every, 'pot')} up", _split_off(split_off))
+    return Part(stage, words, min(known, key=_middle, default=None), late)
+
+
+def _split_off(pots: Sequence[Pots]) -> str:
+    count = sum(one.count for one in pots)
+    return f"{plural(count, 'pot')} split off" if count else ""
 
 
 def _middle(window: Window) -> date:
@@ -162,8 +173,8 @@ def _seedlings(one: Pots, books: Books) -> Window | None:
 
 def _crowded(one: Pots, books: Books) -> Window | None:
     row = one.row
-    if row.first_by is None:
-        return None
+    if row.first_by is None or row.split_last is not None:
+        return None  # a split gave them room, and for how long nobody has told
     law = books.expectations.of("crowded", row.taxon_id).timing
     return window_of("potting on", law, (row.first_after or row.first_by, row.first_by), row.last_look)
 

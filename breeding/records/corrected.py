@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from django.db.models import Q
 
-from breeding.models import PollenLot, Pollinated, Section, SeedLot, Spike
+from breeding.models import PollenLot, Pollinated, Section, SeedLot, SeedPot, Spike
 from breeding.records.parts import with_parts
 from nursery.models import LivingThing, Plant
 
@@ -38,6 +38,11 @@ def below_seed(lot: SeedLot) -> list[LivingThing]:
     return with_parts([lot])[1:]
 
 
+def below_pot(pot: SeedPot) -> list[LivingThing]:
+    """The pots split off from this one."""
+    return with_parts([pot])[1:] if pot.split_last is not None else []
+
+
 def below_section(section: Section) -> list[LivingThing]:
     return list(SeedLot.objects.filter(section=section))
 
@@ -50,6 +55,13 @@ def resettle_seed(lot: SeedLot) -> None:
     elif lot.section is not None and lot.cross_id != lot.section.cross_id:
         lot.cross = lot.section.cross
         lot.save(update_fields=["cross"])
+
+
+def resettle_pot(pot: SeedPot) -> None:
+    """Let a pot that was split off hold what its pot holds: seedlings of the same lot."""
+    if pot.split_from is not None and pot.lot_id != pot.split_from.lot_id:
+        pot.lot = pot.split_from.lot
+        pot.save(update_fields=["lot"])
 
 
 def resettle_pollen(lot: PollenLot) -> None:

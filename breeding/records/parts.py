@@ -1,17 +1,18 @@
-"""What a split-off packet or lot has from the one that it came from: its day, its age, its parents."""
+"""What a split-off packet, lot or pot has from the one that it came from: its day, its age, its parents."""
 
 from collections.abc import Iterable
 from datetime import date
 from functools import cache
 from typing import TypeVar
 
-from breeding.models import PollenLot, SeedLot
+from breeding.models import PollenLot, SeedLot, SeedPot
 from breeding.science.pollen import best_before
 from nursery.records import locks, milestones
+from nursery.records.errors import Refused
 from nursery.records.prepared import Prepared
 from nursery.seen import Seen
 
-Lot = TypeVar("Lot", PollenLot, SeedLot)
+Lot = TypeVar("Lot", PollenLot, SeedLot, SeedPot)
 Move = tuple[date, str]
 
 
@@ -27,15 +28,25 @@ def with_parts(lots: Iterable[Lot]) -> list[Lot]:
 
 
 def whole_of(lot: Lot) -> Lot:
-    """The packet or lot that this one was split off from, at any remove; itself where it is whole."""
+    """The packet, lot or pot that this one was split off from, at any remove; itself where it is whole."""
     while lot.split_from is not None:
         lot = lot.split_from
     return lot
 
 
+def must_not_be_its_own_part(lot: Lot, parts: Iterable[Lot]) -> None:
+    """Only a correction can say so: what is split off for the first time has no parts yet.
+
+    Raises:
+        Refused: the lot is one of these, or was split off from one of them.
+    """
+    if lot.pk in {part.pk for part in with_parts(parts)}:
+        raise Refused("own_part", "That came out of this one. Choose the one that was split.")
+
+
 def settle_pollen(lot: PollenLot) -> None:
     """A part was collected when its packet was, and is good until as long as both storages let it."""
-    if lot.split_from is not None:
+    if _is_part(lot):
         whole = lot.split_from
         _store(
             lot,
@@ -48,9 +59,23 @@ def settle_pollen(lot: PollenLot) -> None:
 
 def settle_seed(lot: SeedLot) -> None:
     """A part was ripe when its lot was."""
-    if lot.split_from is not None:
+    if _is_part(lot):
         _store(lot, ripe_first=lot.split_from.ripe_first, ripe_last=lot.split_from.ripe_last)
     _settle_parts(lot, settle_seed)
+
+
+def settle_pot(pot: SeedPot) -> None:
+    """A pot that was split off was sown when its pot was. Few pots are split: of others nothing is asked."""
+    if pot.split_last is None:
+        return
+    if _is_part(pot):
+        _store(pot, sown_first=pot.split_from.sown_first, sown_last=pot.split_from.sown_last)
+    _settle_parts(pot, settle_pot)
+
+
+def _is_part(lot: PollenLot | SeedLot | SeedPot) -> bool:
+    """What was undone has nothing from the one it was split off from."""
+    return lot.split_from is not None and not lot.cancelled
 
 
 def _settle_parts(lot, settle) -> None:
@@ -60,11 +85,11 @@ def _settle_parts(lot, settle) -> None:
 
 
 @cache
-def _parts_of(model: type[PollenLot | SeedLot]) -> Prepared:
+def _parts_of(model: type[PollenLot | SeedLot | SeedPot]) -> Prepared:
     return Prepared(lambda ids: model.objects.filter(split_from__in=ids).order_by("pk"))
 
 
-def _store(lot: PollenLot | SeedLot, **columns: date | None) -> None:
+def _store(lot: PollenLot | SeedLot | SeedPot, **columns: date | None) -> None:
     changed = {name for name, value in columns.items() if getattr(lot, name) != value}
     for name in changed:
         setattr(lot, name, columns[name])

@@ -1,5 +1,7 @@
 """Pollen and seed sent elsewhere, split into a second packet, and what came of what was sent."""
 
+from collections.abc import Iterable
+
 from breeding.models import OutcomeTold, PollenLot, PollenSent, PollenSplit, SeedLot, SeedSent, SeedSplit
 from breeding.records.contradictions import (
     gone_contradictions,
@@ -7,7 +9,7 @@ from breeding.records.contradictions import (
     pollen_sent_contradictions,
     seed_sent_contradictions,
 )
-from breeding.records.parts import with_parts
+from breeding.records.parts import must_not_be_its_own_part
 from nursery.models import Act
 from nursery.records import registry
 from nursery.records.core import Entry, NewAct, recorded
@@ -54,7 +56,7 @@ def pollen_split(*, act: NewAct, lot: PollenLot, storage: str = "unknown", tag: 
     entry = Entry(act, "pollen_split", on=[lot], said={"storage": storage, "tag": tag})
     if sent := entry.sent_before():
         return sent
-    _must_not_be_its_own_part(act, lot)
+    must_not_be_its_own_part(lot, _made_before(act, PollenLot))
     flags = packet_contradictions(lot, entry.day, without=act.replaces)
     part = entry.born(PollenLot, tag=tag, clone=lot.clone, words=lot.words, split_from=lot)
     part.candidates.set(lot.candidates.all())
@@ -69,7 +71,7 @@ def seed_split(
     entry = Entry(act, "seed_split", on=[lot], said={"storage": storage, "seeds": seeds, "tag": tag})
     if sent := entry.sent_before():
         return sent
-    _must_not_be_its_own_part(act, lot)
+    must_not_be_its_own_part(lot, _made_before(act, SeedLot))
     flags = gone_contradictions(lot, seeds=seeds, day=entry.day, without=act.replaces)
     same = {"cross": lot.cross, "section": lot.section, "words": lot.words}
     part = entry.born(SeedLot, tag=tag, split_from=lot, **same)
@@ -103,10 +105,6 @@ def _must_say_to_whom(to_whom: str) -> None:
         raise Refused("to_whom", "Say to whom it went, in words.", field="to_whom")
 
 
-def _must_not_be_its_own_part(act: NewAct, lot: PollenLot | SeedLot) -> None:
-    """Only a correction can say so: a new part has none yet."""
-    if act.replaces is None:
-        return
-    parts = with_parts(type(lot).objects.filter(pk=act.replaces.thing_id))
-    if lot.pk in {part.pk for part in parts}:
-        raise Refused("own_part", "That came out of this one. Choose the one that was split.")
+def _made_before(act: NewAct, model: type[PollenLot | SeedLot]) -> Iterable[PollenLot | SeedLot]:
+    """The part that the act made which this one corrects."""
+    return model.objects.filter(pk=act.replaces.thing_id) if act.replaces else ()

@@ -1,5 +1,6 @@
-from breeding.models import PotLook, PotLoss, PotTrouble, SeedLot, SeedPot, Sown
-from breeding.records.contradictions import pot_contradictions, sowing_contradictions
+from breeding.models import PotLook, PotLoss, PotSplit, PotTrouble, SeedLot, SeedPot, Sown
+from breeding.records.contradictions import pot_contradictions, sowing_contradictions, split_contradictions
+from breeding.records.parts import must_not_be_its_own_part
 from nursery.models import Act, Place
 from nursery.records.core import Entry, NewAct, recorded
 from nursery.records.errors import Refused
@@ -67,3 +68,54 @@ def trouble_seen(*, act: NewAct, pot: SeedPot, what: str) -> Act:
     """Algae, moss, gnats, mould, dryness, or a seedling that drifted in from another pot."""
     entry = Entry(act, "pot_trouble", on=[pot], said={"what": what})
     return entry.sent_before() or entry.keep(pot, PotTrouble(what=what))
+
+
+@recorded
+def pot_split(
+    *,
+    act: NewAct,
+    pot: SeedPot,
+    pots: int = 1,
+    seedlings: int | None = None,
+    extent: str = "part",
+    place: Place | None = None,
+    pot_size: str = "",
+    medium: str = "",
+    tag: int | None = None,
+) -> Act:
+    """Seedlings of a pot were pricked out, or it was divided, into new pots: ``seedlings`` into each, None if nobody
+    counted.
+
+    With ``extent`` "all" none stays, and the old pot is done. ``tag`` is a blank tag for the first new pot.
+
+    Raises:
+        Refused: too many pots or none, no seedling in a pot, or a correction by which a pot came out of itself.
+    """
+    facts = {
+        "pots": pots,
+        "seedlings": seedlings,
+        "extent": extent,
+        "place": place,
+        "pot_size": pot_size.strip(),
+        "medium": medium.strip(),
+    }
+    entry = Entry(act, "pot_split", on=[pot, place], said=facts | {"tag": tag})
+    if sent := entry.sent_before():
+        return sent
+    _must_be_possible(pots, seedlings)
+    must_not_be_its_own_part(pot, SeedPot.objects.filter(thing__born_by=act.replaces) if act.replaces else ())
+    told = {"pots": pots, "seedlings": seedlings, "extent": extent}
+    flags = split_contradictions(pot, **told, day=entry.day, without=act.replaces)
+    for number in range(pots):
+        own_tag = tag if number == 0 else None
+        same = {"lot": pot.lot, "place": place, "pot_size": facts["pot_size"]}
+        entry.born(SeedPot, tag=own_tag, split_from=pot, **same)
+    return entry.keep(pot, PotSplit(**facts), touched=[place], flags=flags)
+
+
+def _must_be_possible(pots: int, seedlings: int | None) -> None:
+    if not 1 <= pots <= MOST_POTS:
+        raise Refused("pots_1_to_100", f"Split a pot into 1 to {MOST_POTS} new ones at a time.", field="pots")
+    if seedlings is not None and seedlings < 1:
+        sentence = "Leave the number empty where you can't tell: a new pot holds a seedling."
+        raise Refused("no_seedlings", sentence, field="seedlings")

@@ -130,7 +130,10 @@ class SeedRow(NamedTuple):
 
 
 class PotRow(NamedTuple):
-    """A sown pot; ``ripe_first`` is the first day its seed can have been ripe, ``sowing`` the act that made it."""
+    """A sown pot; ``ripe_first`` is the first day its seed can have been ripe, ``sowing`` the act that made it.
+
+    ``split_last`` is the last day on which it can have been split, or split off from ``split_from_id``.
+    """
 
     kind = "seedpot"
     slug = "pots"
@@ -148,6 +151,9 @@ class PotRow(NamedTuple):
     first_after: date | None
     first_by: date | None
     amount: str
+    split_from_id: int | None
+    split_first: date | None
+    split_last: date | None
     sowing: UUID | None
     taxon_id: int | None
     cross_id: int

@@ -40,6 +40,7 @@ _CLOSED = {
     "finished": "It is finished",
     "sown": "All of it is sown",
     "cleared": "It was cleared, never sown",
+    "split": "All of it went into other pots",
     "sent": "All of it was sent",
     "died": "It died",
     "sold": "It was sold",

@@ -166,6 +166,13 @@ def pot_loss(act: Act) -> str:
     return f"{act.potloss.lost}, {act.potloss.get_why_display()}"
 
 
+def pot_split(act: Act) -> str:
+    split = act.potsplit
+    each = f"{plural(split.seedlings, 'seedling')} {'each' if split.pots > 1 else 'in it'}" if split.seedlings else ""
+    stay = "none stays" if split.extent == "all" else "some stay"
+    return _joined(f"into {plural(split.pots, 'new pot')}", each, stay, split.medium)
+
+
 def pot_trouble(act: Act) -> str:
     return act.pottrouble.get_what_display()
 

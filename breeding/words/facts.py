@@ -9,7 +9,7 @@ from breeding.models.pods import Swelling
 from breeding.models.pots import PotSeen
 from breeding.models.sections import SizeClass
 from breeding.models.spikes import SpikeSeen
-from breeding.words.ages import age, between, day_words, on_day
+from breeding.words.ages import age, between, day_words, joined, on_day
 
 NOT_KNOWN = "not known"
 
@@ -70,13 +70,16 @@ def seed(row: Any, today: date) -> list[Fact]:
 def pot(row: Any, today: date) -> list[Fact]:
     not_before_sowing = row.first_after if row.first_after != row.sown_first else None
     first = between(row.sown_first, row.sown_last, not_before_sowing, row.first_by)
-    amount = PotSeen(row.amount).label if row.amount else "not looked at"
-    if row.counted is not None and row.amount not in {"", "nothing"}:
-        amount = f"{row.counted}, {amount}"
+    amount = PotSeen(row.amount).label if row.amount else ""
+    if row.counted is not None and row.amount != "nothing":
+        amount = joined(str(row.counted), amount)
+    second = Fact(first or ("not seen" if row.stage == "up" else "none yet"), "day of first seedling")
+    if row.split_from_id:
+        second = Fact(age(row.split_first, row.split_last, today) or NOT_KNOWN, "days split off")
     return [
         Fact(age(row.sown_first, row.sown_last, today) or NOT_KNOWN, "days sown"),
-        Fact(first or ("not seen" if row.stage == "up" else "none yet"), "day of first seedling"),
-        Fact(amount, _seen(row, today)),
+        second,
+        Fact(amount or ("not counted" if row.split_last else "not looked at"), _seen(row, today)),
     ]
 
 

@@ -34,7 +34,12 @@ class Cut:
 
 
 def rates(sections: Sequence[Any], cuts: Sequence[Cut], lots: Sequence[Any], pots: Sequence[Any]) -> list[Rate]:
-    """All that can be told of a cross from its own rows; what nobody saw is left away."""
+    """All that can be told of a cross from its own rows; what nobody saw is left away.
+
+    A pot that was split off is no pot that was sown: what came up is told of the pot it came from.
+    """
+    lost = sum(pot.lost for pot in pots)
+    pots = [pot for pot in pots if pot.split_from_id is None]
     told = [
         ("Take", _take(sections)),
         ("Pods", _pods(sections, cuts)),
@@ -43,7 +48,7 @@ def rates(sections: Sequence[Any], cuts: Sequence[Cut], lots: Sequence[Any], pot
         ("Pots up", f"{sum(pot.stage == 'up' for pot in pots)} of {plural(len(pots), 'pot')}" if pots else ""),
         ("Sown to first seedling", _days_to_seedling(pots)),
         ("Seedlings", _seedlings(pots)),
-        ("Lost", plural(sum(pot.lost for pot in pots), "seedling")),
+        ("Lost", plural(lost, "seedling")),
     ]
     return [Rate(label, value) for label, value in told if value and value != "0 seedlings"]
 
@@ -125,15 +130,15 @@ def _days_to_seedling(pots: Iterable[Any]) -> str:
 
 
 def _seedlings(pots: Sequence[Any]) -> str:
-    """The last count of each pot; of the seeds only where these were counted into the pot."""
-    counted = [pot for pot in pots if pot.counted is not None]
+    """What each pot gave by its last count; of the seeds only where these were counted into the pot."""
+    counted = [pot for pot in pots if pot.raised is not None]
     if not counted:
         return ""
-    told = f"{sum(pot.counted for pot in counted):,} counted in {len(counted)} of {plural(len(pots), 'pot')}"
+    told = f"{sum(pot.raised for pot in counted):,} counted in {len(counted)} of {plural(len(pots), 'pot')}"
     with_seeds = [pot for pot in counted if pot.seeds]
     if not with_seeds:
         return told
-    up, seeds = sum(pot.counted for pot in with_seeds), sum(pot.seeds for pot in with_seeds)
+    up, seeds = sum(pot.raised for pot in with_seeds), sum(pot.seeds for pot in with_seeds)
     return f"{told}; {percent(up, seeds)} of {plural(seeds, 'seed')} sown in {plural(len(with_seeds), 'pot')}"
 
 

@@ -134,9 +134,27 @@ def seedpot(row: Any, today: date) -> str:
         return "prepared, not sown yet"
     sown = ago(row.sown_first, row.sown_last, today)
     sown = f"sown {sown}" if sown else "sown on a day not known"
+    if row.closed_why == "split":
+        return ended_words("split into other pots", row.closed_day, today)
     if row.stage == "up":
-        return joined("germinating", "nothing at the last look" if row.amount == "nothing" else UP_WORDS[row.amount])
+        return joined(_split_words(row, today) or "germinating", _amount_words(row))
     return joined(sown, "nothing yet" if row.amount == "nothing" or row.last_look else "not looked at yet")
+
+
+def _split_words(pot: Any, today: date) -> str:
+    """Of a pot that was split, or split off, since when it holds what it does; empty of others."""
+    if pot.split_last is None:
+        return ""
+    when = ago(pot.split_first, pot.split_last, today) or "on a day not known"
+    return f"split off {when}" if pot.split_from_id else f"split {when}"
+
+
+def _amount_words(pot: Any) -> str:
+    if pot.amount == "nothing":
+        return "nothing at the last look"
+    if pot.amount:
+        return UP_WORDS[pot.amount]
+    return plural(pot.counted, "seedling") if pot.counted is not None else ""
 
 
 def sowingsession(row: Any, today: date) -> str:

@@ -139,7 +139,7 @@ class _Teller:
 
     def lot(self, lot: Any) -> Chapter:
         pots = [pot for pot in self.under.pots if pot.lot_id == lot.pk]
-        sown_pots = [pot for pot in pots if not pot.unsown]
+        sown_pots = [pot for pot in pots if not pot.unsown and pot.split_from_id is None]
         up = sum(pot.stage == "up" for pot in sown_pots)
         sown = f"{up} of {plural(len(sown_pots), 'pot')} up" if sown_pots else ""
         return Chapter(

@@ -26,7 +26,7 @@ _MORE = {
     "section": ("spike__plant__clone",),
     "seedlot": ("section", "split_from"),
     "pollenlot": ("split_from",),
-    "seedpot": ("session",),
+    "seedpot": ("session", "split_from"),
 }
 _MIXED = {
     "pollenlot": ("candidates",),

@@ -112,6 +112,10 @@ def _seed_lot(lot: Any, today: date) -> tuple[str, list[Link]]:
 
 
 def _seed_pot(pot: Any, today: date) -> tuple[str, list[Link]]:
+    parts = fetch.things("seedpot").filter(split_from=pot, cancelled=False).order_by(fetch.OPEN_FIRST, "pk")
+    links = _links(parts, "Seed pot", today)
+    if links:
+        return "Its seedlings went into these pots:", links
     return "Where it came from:", [
         Link("The seed it was for", thing_url(pot.lot)),
         Link("Its cross", thing_url(pot.lot.cross)),

@@ -67,7 +67,7 @@ def at_place(place: Place) -> list[Any]:
 
 
 def of_sowing(sowing: uuid.UUID) -> list[Any]:
-    """The pots that one sowing made and that are still open."""
+    """The pots that one sowing or split made and that are still open."""
     return fetch.listed(fetch.open_things("seedpot").filter(thing__born_by=sowing).order_by("pk")[:MOST])
 
 

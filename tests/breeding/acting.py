@@ -152,6 +152,11 @@ KINDS = [
         {"seen": st.sampled_from(["nothing", "first", "few", "carpet", "cant_tell"]), "counted": NUMBER},
     ),
     Told(pots.seedlings_lost, {"pot": POT}, {"lost": st.integers(1, 9)}),
+    Told(
+        pots.pot_split,
+        {"pot": POT, "place": PLACE},
+        {"pots": st.integers(1, 3), "seedlings": st.none() | st.integers(1, 20), "extent": EXTENT},
+    ),
     Told(pots.trouble_seen, {"pot": POT}, {"what": st.just("algae")}),
     Told(moves.moved, {"thing": POT, "place": PLACE}),
     Told(moves.moved, {"thing": PLANT, "place": PLACE}),

@@ -6,7 +6,7 @@ from django.db.models import Q
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from breeding.models import PollenLot, PotSown, Section, SeedLot, SeedPot, SowingPlanned, Sown, Spike
+from breeding.models import PollenLot, PotSown, PotSplit, Section, SeedLot, SeedPot, SowingPlanned, Sown, Spike
 from breeding.records.crosses import fathers_of, pairing_key
 from nursery.models import Act, ActLink, Clone, LivingThing, Person, Tag, Thing, Void
 from nursery.records import milestones, registry
@@ -42,7 +42,7 @@ EVIDENCE = {
         "cleaned": {"seed_cleaned"},
         "part_sown": {"sown", "pot_sown"},
     },
-    "seedpot": {"prepared": {"sowing_planned"}, "sown": {"sown", "pot_sown"}, "up": {"pot_look"}},
+    "seedpot": {"prepared": {"sowing_planned"}, "sown": {"sown", "pot_sown"}, "up": {"pot_look", "pot_split"}},
     "sowingsession": {"planned": {"sowing_planned"}, "part_sown": {"pot_sown"}, "sown": {"pot_sown"}},
 }
 """For each stage, the kinds of acts of which at least one must count; what is not listed may not occur."""
@@ -131,13 +131,18 @@ def parts_are_as_their_wholes() -> None:
     for lot in SeedLot.objects.filter(split_from__isnull=False, cancelled=False).select_related("split_from"):
         whole = lot.split_from
         assert (lot.cross_id, lot.section_id, lot.ripe_last) == (whole.cross_id, whole.section_id, whole.ripe_last)
+    for pot in SeedPot.objects.filter(split_from__isnull=False, cancelled=False).select_related("split_from"):
+        whole = pot.split_from
+        assert (pot.lot_id, pot.sown_first, pot.sown_last) == (whole.lot_id, whole.sown_first, whole.sown_last)
 
 
 def counts_are_conserved() -> None:
     counts = {"act__voided_by__isnull": True}
-    told = [kind.objects.filter(**counts).values_list("pots", flat=True) for kind in (Sown, SowingPlanned)]
+    told = [kind.objects.filter(**counts).values_list("pots", flat=True) for kind in (Sown, SowingPlanned, PotSplit)]
     assert SeedPot.objects.filter(cancelled=False).count() == sum(map(sum, told))
-    told_sown = Q(session=None, cancelled=False) | Q(pk__in=PotSown.objects.filter(**counts).values("pot"))
+    told_sown = Q(session=None, split_from=None, cancelled=False) | Q(
+        pk__in=PotSown.objects.filter(**counts).values("pot")
+    )
     for lot in SeedLot.objects.all():
         assert lot.pots_sown == lot.pots.filter(told_sown).count()
     kinds = [kind for kind in registry.thing_kinds().values() if kind.tagged]

@@ -55,7 +55,7 @@ def _asked_at_an_age(row: PotRow, looked: date) -> date | None:
 
 def _when_up(row: PotRow, books: Books) -> Next:
     expected = books.expectations.of("crowded", row.taxon_id)
-    looked = row.last_look or row.first_by or row.sown_last or made_on(row)
+    looked = row.last_look or row.split_last or row.first_by or row.sown_last or made_on(row)
     due = looked + timedelta(days=expected.longest_gap)
     if row.last_seen == "cant_tell":
         due = cant_tell(looked, expected.longest_gap)
@@ -78,6 +78,8 @@ def _silence(row: PotRow, watch: Watch, day: date) -> str:
 
 
 def _tell_up(row: PotRow, expected: Expected, day: date) -> Told:
+    if row.split_last is not None:
+        return _tell_split(row, day)
     first = row.first_after or row.first_by
     age = f"{words.age(first, row.first_by, day)} since the first seedling"
     crowded = bool(first) and (day - first).days >= expected.low
@@ -86,3 +88,14 @@ def _tell_up(row: PotRow, expected: Expected, day: date) -> Told:
         reason=words.sentence(age, usual, "see whether to pot on" if crowded else "", words.last_look(row, day)),
         title="Pot on?" if crowded else "Look at seedlings",
     )
+
+
+def _tell_split(row: PotRow, day: date) -> Told:
+    """How long seedlings have room after a split, nobody has told: no usual time is claimed."""
+    what = "it was split off" if row.split_from_id else "it was split"
+    since = f"{words.age(row.split_first, row.split_last, day)} since {what}"
+    if row.split_first is None:
+        since = f"{what} on a day not known"
+    looked = row.last_look is not None and row.last_look != row.split_last
+    seen = words.last_look(row, day) if looked else "not looked at since"
+    return Told(reason=words.sentence(since, seen), title="Look at seedlings")

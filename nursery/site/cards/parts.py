@@ -1,5 +1,6 @@
 """The pieces that cards and lists of things are put together from. Templates only write them out."""
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -127,6 +128,19 @@ def listing(title: str, rows: Iterable[Row], *, empty: str = "", url: str = "", 
     return Listing(title + more, rows[:MOST_ROWS], empty, url, label)
 
 
+def pots_of_acts(pots: Iterable[Any]) -> list[Link]:
+    """To the open pots of each sowing or split that has more than one: one answer for all of them."""
+    open_pots = Counter(pot.thing.born_by_id for pot in pots if pot.is_open)
+    acts = [act for act, count in open_pots.items() if count > 1]
+    words = "Answer several pots at once" if len(acts) == 1 else "Several pots at once, group {}"
+    return [Link(words.format(turn), reverse("several-of-sowing", args=[act])) for turn, act in enumerate(acts, 1)]
+
+
+def printing(pots: Sequence[Any]) -> list[Link]:
+    """Where a sowing or a split goes on: to the labels of seed pots that wait to be printed."""
+    return [Link("Print tags of seed pots", f"{reverse('labels:waiting')}?show=Seed+pot")] if pots else []
+
+
 __all__ = [
     "MOST_ROWS",
     "Answer",
@@ -141,5 +155,7 @@ __all__ = [
     "details",
     "listing",
     "named",
+    "pots_of_acts",
+    "printing",
     "row_of",
 ]

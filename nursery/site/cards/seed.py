@@ -1,14 +1,23 @@
-from collections import Counter
 from datetime import date
-
-from django.urls import reverse
 
 from breeding.answers import asked_of
 from breeding.models import SeedLot
 from breeding.words import facts
 from breeding.words.ages import days_words, plural
 from nursery.links import act_url, thing_url
-from nursery.site.cards.parts import MOST_ROWS, Card, Detail, Link, Listing, acts_of, details, listing, named, row_of
+from nursery.site.cards.parts import (
+    MOST_ROWS,
+    Card,
+    Detail,
+    Listing,
+    acts_of,
+    details,
+    listing,
+    named,
+    pots_of_acts,
+    printing,
+    row_of,
+)
 from nursery.site.cards.spikes import section_words
 from nursery.site.fetch import listed, things
 
@@ -25,7 +34,7 @@ def card(lot: SeedLot, today: date) -> Card:
         section="seed",
         facts=facts.seed(lot, today),
         asked=asked_of(lot),
-        acts=[*acts_of(lot, *own), *_several(pots), *_printing(pots)],
+        acts=[*acts_of(lot, *own), *pots_of_acts(pots), *printing(pots)],
         details=_details(lot, pots, today),
         lists=[
             _pots(lot, pots, today),
@@ -34,22 +43,8 @@ def card(lot: SeedLot, today: date) -> Card:
     )
 
 
-def _several(pots: list) -> list[Link]:
-    """To the open pots of each sowing that has more than one: one answer for all of them."""
-    open_pots = Counter(pot.thing.born_by_id for pot in pots if pot.is_open)
-    sowings = [sowing for sowing, count in open_pots.items() if count > 1]
-    words = "Answer several pots at once" if len(sowings) == 1 else "Several pots at once, sowing {}"
-    links = enumerate(sowings, start=1)
-    return [Link(words.format(turn), reverse("several-of-sowing", args=[sowing])) for turn, sowing in links]
-
-
-def _printing(pots: list) -> list[Link]:
-    """Where a sowing goes on: to the labels of seed pots that wait to be printed."""
-    return [Link("Print tags of seed pots", f"{reverse('labels:waiting')}?show=Seed+pot")] if pots else []
-
-
 def _pots(lot: SeedLot, pots: list, today: date) -> Listing:
-    sown = [pot for pot in pots if not pot.unsown]
+    sown = [pot for pot in pots if not pot.unsown and pot.split_from_id is None]
     up = sum(pot.stage == "up" for pot in sown)
     return listing(
         f"Its pots: {up} of {len(sown)} up" if sown and len(pots) <= MOST_ROWS else "Its pots",

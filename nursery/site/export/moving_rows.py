@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from breeding.models import Cross, PollenLot, Pollinated, PotLook, Section, SeedLot, SeedPot
+from breeding.models.pots import PotSeen
 from breeding.records.parts import whole_of
 from breeding.words.descent import cross_tree, pollen_tree
 from nursery.days import Day
@@ -69,31 +70,44 @@ def _of_plant(plant: Plant, facts: dict[str, Any], before: str) -> Told:
 
 
 def pot_row(pot: SeedPot, names: Names) -> Told:
-    sowing = _sowing(pot)
+    sowing = _sowing(whole_of(pot))
     look = _last(PotLook.objects.filter(act__thing=pot.thing).exclude(seen="cant_tell"))
     values = _of_cross(pot.lot, names) | {
         "harvested": day_words(whole_of(pot.lot).thing.born_by),
-        "sown": day_words(sowing.act),
+        "sown": day_words(sowing.act) if sowing else days.written(Day.unknown()),
         "pots": 1,
         "seeds": pot.seeds,
-        "pods": sowing.pods,
+        "pods": getattr(sowing, "pods", None),
         "place": path_cell(pot.place),
         "pot_size": pot.pot_size or getattr(sowing, "pot_size", ""),
-        "medium": pot.session.medium if pot.session else sowing.medium,
+        "medium": pot.session.medium if pot.session else getattr(sowing, "medium", ""),
         "seen": look.get_seen_display() if look else "",
         "counted": pot.counted if look and look.seen != "nothing" else None,
         "looked": day_words(look.act) if look else "",
         "remark": _remark(pot),
     }
-    return Told(values, number_of(pot))
+    return Told(values | (_of_part(pot, look) if pot.split_from else {}), number_of(pot))
+
+
+def _of_part(pot: SeedPot, look: PotLook | None) -> dict[str, Any]:
+    """What a pot that was split off does not share with the one that was sown; the split is its first look, which
+    showed seedlings, counted or not."""
+    split = pot.thing.born_by.potsplit
+    values = {"pods": None, "pot_size": pot.pot_size, "medium": split.medium}
+    if look:
+        return values
+    seen = PotSeen.FIRST.label if pot.counted is None else ""
+    return values | {"seen": seen, "counted": pot.counted, "looked": day_words(split.act)}
 
 
 def _sowing(pot: SeedPot) -> Any:
-    """The details of the act that put seed into a pot: it made the pot, or told so of a prepared one."""
+    """The details of the act that put seed into a pot: it made the pot, or told so of a prepared one. None where
+    nobody told so of one that was split all the same."""
     if pot.session is None:
         return pot.thing.born_by.sown
     told = Act.objects.filter(thing=pot.thing, kind="pot_sown", voided_by__isnull=True)
-    return told.order_by("day_last", "recorded_at").first().potsown
+    first = told.order_by("day_last", "recorded_at").first()
+    return first and first.potsown
 
 
 def seed_row(lot: SeedLot, names: Names) -> Told:

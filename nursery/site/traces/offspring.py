@@ -57,7 +57,9 @@ def came_from(plant: Plant, today: date) -> CameFrom:
     lots = SeedLot.objects.filter(section__in=sections)
     seed = _born(lots.filter(split_from=None), "harvested from one of these sections", today)
     seed |= _born(lots.exclude(split_from=None), "split off from that seed", today)
-    pots = _born(SeedPot.objects.filter(lot__in=seed, unsown=False), "sown from that seed", today)
+    of_seed = SeedPot.objects.filter(lot__in=seed, unsown=False)
+    pots = _born(of_seed.filter(split_from=None), "sown from that seed", today)
+    pots |= _born(of_seed.exclude(split_from=None), "split off from a pot of that seed", today)
     return CameFrom(plants, pollen, sections, seed, pots, _raised(plant.clone_id))
 
 

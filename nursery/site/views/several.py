@@ -67,11 +67,12 @@ def at_place(request: HttpRequest, pk: int) -> HttpResponse:
 @may_record
 @require_safe
 def of_sowing(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """The open pots of one sowing."""
-    act = get_object_or_404(Act, pk=pk, kind__in=("sown", "sowing_planned"))
+    """The open pots of one sowing, or of one split."""
+    act = get_object_or_404(Act, pk=pk, kind__in=("sown", "sowing_planned", "pot_split"))
     found = several.batches(several.of_sowing(act.pk), timezone.localdate())
     lot = registry.instance_of(act.thing)
-    return _page(request, found, title="Pots of one sowing", here=request.get_full_path(), name=name_parts(lot))
+    title = "Pots of one split" if act.kind == "pot_split" else "Pots of one sowing"
+    return _page(request, found, title=title, here=request.get_full_path(), name=name_parts(lot))
 
 
 @may_record

@@ -12,7 +12,7 @@ from breeding.learning.stamp import midnight
 from breeding.learning.waits import Wait
 from breeding.records.expectations import time_left_out
 from breeding.records.pods import pods_looked_at, take_read
-from breeding.records.pots import pot_looked_at
+from breeding.records.pots import pot_looked_at, pot_split
 from breeding.records.redetermined import clone_redetermined
 from breeding.records.spikes import spike_looked
 from nursery.days import Day
@@ -78,6 +78,7 @@ def test_every_step_from_what_was_seen(nursery: Nursery) -> None:
     up, silent, undone_look = nursery.pots(3, lot, days_ago=95, place=bench)
     look(pot_looked_at, pot=up, seen="nothing", days_ago=60)
     look(pot_looked_at, pot=up, seen="few", days_ago=50)
+    look(pot_split, pot=up, pots=2, days_ago=40)
     look(pot_looked_at, pot=silent, seen="nothing", days_ago=20)
     look(pot_looked_at, pot=undone_look, seen="nothing", days_ago=30)
     wrong = look(pot_looked_at, pot=undone_look, seen="first", days_ago=10)

@@ -118,6 +118,63 @@ def test_a_seed_pot(acts: list[Seen], expected: dict[str, Any]) -> None:
     _has(seed_pot(in_order(POTTED, *acts)), **expected)
 
 
+def _counted(day: int, number: int) -> Seen:
+    return told("pot_look", day, seen="few", counted=number)
+
+
+def _split(day: int | Day, seedlings: int | None = None, **more: Any) -> Seen:
+    return told("pot_split", day, seedlings=seedlings, **more)
+
+
+ALL = {"extent": "all"}
+GOES_ON = {"closed_on": None, "closed_why": ""}
+
+
+@pytest.mark.parametrize(
+    ("acts", "expected"),
+    [
+        # Whoever splits a pot has seen seedlings in it: that ends the germination watch, on that day at the latest.
+        ([told("pot_look", 30), _split(44)], {"stage": "up", "first_after": on(30), "first_by": on(44)}),
+        ([_split(44)], GOES_ON | {"last_look": on(44), "split_last": on(44), "amount": "", "counted": None}),
+        ([_counted(40, 41), _split(44, 10)], GOES_ON | {"counted": 21, "raised": 41}),
+        ([_counted(40, 41), _split(44, 10), _counted(60, 19)], {"counted": 19, "raised": 39}),
+        ([_counted(40, 41), _split(44)], {"counted": None, "raised": 41}),  # how many went, nobody knows
+        ([_counted(40, 41), _split(44), _counted(60, 9)], {"counted": 9, "raised": 41}),
+        ([_counted(40, 5), _split(44, 10)], {"counted": 0, "raised": 20}),
+        ([_split(44, 10, **ALL)], {"counted": None, "raised": 20, "closed_on": on(44), "closed_why": "split"}),
+        ([_split(44, 10), _split(50, 8, **ALL)], {"raised": 36, "closed_on": on(50), "split_last": on(50)}),
+        ([_counted(40, 41), _split(44, **ALL)], {"raised": 41, "closed_why": "split"}),
+        ([_split(44, **ALL), told("pot_look", 60, seen="few")], GOES_ON | {"amount": "few"}),
+        ([_split(44, **ALL), told("pot_look", 60)], {"closed_on": on(44)}),
+        ([_split(44, **ALL), told("pot_look", UNKNOWN, seen="few")], {"closed_on": on(44)}),
+        ([_split(44, **ALL), _split(60)], GOES_ON),
+        ([_split(UNKNOWN, recorded=70)], {"split_first": None, "split_last": on(70), "last_look": None}),
+        ([told("postponed", 40, until=on(90)), _split(44)], {"later_until": None}),
+    ],
+)
+def test_a_pot_that_was_split(acts: list[Seen], expected: dict[str, Any]) -> None:
+    _has(seed_pot(in_order(POTTED, *acts)), **expected)
+
+
+@pytest.mark.parametrize(
+    ("acts", "expected"),
+    [
+        ([], {"stage": "up", "place_id": 4, "seeds": None, "amount": "", "counted": 12, "raised": None}),
+        ([], GOES_ON | {"first_after": None, "first_by": None, "last_look": on(90), "split_last": on(90)}),
+        ([told("pot_look", 99, seen="few")], {"first_by": None, "amount": "few", "counted": 12}),
+        ([_counted(99, 11), told("pot_loss", 99, lost=1)], {"counted": 11, "lost": 1, "raised": None}),
+        ([_split(120, 4)], GOES_ON | {"counted": 4, "split_last": on(120)}),
+        ([_split(120, 6, **ALL)], {"counted": None, "closed_on": on(120), "closed_why": "split"}),
+        ([told("pot_cleared", 99)], GOES_ON),
+    ],
+)
+def test_a_pot_that_was_split_off(acts: list[Seen], expected: dict[str, Any]) -> None:
+    part = born("pot_split", 90, seedlings=12, main=False, extent="all")
+    columns = seed_pot(in_order(part, *acts))
+    _has(columns, **expected)
+    assert not columns.keys() & {"sown_first", "sown_last"}, "it has those from the pot it came from"
+
+
 @pytest.mark.parametrize(
     ("acts", "expected"),
     [

@@ -20,6 +20,7 @@ DEFAULTS: dict[str, dict[str, Any]] = {
     "seed_cleaned": {"seeds": None, "estimate_from": "", "filled_percent": None},
     "sown": {"place_id": 1, "pots": 1, "seeds": None, "pods": None, "all_of_it": False},
     "pot_look": {"seen": "nothing", "counted": None},
+    "pot_split": {"pots": 2, "seedlings": None, "extent": "part", "place_id": 4},
     "pot_loss": {"lost": 1, "why": "unknown"},
     "pollen_collected": {"storage": "bench"},
     "pollen_received": {"storage": "unknown", "clone_id": None, "words": ""},

@@ -90,11 +90,26 @@ def test_a_section_tells_its_stage_and_what_is_late(facts: dict[str, Any], stage
             "nothing in 1 of 3 pots, 4 months, past the usual window (day 28 to 112)",
         ),
         ([pots(3, sown=130, ripe=400)], "sown", "0 of 3 pots up", ""),
+        (
+            [pots(1, stage="up", closed_on=before(2)), pots(2, stage="up", split_from_id=1, split_last=before(2))],
+            "up",
+            "1 of 1 pot up, 2 pots split off",
+            "",
+        ),
     ],
 )
 def test_pots_are_told_together(some: list[Pots], stage: str, words: str, late: str):
     line = of_pots(*some)
     assert (line.stage, line.stage_words, line.late) == (stage, words, late)
+
+
+def test_a_pot_that_was_split_goes_on_in_its_new_ones_and_is_over_with_the_last():
+    whole = pots(1, sown=400, stage="up", first_by=before(390), closed_on=before(9), split_last=before(9))
+    part = {"sown": 400, "stage": "up", "split_from_id": 1, "split_last": before(9), "last_look": before(9)}
+    line = of_pots(whole, pots(3, **part))
+    assert (line.pots_open, line.windows, line.next_words) == (3, (), "Look at seedlings on Sun 4 Oct")
+    lot = seed(pk=5, stage="part_sown", closed_on=before(200))
+    assert lines(gathered(lots=[Lot(lot, None, None)], pots=[whole, pots(3, **part, closed_on=before(1))]), DAY) == []
 
 
 def test_a_line_covers_a_section_with_all_that_came_of_it():

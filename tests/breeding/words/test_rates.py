@@ -21,7 +21,7 @@ def _lot(pk: int, **facts) -> Row:
 
 def _pot(**facts) -> Row:
     usual = {"stage": "sown", "first_by": None, "sown_first": DAY, "sown_last": DAY}
-    return Row(**(usual | {"counted": None, "seeds": None, "lost": 0} | facts))
+    return Row(**(usual | {"raised": None, "seeds": None, "lost": 0, "split_from_id": None} | facts))
 
 
 def _told(sections=(), cuts=(), lots=(), pots=()) -> dict[str, str]:
@@ -75,7 +75,7 @@ def test_days_to_the_first_seedling_are_a_middle_with_its_ends():
 
 
 def test_percent_is_of_seeds_sown_and_only_where_they_were_counted():
-    pots = [_pot(stage="up", counted=30, seeds=100), _pot(stage="up", counted=12), _pot()]
+    pots = [_pot(stage="up", raised=30, seeds=100), _pot(stage="up", raised=12), _pot()]
     assert _told(pots=pots)["Seedlings"] == "42 counted in 2 of 3 pots; 30% of 100 seeds sown in 1 pot"
 
 
@@ -99,3 +99,12 @@ def test_what_was_split_off_is_counted_once():
 def test_a_vague_harvest_gives_no_days_to_harvest():
     section = _section(1, stage="harvested", harvested_on=DAY + timedelta(days=110))
     assert "Pollination to harvest" not in _told([section], [Cut(1, 11, None, exact=False)])
+
+
+def test_pots_that_were_split_off_are_not_counted_among_those_sown():
+    whole = _pot(stage="up", raised=41, seeds=100, lost=2, first_by=DAY + timedelta(days=40))
+    parts = [_pot(stage="up", split_from_id=7, lost=1) for _ in range(4)]
+    told = _told(pots=[whole, *parts, _pot()])
+    assert (told["Pots up"], told["Lost"]) == ("1 of 2 pots", "6 seedlings")
+    assert told["Seedlings"] == "41 counted in 1 of 2 pots; 41% of 100 seeds sown in 1 pot"
+    assert told["Sown to first seedling"] == "40 days, from 1 pot"

@@ -111,6 +111,7 @@ VALUES: dict[tuple[str | None, str], Callable[[Nursery], Values]] = {
     ("seedpot", "look"): lambda _: {"seen": "few"},
     ("seedpot", "loss"): lambda _: {"lost": 2, "why": "unknown"},
     ("seedpot", "trouble"): lambda _: {"what": "algae"},
+    ("seedpot", "split"): lambda _: {"pots": 2, "extent": "part"},
     ("seedpot", "sown"): lambda _: {"seeds": 30},
     ("seedpot", "clear"): lambda _: {"why": "no_time"},
     ("sowingsession", "change"): lambda _: {"planned_for": _until(), "medium": "milled moss", "sterilised": "steam"},

@@ -97,3 +97,32 @@ def test_seedlings_want_potting_on_after_about_a_year(first, title):
     told = next_of("pots", row).tell(DAY)
     assert told.title == title
     assert ("see whether to pot on" in told.reason) == (title == "Pot on?")
+
+
+def _split(days: int, **facts):
+    """A pot that was split so many days before DAY, which had been up for a year by then."""
+    day = before(days)
+    usual = {"sown": 500, "ripe": 505, "stage": "up", "first_by": before(400), "last_look": day}
+    return pot(**usual | {"split_first": day, "split_last": day} | facts)
+
+
+@pytest.mark.parametrize(
+    ("row", "due", "reason"),
+    [
+        (_split(30), 60, "Day 30 since it was split; not looked at since."),
+        (_split(30, split_from_id=3, first_by=None), 60, "Day 30 since it was split off; not looked at since."),
+        (
+            _split(30, last_look=before(4), last_seen="few"),
+            86,
+            "Day 30 since it was split; last look 4 days ago: few.",
+        ),
+        (
+            _split(9, split_from_id=3, first_by=None, split_first=None, last_look=None),
+            81,
+            "It was split off on a day not known; not looked at since.",
+        ),
+    ],
+)
+def test_after_a_split_seedlings_have_room_and_are_looked_at_once_in_a_quarter(row, due, reason):
+    told = next_of("pots", row).tell(DAY)
+    assert (due_in("pots", row), told.reason, told.title) == (due, reason, "Look at seedlings")
