@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from uuid import UUID
 
-from django.db.models import QuerySet
+from django.db.models import Case, F, Q, QuerySet, Value
+from django.db.models import When as If
 from django.utils import timezone
 
 from nursery.models import Act, LivingThing, Place, PlaceMoved, Thing
@@ -70,6 +71,11 @@ def layout() -> Layout:
     return Layout(places, dict(moves), moved)
 
 
+_EMPTIED = Q(kind="pot_split", potsplit__extent="all", thing__seedpot__closed_why="split")
+_WENT = Q(kind__in=MOVES) | _EMPTIED
+_WENT_AS = Case(If(kind="pot_split", then=Value("plant_gone")), default=F("kind"))
+"""A pot of which all went into other pots is gone, too."""
+
 BEGAN = ("plantarrived__place", "sown__place", "sowingplanned__place", "potsplit__place")
 """Where the act that made it told that a plant or pot stands."""
 
@@ -92,12 +98,13 @@ def standing_thing(thing: LivingThing) -> LivingThing | None:
 
 
 def _moves_of(things: QuerySet[Thing]) -> dict[int, list[Move]]:
-    """The place in which each began, and where it went; its being gone is a move to nowhere. One query."""
+    """The place in which each began, and where it went; its being gone, or emptied, is a move to nowhere. One query."""
     births = things.filter(born_by__voided_by__isnull=True).order_by()
     began = births.values_list("pk", *(f"born_by__{path}" for path in (*BEGAN, *_DAY)))
-    went = Act.objects.filter(thing__in=things.order_by().values("pk"), kind__in=MOVES, voided_by__isnull=True)
+    went = Act.objects.filter(_WENT, thing__in=things.order_by().values("pk"), voided_by__isnull=True)
+    went = went.annotate(went_as=_WENT_AS)
     found: dict[int, list[Move]] = defaultdict(list)
-    went = went.values_list("thing", *["moved__place"] * len(BEGAN), *_DAY)
+    went = went.values_list("thing", *["moved__place"] * len(BEGAN), "went_as", *_DAY[1:])
     for pk, *told in began.union(went, all=True):
         places, day = told[: len(BEGAN)], told[len(BEGAN) :]
         found[pk].append(Move(next(filter(None, places), None), when_of(*day)))

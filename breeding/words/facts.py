@@ -76,11 +76,10 @@ def pot(row: Any, today: date) -> list[Fact]:
     second = Fact(first or ("not seen" if row.stage == "up" else "none yet"), "day of first seedling")
     if row.split_from_id:
         second = Fact(age(row.split_first, row.split_last, today) or NOT_KNOWN, "days split off")
-    return [
-        Fact(age(row.sown_first, row.sown_last, today) or NOT_KNOWN, "days sown"),
-        second,
-        Fact(amount or ("not counted" if row.split_last else "not looked at"), _seen(row, today)),
-    ]
+    third = Fact(amount or ("not counted" if row.split_last else "not looked at"), _seen(row, today))
+    if row.closed_why == "split":
+        third = Fact("none", "stays in it")
+    return [Fact(age(row.sown_first, row.sown_last, today) or NOT_KNOWN, "days sown"), second, third]
 
 
 def prepared_pot(row: Any) -> list[Fact]:

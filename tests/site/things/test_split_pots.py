@@ -58,6 +58,7 @@ def test_told_on_its_form_it_leads_from_the_old_tag_to_the_new_pots_and_back(
     assert page.context["moved_on"].words == "Its seedlings went into these pots:"
     assert [link.url for link in page.context["moved_on"].links] == [thing_url(one), thing_url(two)]
     assert f"split into other pots {ago(0).words(today())}" in page.text and "Split off from it" in page.text
+    assert [fact.value for fact in page.context["facts"]][2] == "none"
     assert "Print tags of seed pots" in page.text and "Answer several pots at once" in page.text
     assert "into 2 new pots, 20 seedlings each, none stays" in page.text
 
@@ -126,4 +127,16 @@ def test_it_stood_where_the_split_put_it(nursery: Nursery, bench: Place, pot: Se
     beside = nursery.plant(place=bench)
     nursery.record(pot_split, pot=pot, pots=1, place=bench, days_ago=3)
     [part] = _parts(pot)
-    assert f'href="{thing_url(part)}"' in as_grower.get(f"/plants/{beside.pk}/trace/").text
+    near = as_grower.get(f"/plants/{beside.pk}/trace/").text
+    assert f'href="{thing_url(part)}"' in near and f'href="{thing_url(pot)}"' not in near
+
+
+def test_an_emptied_pot_stands_nowhere_any_more_until_seedlings_are_seen_in_it(
+    nursery: Nursery, bench: Place, as_grower: Client
+) -> None:
+    pot = nursery.pot(days_ago=200, place=bench)
+    nursery.record(pot_split, pot=pot, extent="all", days_ago=9)
+    late = nursery.plant(place=bench, days_ago=4)
+    assert f'href="{thing_url(pot)}"' not in as_grower.get(f"/plants/{late.pk}/trace/").text
+    nursery.record(pot_looked_at, pot=pot, seen="first", days_ago=2)
+    assert f'href="{thing_url(pot)}"' in as_grower.get(f"/plants/{late.pk}/trace/").text
