@@ -13,7 +13,7 @@ def as_counted(apps, schema_editor):
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('breeding', '0009_how_it_ended'),
+        ('breeding', '0010_density_of_a_sowing'),
         ('nursery', '0016_since_when_in_quarantine'),
     ]
 
