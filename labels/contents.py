@@ -12,17 +12,17 @@ from datetime import date
 from operator import attrgetter
 from typing import Any
 
-from django.db.models import OuterRef, Q, QuerySet, Subquery
+from django.db.models import OuterRef, Prefetch, Q, QuerySet, Subquery
 
 from breeding.answers import amount_words
-from breeding.words.ages import days_words, plural
+from breeding.words.ages import day_words, days_words, plural
 from breeding.words.names import FETCH, name_parts
 from labels.layout import LabelText, Leads
 from labels.models import PrintedTag
 from nursery.damm import LONGEST_NUMBER
 from nursery.days import Day
 from nursery.links import thing_url
-from nursery.models import Flag, Tag
+from nursery.models import Act, Flag, Tag
 from nursery.names import JOINED, NamePart
 from nursery.records import registry
 from nursery.worn import WORN_AHEAD
@@ -208,8 +208,23 @@ def _day(thing: Any) -> str:
     """The day of the act that made it, as it was told; of a split-off part, of the act that made the first one."""
     while getattr(thing, "split_from", None) is not None:
         thing = thing.split_from
-    act = thing.thing.born_by
+    return _told_day(thing.thing.born_by)
+
+
+def _told_day(act: Act) -> str:
+    """A vague day as it was told, never as an exact one."""
     return Day(act.day_first, act.day_last, act.said).words(ANOTHER_YEAR)
+
+
+def _ends(first: date | None, last: date | None) -> str:
+    """A day of which only the ends are kept, in words that are vague from the first on, as a label may cut the rest.
+
+    >>> _ends(date(2026, 3, 3), date(2026, 3, 3)), _ends(date(2026, 3, 1), date(2026, 3, 31))
+    ('3 Mar 2026', 'between 1 Mar 2026 and 31 Mar 2026')
+    """
+    if first == last:
+        return days_words(first, last, ANOTHER_YEAR)
+    return f"between {day_words(first, ANOTHER_YEAR)} and {day_words(last, ANOTHER_YEAR)}"
 
 
 def _by(thing: Any) -> str:
@@ -263,20 +278,26 @@ def _seed_pot(pot: Any) -> list[str]:
 
 def _session_pot(pot: Any) -> list[str]:
     """A prepared pot has no day of sowing yet: its tag names the sowing's, and what is meant to go in."""
-    day = Day.on(pot.sown_last or pot.session.planned_for).words(ANOTHER_YEAR)
-    seeds = pot.planned_seeds if pot.unsown else pot.seeds
-    amount = amount_words(seeds, pot.planned_pods if pot.unsown else None)
-    return [_dotted(f"sowing {day}" if pot.unsown else f"sown {day}", _by(pot)), amount]
+    if pot.unsown:
+        day = Day.on(pot.session.planned_for).words(ANOTHER_YEAR)
+        return [_dotted(f"sowing {day}", _by(pot)), amount_words(pot.planned_seeds, pot.planned_pods)]
+    sown = _sown_by(pot)
+    return [_dotted(f"sown {_told_day(sown)}", sown.by.initials), amount_words(pot.seeds, sown.potsown.pods)]
+
+
+def _sown_by(pot: Any) -> Act:
+    """The act that put seed into a prepared pot: of several, the first whose day is that of the books."""
+    days = pot.sown_first, pot.sown_last
+    return next(act for act in pot.thing.sowings if (act.day_first, act.day_last) == days)
 
 
 def _split_pot(pot: Any) -> list[str]:
     """Of a pot that was split off, that day; when it was sown comes behind, and how many went into it."""
     act = pot.thing.born_by
-    day = Day(act.day_first, act.day_last, act.said).words(ANOTHER_YEAR)
-    sown = days_words(pot.sown_first, pot.sown_last, ANOTHER_YEAR)
+    sown = _ends(pot.sown_first, pot.sown_last)
     seedlings = act.potsplit.seedlings
     count = plural(seedlings, "seedling") if seedlings is not None else ""
-    return [_dotted(f"split off {day}", _by(pot)), _dotted(f"sown {sown}", count)]
+    return [_dotted(f"split off {_told_day(act)}", _by(pot)), _dotted(f"sown {sown}", count)]
 
 
 @dataclass(frozen=True)
@@ -289,11 +310,15 @@ class Told:
 
     lines: Callable[[Any], list[str]]
     details: tuple[str, ...] = ()
-    several: tuple[str, ...] = ()
+    several: tuple[str | Prefetch, ...] = ()
     words: str = ""
     place: str = ""
     leads: Leads = Leads.NUMBER
 
+
+_SOWINGS = (
+    Act.objects.filter(kind="pot_sown", voided_by=None).select_related("by", "potsown").order_by("recorded_at", "pk")
+)
 
 _TOLD = {
     "place": Told(_place, place="pk", leads=Leads.NAME),
@@ -305,7 +330,7 @@ _TOLD = {
     "seedpot": Told(
         _seed_pot,
         ("thing__born_by__sown", "thing__born_by__potsplit", "session"),
-        ("lot__cross__candidates",),
+        ("lot__cross__candidates", Prefetch("thing__acts", _SOWINGS, to_attr="sowings")),
         place="place_id",
         leads=Leads.NAME,
     ),

@@ -6,7 +6,16 @@ from collections.abc import Callable
 JOIN = " × "
 ELLIPSIS = "…"
 
-DAY = re.compile(r"[a-z]+ (?P<day>\d{1,2} \w+ \d{4})(?P<rest>.*)")
+EXACT = r"\d{1,2} \w+ \d{4}"
+WAYS = (
+    rf"(?:about )?{EXACT}",
+    rf"between {EXACT} and {EXACT}",
+    r"in (?:\w+ )?\d{4}",
+    r"\w+(?: \d{4})?–\w+ \d{4}",
+    "day not known",
+)
+"""How a day stands in a line, exact or vague, with its year (``nursery.days``)."""
+DAY = re.compile(rf"[a-z]+ (?P<day>{'|'.join(WAYS)})(?P<rest>.*)")
 
 Run = tuple[str, str]
 Runs = tuple[Run, ...]
@@ -56,6 +65,8 @@ def days_kept(line: str) -> list[str]:
 
     >>> days_kept("harvested 12 Nov 2026 · MB")
     ['…12 Nov 2026 · MB', '…12 Nov 2026…']
+    >>> days_kept("sown about 12 Nov 2026")
+    ['…about 12 Nov 2026']
     """
     told = DAY.fullmatch(line)
     if not told:

@@ -4,7 +4,11 @@ from zoneinfo import ZoneInfo
 import pytest
 import time_machine
 
+from breeding.models import SeedPot
 from breeding.records.pollen import pollen_received
+from breeding.records.posted import pollen_split, seed_split
+from breeding.records.pots import pot_split
+from breeding.records.sowing import Line, pot_sown
 from labels import contents
 from labels.examples import EXAMPLES
 from labels.layout import Leads
@@ -122,6 +126,53 @@ def test_a_place_tells_what_it_is_in(nursery):
     assert told(bench.inside).lines == ()
 
 
+VAGUE = {
+    "about 20 Nov 2026": Day.about_week(date(2026, 11, 20)),
+    "in October 2026": Day.month(2026, 10),
+    "Jun–Aug 2026": Day.season(date(2026, 7, 8)),
+    "in 2025": Day.year(2025),
+    "day not known": Day.unknown(),
+}
+
+
+@pytest.mark.parametrize(("words", "day"), VAGUE.items(), ids=VAGUE)
+def test_a_vague_day_is_vague_on_every_label_that_tells_one(nursery, words, day):
+    female, male = nursery.female(days_ago=400), nursery.male(days_ago=400)
+    pollen = nursery.pollen([nursery.male(days_ago=400)], day=day)
+    lot = nursery.seed(nursery.section(days_ago=400), day=day)
+    prepared = nursery.prepared_pot(lot)
+    nursery.record(pot_sown, pot=prepared, seeds=30, day=day)
+    prepared.refresh_from_db()
+    things = {
+        "found": nursery.spike(day=day),
+        "pollinated": nursery.section(female, lot=nursery.pollen([male], days_ago=399), day=day),
+        "collected": pollen,
+        "harvested": lot,
+        "sown": nursery.pots(1, lot, seeds=40, day=day)[0],
+        "sown ": prepared,
+    }
+    for verb, thing in things.items():
+        assert told(thing).lines[0] == f"{verb.strip()} {words} · IF", thing
+    parts = [nursery.made(pollen_split, lot=pollen), nursery.made(seed_split, lot=lot)]
+    assert [told(part).lines[0] for part in parts] == [f"collected {words} · IF", f"harvested {words} · IF"]
+    nursery.record(pot_split, pot=things["sown"], day=day)
+    split, sown = told(SeedPot.objects.get(split_from=things["sown"])).lines
+    assert split == f"split off {words} · IF"
+    assert sown.startswith("sown between ") if day.is_known else sown == "sown day not known"
+
+
+def test_a_pot_of_a_sowing_tells_what_is_meant_until_it_tells_what_was_done_and_by_whom(nursery, grower):
+    lot = nursery.seed(days_ago=9)
+    session = nursery.sowing(Line(lot, 1, pods=2), planned_for=date(2026, 11, 28))
+    [pot] = SeedPot.objects.filter(session=session)
+    assert told(pot).lines == ("sowing 28 Nov 2026 · IF", "2 pods")
+    mistaken = nursery.record(pot_sown, pot=pot, pods=3, day=Day.on(date(2026, 11, 20)))
+    nursery.record(undone, target=mistaken)
+    nursery.record(pot_sown, pot=pot, pods=1, day=Day.on(date(2026, 11, 24)), by=grower)
+    nursery.record(pot_sown, pot=pot, pods=2, day=Day.on(date(2026, 11, 25)))
+    assert told(pot).lines == ("sown 24 Nov 2026 · TR", "1 pod")
+
+
 def test_every_kind_that_carries_a_tag_has_something_to_say():
     with_tag = {code for code, kind in registry.thing_kinds().items() if kind.tagged}
     assert set(contents._TOLD) == with_tag
@@ -170,7 +221,7 @@ def test_as_many_queries_for_many_as_for_few(nursery, django_assert_num_queries)
     many = few + [make() for make in (nursery.section, nursery.pot, nursery.plant) for _ in range(3)]
     numbers = {amount: [tag_of(one).number for one in things] for amount, things in (("few", few), ("many", many))}
     for amount in ("few", "many"):
-        with django_assert_num_queries(6):
+        with django_assert_num_queries(7):
             assert len(contents.tagged(numbers[amount])) == len(numbers[amount])
 
 

@@ -1,8 +1,11 @@
+from datetime import date
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from labels.shorten import days_kept, parents, shortened
+from nursery.days import HOW_SAID, from_form
 
 CROSS = (
     ("(lowii", "taxon"),
@@ -64,9 +67,22 @@ def test_the_form_is_never_longer_than_asked_and_keeps_a_letter_of_each(texts, l
     [
         ("harvested 12 Nov 2026 · MB", ["…12 Nov 2026 · MB", "…12 Nov 2026…"]),
         ("sown 3 Mar 2027", ["…3 Mar 2027"]),
+        ("sown about 3 Mar 2027 · MB", ["…about 3 Mar 2027 · MB", "…about 3 Mar 2027…"]),
+        (
+            "sown between 1 Mar 2026 and 31 Mar 2026 · 9 seedlings",
+            ["…between 1 Mar 2026 and 31 Mar 2026 · 9 seedlings", "…between 1 Mar 2026 and 31 Mar 2026…"],
+        ),
+        ("harvested in June 2025 · IF", ["…in June 2025 · IF", "…in June 2025…"]),
         ("section 2 · tie: red", []),
         ("in East house", []),
     ],
 )
 def test_a_line_that_tells_a_day_gives_up_the_rest_first(line: str, forms: list[str]):
     assert days_kept(line) == forms
+
+
+@pytest.mark.parametrize("said", HOW_SAID)
+def test_a_vague_day_is_kept_as_vague_however_short_its_line_gets(said: str):
+    for day in (date(2026, 1, 20), date(2026, 7, 8)):
+        told = from_form(said, day).words(date(1, 1, 1))
+        assert days_kept(f"harvested {told} · MB") == [f"…{told} · MB", f"…{told}…"]
