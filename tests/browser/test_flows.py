@@ -12,8 +12,10 @@ from django.utils import timezone
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from breeding.models import PotLook, SeedPot
+from breeding.records.pots import pot_looked_at
 from nursery.models import Act, Flag, Person
 from nursery.records.numbers import blank_tags_make
+from nursery.templatetags.tepal import plate
 from tests.browser.conftest import PHONE
 from tests.conftest import PASSWORD, signed_in
 from tests.making import Nursery, tag_of, today
@@ -327,3 +329,42 @@ def test_earlier_works_without_script(plain: Page, nursery: Nursery) -> None:
     expect(_strip(plain)).to_contain_text("few")
     assert SeedPot.objects.get().stage == "up"
     assert PotLook.objects.get().act.day_first == timezone.localdate() - timedelta(days=1)
+
+
+def test_a_pot_is_split_where_it_is_scanned(page: Page, look: Look, grower: Person) -> None:
+    nursery = Nursery(grower)
+    bench = nursery.bench("Long bench")
+    pot = nursery.pot(days_ago=200, seeds=90)
+    nursery.record(pot_looked_at, pot=pot, seen="few", counted=27, days_ago=9)
+    scanned = f"/t/{tag_of(pot).number}/"
+    look(scanned)
+    page.get_by_role("link", name="Pot split").click()
+    page.get_by_role("button", name="Record the split").click()
+    expect(page.get_by_text("Say how many new pots.")).to_be_visible()
+    page.get_by_role("spinbutton", name="New pots").fill("2")
+    page.get_by_label("Seedlings into each").fill("12")
+    _choose(page, "none stays, it is done")
+    page.get_by_label("Where the new pots stand").select_option(label=f"{bench.inside.name}, Long bench")
+    page.get_by_role("button", name="Record the split").click()
+    expect(page.get_by_text("27 seedlings were counted in it and 24 moved: were 3 lost?")).to_be_visible()
+    _choose(page, "some stay in it, it goes on")
+    page.get_by_role("button", name="I have changed it").click()
+    expect(page.get_by_role("heading", name="Split off from it")).to_be_visible()
+    assert (SeedPot.objects.get(pk=pot.pk).counted, SeedPot.objects.get(pk=pot.pk).is_open) == (3, True)
+
+    page.get_by_role("link", name="Correct").first.click()
+    _choose(page, "none stays, it is done")
+    page.get_by_label("Seedlings into each").fill("13")
+    page.get_by_role("button", name="Record the split").click()
+    page.get_by_role("button", name="Record it all the same").click()
+    expect(page.get_by_role("heading", name="Split off from it")).to_be_visible()
+    look(scanned)
+    expect(page.get_by_text("Its seedlings went into these pots:")).to_be_visible()
+    page.locator(".moved a").first.click()
+    expect(page.get_by_text("split off today, 13 seedlings")).to_be_visible()
+    page.get_by_role("link", name=re.compile("^seed pot ")).click()
+    page.get_by_role("link", name="Print tags of seed pots").click()
+    new = SeedPot.objects.filter(split_from=pot).order_by("pk")
+    for one in new:
+        expect(page.get_by_text(plate(tag_of(one).number)).first).to_be_visible()
+    assert [(one.counted, one.place) for one in new] == [(13, bench)] * 2

@@ -44,6 +44,10 @@ def _made(act: Act) -> list[SeedPot]:
     return list(SeedPot.objects.filter(thing__born_by=act, cancelled=False).order_by("pk"))
 
 
+def _parts_of(pot: SeedPot) -> list[SeedPot]:
+    return list(SeedPot.objects.filter(split_from=pot, cancelled=False).order_by("pk"))
+
+
 def _codes(act: Act) -> list[str]:
     return [flag.code for flag in act.flags.order_by("pk")]
 
@@ -96,7 +100,7 @@ def test_corrected_it_keeps_its_pots_and_their_tags(nursery: Nursery, pot: SeedP
     assert [(one.pk, tag_of(one).number) for one in after[:2]] == before
     assert [(one.counted, one.last_look) for one in after] == [(12, ago(1).last)] * 3
     undone(act=nursery.act(), target=three)
-    assert [(one.pk, one.counted) for one in SeedPot.objects.filter(split_from=pot, cancelled=False)] == [
+    assert [(one.pk, one.counted) for one in _parts_of(pot)] == [
         (pk, 10) for pk, _ in before
     ]
 
