@@ -100,9 +100,7 @@ def test_corrected_it_keeps_its_pots_and_their_tags(nursery: Nursery, pot: SeedP
     assert [(one.pk, tag_of(one).number) for one in after[:2]] == before
     assert [(one.counted, one.last_look) for one in after] == [(12, ago(1).last)] * 3
     undone(act=nursery.act(), target=three)
-    assert [(one.pk, one.counted) for one in _parts_of(pot)] == [
-        (pk, 10) for pk, _ in before
-    ]
+    assert [(one.pk, one.counted) for one in _parts_of(pot)] == [(pk, 10) for pk, _ in before]
 
 
 def test_it_was_another_pot(nursery: Nursery, pot: SeedPot) -> None:
