@@ -41,15 +41,16 @@ class Link:
 
 @dataclass(frozen=True)
 class Tick:
-    """One tag to choose."""
+    """One tag to choose; ``note`` tells more of it than its label does."""
 
     tag: Tagged
     ticked: bool
+    note: str = ""
 
 
 @dataclass(frozen=True)
 class Standing:
-    """Ticks of what stands in one place."""
+    """Ticks of what stands in one place, or was printed on the same."""
 
     title: str
     ticks: tuple[Tick, ...]

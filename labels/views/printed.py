@@ -1,6 +1,7 @@
 """What was printed, when, on what and by whom; and which tags are due for another label."""
 
 import uuid
+from typing import Any
 
 from django.db.models import Count
 from django.http import Http404, HttpRequest, HttpResponse
@@ -14,7 +15,8 @@ from labels.history import day_and_time, printed_words
 from labels.models import Printing
 from labels.queue import fading, places, walked, wanted
 from labels.views.addresses import address_of
-from labels.views.choosing import Tick, page
+from labels.views.choosing import Link, Standing, Tick, page
+from labels.wear import by_material, worn_words
 from nursery.views.guards import may_record, signed_in
 
 MOST = 200
@@ -68,12 +70,21 @@ def printing(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 @may_record
 @require_safe
 def worn(request: HttpRequest) -> HttpResponse:
-    """Tags whose print is near its end; with ``place``, those there, all ticked."""
+    """Tags whose print is near its end, as the bench is walked; with ``place``, those there, all ticked.
+
+    ``turn=age`` puts together what was printed on the same, the oldest print first.
+    """
     which, walk = wanted(request.GET), places()
-    ticked = which.place is not None
-    ticks = [Tick(tag, ticked) for tag in fading(which, walk, timezone.localdate())]
+    ticked, by_age = which.place is not None, request.GET.get("turn") == "age"
+    told = worn_words(fading(which, walk, timezone.localdate()))
+    ticks = [Tick(one.tag, ticked, one.words) for one in told]
+    more: dict[str, Any] = {"other_turn": _other_turn(request, by_age)} if len(ticks) > 1 else {}
+    if by_age:
+        note = {tick.tag.number: tick for tick in ticks}
+        groups = by_material(told).items()
+        more["standing"] = [Standing(on, tuple(note[one.tag.number] for one in some)) for on, some in groups]
     lead = WORN_LEAD if ticks else "No tag in use is near the end of its print, as far as is known."
-    return page(request, ticks, title="Fading labels", lead=lead, walk=walk)
+    return page(request, ticks, title="Fading labels", lead=lead, walk=walk, **more)
 
 
 @may_record
@@ -84,6 +95,14 @@ def elsewhere(request: HttpRequest) -> HttpResponse:
     ticks = [Tick(tag, False) for tag in walked(contents.carrying_another(address), walk)]
     lead = ELSEWHERE_LEAD if ticks else "No tag in use carries another address, as far as its print is known."
     return page(request, ticks, title="With another address", lead=lead, walk=walk)
+
+
+def _other_turn(request: HttpRequest, by_age: bool) -> Link:
+    """The same tags in the other order."""
+    asked = request.GET.copy()
+    asked["turn"] = "walk" if by_age else "age"
+    words = "As the bench is walked" if by_age else "By what they are printed on, oldest first"
+    return Link(words, f"?{asked.urlencode()}")
 
 
 def _row(printing: Printing) -> dict[str, object]:

@@ -103,7 +103,7 @@ def _row(stock: Stock) -> dict[str, object]:
         name | {"text": stock.name},
         labels | {"text": f"{count}{size}"},
         printer | {"text": f"{stock.printer or ''} {stock.measures.dpi} dots an inch".strip()},
-        material | {"text": " · ".join(filter(None, (stock.material, _lasting(stock))))},
+        material | {"text": " · ".join(filter(None, (stock.material, stock.get_process_display(), _lasting(stock))))},
     ]
     return {"url": reverse("labels:stock", args=[stock.pk]), "cells": cells}
 

@@ -2,6 +2,8 @@ import uuid
 from datetime import timedelta
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from labels.models import Printing, Stock
@@ -86,6 +88,37 @@ def test_fading_tags_are_offered_for_another_label_until_they_have_it(as_grower,
     assert "No tag in use is near the end of its print" in as_grower.get("/labels/fading/").content.decode()
 
 
+def test_fading_tags_say_what_they_are_printed_on_and_stand_by_that_and_by_age(as_grower, grower, nursery, stocks):
+    old, new, other = (tag_of(nursery.plant()).number for _ in range(3))
+    for number, stock, left in ((new, "roll", 20), (other, "sheet", 10), (old, "roll", 5)):
+        print_of(grower, number, stock=stocks[stock])
+        Tag.objects.filter(pk=number).update(lasts_until=today() + timedelta(days=left))
+    walked = as_grower.get("/labels/fading/")
+    assert [tick.tag.number for group in walked.context["standing"] for tick in group.ticks] == [old, other, new]
+    fades = today() + timedelta(days=5)
+    assert f"Printed {today():%-d %b %Y} on “Roll, 54 × 25 mm”, readable until about {fades:%b %Y}" in walked.text
+    by_age = as_grower.get(walked.context["other_turn"].url)
+    told = [(group.title, [tick.tag.number for tick in group.ticks]) for group in by_age.context["standing"]]
+    assert told == [
+        ("On “Roll, 54 × 25 mm”, heat, straight onto the label", [old, new]),
+        ("On “A4 sheet of 24, 63.5 × 33.9 mm”, an office printer, on paper", [other]),
+    ]
+    assert as_grower.get(by_age.context["other_turn"].url).context["standing"] == walked.context["standing"]
+    Printing.objects.all().delete()
+    assert "On what is not known" in as_grower.get("/labels/fading/?turn=age").text
+
+
+def test_fading_tags_ask_no_more_for_many_than_for_two(as_grower, grower, nursery, stocks):
+    counts = []
+    for _ in range(2):
+        print_of(grower, *(tag_of(nursery.plant()).number for _ in range(2)), stock=stocks["roll"])
+        Tag.objects.update(lasts_until=today())
+        with CaptureQueriesContext(connection) as asked:
+            as_grower.get("/labels/fading/")
+        counts.append(len(asked))
+    assert counts[0] == counts[1]
+
+
 def test_who_may_and_what_is_not_there(as_viewer, as_grower, stranger, viewer, nursery, stocks):
     number = tag_of(nursery.plant()).number
     with pytest.raises(Refused):
@@ -100,5 +133,5 @@ def test_who_may_and_what_is_not_there(as_viewer, as_grower, stranger, viewer, n
 
 def test_the_list_of_stocks_says_how_long_print_lasts(as_owner, stocks):
     page = as_owner.get("/labels/stocks/").content.decode()
-    assert "readable for about 9 months" in page
+    assert "heat, straight onto the label · readable for about 9 months" in page
     assert "readable for about 1 year" in page
