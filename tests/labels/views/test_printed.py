@@ -97,13 +97,14 @@ def test_fading_tags_say_what_they_are_printed_on_and_stand_by_that_and_by_age(a
     assert [tick.tag.number for group in walked.context["standing"] for tick in group.ticks] == [old, other, new]
     fades = today() + timedelta(days=5)
     assert f"Printed {today():%-d %b %Y} on “Roll, 54 × 25 mm”, readable until about {fades:%b %Y}" in walked.text
-    by_age = as_grower.get(walked.context["other_turn"].url)
+    by_age = as_grower.get(f"/labels/fading/{walked.context['other_turn'].url}")
     told = [(group.title, [tick.tag.number for tick in group.ticks]) for group in by_age.context["standing"]]
     assert told == [
         ("On “Roll, 54 × 25 mm”, heat, straight onto the label", [old, new]),
         ("On “A4 sheet of 24, 63.5 × 33.9 mm”, an office printer, on paper", [other]),
     ]
-    assert as_grower.get(by_age.context["other_turn"].url).context["standing"] == walked.context["standing"]
+    back = as_grower.get(f"/labels/fading/{by_age.context['other_turn'].url}")
+    assert back.context["standing"] == walked.context["standing"]
     Printing.objects.all().delete()
     assert "On what is not known" in as_grower.get("/labels/fading/?turn=age").text
 
