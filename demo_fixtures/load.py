@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from django.db import transaction
 
@@ -18,6 +18,7 @@ from demo_fixtures.photos import write_photos
 from demo_fixtures.places import write_places
 from demo_fixtures.plants import write_plants
 from demo_fixtures.pollen import write_pollen
+from demo_fixtures.prints import write_prints
 from demo_fixtures.remarks import write_remarks
 from demo_fixtures.routines import write_routines
 from demo_fixtures.sections import write_sections
@@ -29,7 +30,6 @@ from nursery.models import Act, Clone, Person, Place, Plant, Tag, Taxon
 from nursery.records.house import demo_opened, house_changed
 from nursery.records.mind import keeping_in_mind
 from nursery.records.numbers import blank_tags_make
-from nursery.records.tags import tags_printed
 
 __all__ = ["PASSWORD", "Loaded", "fill", "load_demo", "whole_diary"]
 
@@ -40,11 +40,6 @@ EARLIER = 5
 OPENED = 745
 """Days ago that the book was begun, were there no earlier seasons."""
 BLANK_TAGS = 12
-UNPRINTED_DAYS = 5
-"""What was made on the last few days waits for its label; all else has one, as in a nursery at work."""
-
-ON_HEAT_PAPER, FADES_IN = "Hanging rail", 18
-"""Where the tags of plants were printed on what lasts no year, and in how many days their print is gone."""
 
 
 @dataclass(frozen=True)
@@ -79,11 +74,7 @@ def fill(today: date, *, earlier: int = 0) -> Diary:
     diary.blanks = [tag.number for tag in blank_tags_make(count=BLANK_TAGS)]
     with keeping_in_mind(all_or_nothing=True):
         diary.into_the_books()
-    made_before = Tag.objects.filter(thing__made_at__date__lt=today - timedelta(days=UNPRINTED_DAYS))
-    tags_printed(by=_owner(), numbers=made_before.values_list("number", flat=True))
-    faded = made_before.filter(thing__plant__place__name=ON_HEAT_PAPER, thing__plant__closed_on=None)
-    fades = today + timedelta(days=FADES_IN)
-    tags_printed(by=_owner(), numbers=faded.values_list("number", flat=True), lasts_until=fades)
+    write_prints(today, by=_owner(), address=ADDRESS)
     return diary
 
 

@@ -10,7 +10,8 @@ from breeding.rounds.kinds import TASK_KINDS
 from breeding.rounds.tasks import round_for
 from demo_fixtures.diary import Diary
 from demo_fixtures.load import load_demo
-from labels.contents import waiting
+from labels.contents import waiting, worn
+from labels.models import Printing
 from nursery.models import Act, Clone, House, Person, Place, Plant, Tag, Taxon
 from nursery.records import milestones, registry
 from nursery.records.errors import Refused
@@ -116,6 +117,15 @@ def test_loading_twice_into_one_database_is_refused(books):
 def _all_tasks(day: date):
     due = round_for(day)
     return (*due.today, *due.rest)
+
+
+def test_what_was_printed_on_heat_paper_months_ago_fades_soon(books):
+    fading = worn(DAY)
+    assert 5 <= len(fading) <= 12
+    [print_] = Printing.objects.all()
+    assert {printed.tag_id for printed in print_.tags.all()} == {tag.number for tag in fading}
+    assert (print_.stock.process, print_.stock.lasts) == ("thermal", 9)
+    assert 260 < (Tag.objects.get(pk=fading[0].number).lasts_until - print_.at.date()).days < 280
 
 
 def test_only_what_is_new_waits_for_its_label(books):
