@@ -3,12 +3,14 @@
 import gc
 import os
 from collections.abc import Generator, Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
 from django.conf import settings as tepal
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
+from django.contrib.auth.hashers import make_password
 from django.contrib.sessions.backends.db import SessionStore
 from django.db import connection
 from django.template import Context, RequestContext, Template
@@ -193,10 +195,15 @@ def viewer(db: None) -> Person:
     return person_of("viewer")
 
 
+@cache
+def _hashed(password: str) -> str:
+    return make_password(password)
+
+
 def person_of(role: str) -> Person:
     """The person of this role: made, or the one that the kept nursery has."""
     known = Person.objects.filter(name=CAST[role]).first()
-    return known or Person.objects.create_user(name=CAST[role], password=PASSWORD, role=role)
+    return known or Person.objects.create(name=CAST[role], password=_hashed(PASSWORD), role=role)
 
 
 @pytest.fixture

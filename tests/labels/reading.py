@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from io import BytesIO
 
 import cv2
@@ -15,6 +15,8 @@ from labels.sheets import Group, print_groups
 from labels.stock import Measures
 
 Picture = NDArray[np.uint8]
+
+cv2.setNumThreads(1)  # it would wait for every core, and workers share them
 
 
 @dataclass(frozen=True)
@@ -29,9 +31,8 @@ class Drawn:
         return len(pypdfium2.PdfDocument(self.pdf))
 
     def page(self, index: int, *, dpi: int) -> Picture:
-        """Grey picture of a page, one pixel a dot."""
-        page = pypdfium2.PdfDocument(self.pdf)[index]
-        return np.asarray(page.render(scale=dpi / 72, grayscale=True).to_pil())
+        """Grey picture of a page, one pixel a dot; not to be written on, for the next label is cut from it too."""
+        return _page(self.pdf, index, dpi)
 
     def label(self, position: int, *, dpi: int, page: int = 0) -> Picture:
         """Cut one label out of a page; 0 is the first."""
@@ -40,6 +41,11 @@ class Drawn:
     def words(self, page: int = 0) -> str:
         """The page's text as a search or a screen reader gets it, in one line."""
         return " ".join(pypdfium2.PdfDocument(self.pdf)[page].get_textpage().get_text_range().split())
+
+
+@lru_cache(maxsize=1)
+def _page(pdf: bytes, index: int, dpi: int) -> Picture:
+    return np.asarray(pypdfium2.PdfDocument(pdf)[index].render(scale=dpi / 72, grayscale=True).to_pil())
 
 
 def printed(groups: Sequence[Group]) -> bytes:
