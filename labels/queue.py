@@ -1,7 +1,7 @@
 """What waits to be printed: narrowed by kind, place, sowing or what made it, as the bench is walked."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
@@ -14,7 +14,7 @@ from breeding.models import SowingSession
 from breeding.rounds.place_order import PlaceRow, Walked, walking_order
 from labels import contents
 from labels.contents import BLANK, Tagged
-from nursery.models import Place
+from nursery.models import Place, Tag
 
 NOWHERE = "In packets, or nowhere"
 LONGEST_ID = 18
@@ -92,6 +92,14 @@ def sowing_choices() -> list[Choice]:
     waiting_pots = contents.unprinted().filter(thing__seedpot__session__isnull=False)
     sessions = SowingSession.objects.filter(pk__in=waiting_pots.values("thing__seedpot__session"))
     return [Choice(one.pk, f"Sowing of {one.planned_for:%-d %b %Y}") for one in sessions.order_by("planned_for", "pk")]
+
+
+def sowing_of(numbers: Collection[int]) -> SowingSession | None:
+    """The sowing session that is still under way and that all these tags are for; None for any others."""
+    sessions = set(Tag.objects.filter(number__in=numbers).values_list("thing__seedpot__session", flat=True))
+    if len(sessions) != 1:
+        return None
+    return SowingSession.objects.filter(pk__in=sessions - {None}, cancelled=False, closed_on=None).first()
 
 
 def place_words(one: Walked) -> str:

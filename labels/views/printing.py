@@ -27,11 +27,12 @@ from labels.grouping import OnStock, on_stocks
 from labels.laid_out import laid_out, laid_out_on, printed_meanwhile
 from labels.left import SheetNote, sheet_note
 from labels.models import LaidOut, Printing
-from labels.queue import uuid_in
+from labels.queue import sowing_of, uuid_in
 from labels.records import printed
 from labels.sheets import CannotPrint, Group, Lost, lost_on, print_groups
 from labels.views import choosing
 from labels.views.addresses import address_of, cautions
+from nursery.links import thing_url
 from nursery.views.guards import may_record
 
 Made = TypeVar("Made")
@@ -74,7 +75,7 @@ def pdf(request: HttpRequest) -> HttpResponse:
 @may_record
 @require_POST
 def right(request: HttpRequest) -> HttpResponse:
-    """These came out right: they are printed. Those unticked wait on."""
+    """These came out right: they are printed. Those unticked wait on; after the tags of a sowing it is shown again."""
     form = RightForm(request.POST)
     form.full_clean()
     if not form.cleaned_data.get("numbers"):
@@ -88,6 +89,8 @@ def right(request: HttpRequest) -> HttpResponse:
     for one in laid.values():
         if other := printed_meanwhile(one):
             messages.warning(request, _both_words(one, other))
+    if session := sowing_of(form.cleaned_data["numbers"]):
+        return redirect(thing_url(session))
     stock = form.cleaned_data.get("stock")
     return redirect(f"{reverse('labels:waiting')}?{urlencode({'stock': stock.pk})}" if stock else "labels:waiting")
 

@@ -12,6 +12,7 @@ from breeding.records.sowing import Line, sowing_planned
 from nursery.damm import number_with_digit
 from nursery.models import Plant, Tag, Thing
 from nursery.records.numbers import blank_tags_make
+from nursery.records.undo import undone
 from tests.making import Nursery, birth_of, tag_of
 
 pytestmark = pytest.mark.django_db
@@ -65,6 +66,20 @@ def test_the_queue_is_narrowed_by_sowing_and_by_what_made_it(as_grower, stocks, 
     assert listed(as_grower, f"?made={made.pk}") == [tag_of(pot).number for pot in other]
     assert "Tags of what was just entered." in as_grower.get(f"/labels/?made={made.pk}").text
     assert listed(as_grower, f"?made={uuid.uuid4()}") == []
+
+
+def test_after_the_tags_of_a_sowing_alone_the_sowing_is_next(as_grower, stocks, nursery: Nursery):
+    act = nursery.record(sowing_planned, lines=[Line(nursery.seed(days_ago=3), pots=2, seeds=20)])
+    pots = listed(as_grower, f"?sowing={act.thing.pk}")
+    sent = {"stock": stocks["roll"].pk, "copies": 1}
+    back = as_grower.post("/labels/sheet/right/", sent | {"numbers": pots}, follow=True)
+    assert back.redirect_chain == [(f"/sowings/{act.thing.pk}/", 302)]
+    assert "2 tags are marked as printed." in back.text
+    assert "Sow at the bench" in back.text
+    mixed = sent | {"numbers": [*pots, tag_of(nursery.plant()).number]}
+    assert as_grower.post("/labels/sheet/right/", mixed).headers["Location"].startswith("/labels/")
+    nursery.record(undone, target=act)
+    assert as_grower.post("/labels/sheet/right/", sent | {"numbers": pots}).headers["Location"].startswith("/labels/")
 
 
 def test_a_thousand_that_wait_are_one_page_that_asks_no_more_than_for_two(as_grower, stocks, nursery: Nursery, owner):
