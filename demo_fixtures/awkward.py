@@ -5,7 +5,7 @@ from datetime import time
 from breeding.records.pods import harvested, pods_looked_at, take_read
 from breeding.records.pollen import pollen_collected, pollen_finished, pollen_received
 from breeding.records.posted import outcome_told, seed_sent
-from breeding.records.pots import pot_looked_at, seedlings_lost, trouble_seen
+from breeding.records.pots import pot_looked_at, pot_split, seedlings_lost, trouble_seen
 from breeding.records.redetermined import clone_redetermined
 from breeding.records.sections import section_dabbed, section_pollinated
 from breeding.records.seed import seed_cleaned, seed_received
@@ -266,6 +266,14 @@ def seedlings_lost_and_drifted(diary: Diary) -> None:
     diary.write(26, trouble_seen, pot=The("b muslin/2 pot 1"), what="mould", note="Lid off for two days.")
 
 
+def pricked_out(diary: Diary) -> None:
+    """A carpet of seedlings: some went into three new pots, as many into each, and the others stay."""
+    pot = "a anvil/2 pot 2"
+    facts = {"pots": 3, "seedlings": 12, "extent": "part", "place": The("cool seed"), "pot_size": "8 cm"}
+    makes = [f"{pot} split {number}" for number in (1, 2, 3)]
+    diary.write(24, pot_split, by="Ines", pot=The(pot), makes=makes, note="With a spoon, moss and all.", **facts)
+
+
 def stopped_and_resumed(diary: Diary) -> None:
     """Watching was stopped for the wrong pot, and taken up again."""
     pot = The("a teapot/3 pot 2")
@@ -338,6 +346,7 @@ CASES = (
     late_entry,
     two_pollens,
     seedlings_lost_and_drifted,
+    pricked_out,
     stopped_and_resumed,
     put_off,
     walking_past,

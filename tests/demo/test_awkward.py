@@ -155,6 +155,14 @@ def test_seedlings_were_lost(books):
     assert (pot.lost, pot.counted) == (23, 41)
 
 
+def test_a_pot_was_split_and_goes_on(books):
+    pot = books.thing("a anvil/2 pot 2")
+    parts = [books.thing(f"a anvil/2 pot 2 split {number}") for number in (1, 2, 3)]
+    assert pot.is_open and {(part.split_from_id, part.counted, part.sown_first) for part in parts} == {
+        (pot.pk, 12, pot.sown_first)
+    }
+
+
 def test_one_seedling_drifted_in(books):
     assert set(PotTrouble.objects.values_list("what", flat=True)) >= {"drift", "algae", "moss", "mould", "gnats"}
 
