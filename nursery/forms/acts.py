@@ -70,12 +70,13 @@ class ResumeForm(ActForm):
 class TagForm(ActForm):
     refused_beside = ActForm.refused_beside | {"tag": "number"}
 
-    number = TagNumberField(label="Number of the blank tag", which=BLANK)
-
-    def clean_number(self) -> int:
-        if self.cleaned_data["number"] is None:
-            raise forms.ValidationError("Type the number on the tag.")
-        return self.cleaned_data["number"]
+    number = TagNumberField(
+        label="Number of the blank tag",
+        help_text="The tags it has had go on opening it.",
+        which=BLANK,
+        required=True,
+        error_messages={"required": "Type the number on the tag."},
+    )
 
     def record(self, act: NewAct) -> Act:
         return tag_bound(act=act, thing=self.thing, number=self.cleaned_data["number"])

@@ -45,10 +45,10 @@ class TagNumberField(forms.CharField):
     ``which`` tags are asked for here: of those, the near ones are offered where the number leads nowhere.
     """
 
-    def __init__(self, *, which: Q = ON_SOMETHING, **kwargs: Any):
+    def __init__(self, *, which: Q = ON_SOMETHING, required: bool = False, **kwargs: Any):
         self.which = which
         attrs = {"inputmode": "numeric", "autocomplete": "off", "data-keypad": True, "maxlength": 20}
-        super().__init__(required=False, max_length=40, widget=forms.TextInput(attrs=attrs), **kwargs)
+        super().__init__(required=required, max_length=40, widget=forms.TextInput(attrs=attrs), **kwargs)
 
     def clean(self, value: Any) -> int | None:
         typed = super().clean(value)

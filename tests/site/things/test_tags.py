@@ -1,6 +1,7 @@
 """Tags by number: typed in any way, wrong, unknown, blank and bound."""
 
 import re
+import uuid
 
 import pytest
 from django.db import connection
@@ -177,3 +178,16 @@ def test_what_stands_where_the_last_tag_was_put_on_comes_first(nursery: Nursery,
     assert "In Warm house, Long bench, then entered lately" in page.text
     urls = [choice.url for choice, _ in page.context["choices"]]
     assert urls[0] == f"/plants/{near.pk}/tag/" and f"/plants/{elsewhere.pk}/tag/" in urls[1:]
+
+
+def test_putting_another_tag_on_asks_for_its_number_and_says_what_becomes_of_the_old_one(
+    as_grower: Client, nursery: Nursery
+):
+    url = f"/plants/{nursery.plant().pk}/tag/"
+    page = as_grower.get(url).text
+    label = page[page.index("Number of the blank tag") :].partition("</label>")[0]
+    assert "optional" not in label
+    assert "The tags it has had go on opening it." in page
+    empty = as_grower.post(url, {"act_id": uuid.uuid4(), "number": "", "day_said": "today"})
+    assert empty.status_code == 422
+    assert "Type the number on the tag." in empty.text
