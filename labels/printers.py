@@ -23,10 +23,15 @@ def off_words(printer: Printer, between: str = ", ") -> str:
 
 
 def carried_on(stock: Stock, printers: Sequence[Printer], address: str) -> list[tuple[str, str]]:
-    """For each printer, or for any where there is none: its words, and what codes the stock carries printed by it.
+    """The words of each printer, or of any where there is none, and what codes the stock carries printed by it.
+
+    Printers that carry them alike stand together.
 
     Raises:
         AddressUnfit: the public address cannot stand in a code.
     """
     each: Sequence[Printer | None] = printers or [None]
-    return [(printer_words(one, stock), carries(stock.measures_on(one), address)) for one in each]
+    alike: dict[str, list[str]] = {}
+    for one in each:
+        alike.setdefault(carries(stock.measures_on(one), address), []).append(printer_words(one, stock))
+    return [("; ".join(some), carried) for carried, some in alike.items()]

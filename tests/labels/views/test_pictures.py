@@ -24,7 +24,8 @@ def test_the_last_look_shows_the_first_page_as_a_picture(as_grower, nursery, sto
     sent = {"numbers": numbers, "stock": stocks["sheet"].pk, f"first_{stocks['sheet'].pk}": "23", "copies": "1"}
     answer = as_grower.post("/labels/sheet/", sent)
     [group] = answer.context["groups"]
-    assert f'src="{group.picture.replace("&", "&amp;")}"' in answer.content.decode()
+    address = group.picture.replace("&", "&amp;")
+    assert f'<a href="{address}" target="_blank"><img class="shown__page" src="{address}"' in answer.text
     drawn = picture(as_grower.get(group.picture))
     high, wide = drawn.shape
     assert (high, wide) == (1600, round(210 * 1600 / 297))

@@ -73,6 +73,12 @@ def test_a_stock_says_what_it_carries_on_each_printer(as_owner, nursery, stocks)
     carried = as_owner.get(f"/labels/stocks/{stocks['roll'].pk}/").context["carried"]
     assert [printer for printer, _ in carried] == ["“bench”, 203 dots an inch", "“office”, 600 dots an inch"]
     assert carried[0][1] != carried[1][1]
+    Printer.objects.create(name="hall", dpi=203)
+    alike = as_owner.get(f"/labels/stocks/{stocks['roll'].pk}/").context["carried"]
+    assert [printer for printer, _ in alike] == [
+        "“bench”, 203 dots an inch; “hall”, 203 dots an inch",
+        "“office”, 600 dots an inch",
+    ]
 
 
 def test_rulers_begin_at_the_edges_and_follow_the_correction(as_owner, stocks):
