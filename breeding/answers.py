@@ -29,11 +29,12 @@ class Answer:
 
 @dataclass(frozen=True)
 class Asked:
-    """A question with its answers, and what else may be done at once."""
+    """A question with its answers, what else may be done at once, and what to take care of before."""
 
     question: str = ""
     answers: tuple[Answer, ...] = ()
     more: tuple[Answer, ...] = ()
+    cautions: tuple[str, ...] = ()
 
 
 def asked_of(thing: LivingThing) -> Asked:

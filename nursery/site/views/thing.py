@@ -52,6 +52,7 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
     closings = banners_at(thing, request.user) if of_place else banners_of(near.going_on, request.user)
     beside = links_beside(card)
     now = moved_on(thing, today)
+    cautions = [*card.asked.cautions, *(caution for task in asked.tasks for caution in task.cautions)]
     story = story_of(thing, Reader(hands(request), today, change), whole=whole, around=near.acts)
     return {
         "section": card.section,
@@ -65,7 +66,7 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
         "tasks": asked.tasks,
         "why_not": "" if now else asked.why_not,
         "off": asked.off,
-        "cautions": list(dict.fromkeys(caution for task in asked.tasks for caution in task.cautions)),
+        "cautions": list(dict.fromkeys(cautions)),
         "question": card.asked.question,
         "answers": card.asked.answers,
         "more_answers": card.asked.more,

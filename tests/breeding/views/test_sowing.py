@@ -11,6 +11,7 @@ from django.utils.html import escape
 
 from breeding.models import SeedLot, SeedPot, SowingSession
 from breeding.records import seed, sowing
+from nursery.cautions import cautions_for
 from nursery.models import Act, Person
 from nursery.records.places import room_told
 from nursery.records.undo import undone
@@ -159,6 +160,16 @@ def test_the_page_of_a_session_leads_to_tags_and_bench(nursery: Nursery, as_grow
         assert f'href="{address}"' in page
         assert f'href="{address}"' not in as_viewer.get(f"/sowings/{session.pk}/").text
     assert 'href="/sowings/new/"' in as_grower.get("/seed/").text
+
+
+def test_cautions_stand_on_top_of_a_session_while_a_pot_waits_and_at_the_bench(nursery: Nursery, as_grower: Client):
+    session = nursery.sowing(sowing.Line(nursery.seed(estimate=90, days_ago=9), 1, seeds=30))
+    cautions = [*cautions_for("sowing"), *cautions_for("tools")]
+    for url in (f"/sowings/{session.pk}/", f"/sowings/{session.pk}/bench/", PLAN):
+        page = as_grower.get(url)
+        assert [one for one in cautions if escape(one) not in page.text] == [], url
+    nursery.record(sowing.pot_sown, pot=SeedPot.objects.get(session=session), seeds=30)
+    assert as_grower.get(f"/sowings/{session.pk}/").context["cautions"] == []
 
 
 def test_nothing_typed_is_lost_on_bad_input(nursery: Nursery, as_grower: Client) -> None:
