@@ -1,10 +1,12 @@
+from typing import Any
+
 from django import forms
 
 from breeding.models import PotLoss, PotTrouble
 from breeding.models.posted import HowMuch
 from breeding.models.pots import MOST_SEEDLINGS, PotSeen
 from breeding.records.contradictions import pot_contradictions, split_contradictions
-from breeding.records.pots import MOST_POTS, pot_looked_at, pot_split, seedlings_lost, trouble_seen
+from breeding.records.pots import MOST_POTS, NO_SEEDLINGS, pot_looked_at, pot_split, seedlings_lost, trouble_seen
 from nursery.forms.base import ActForm, blank_tag, whole_number, words
 from nursery.forms.choices import place_field
 from nursery.models import Act
@@ -79,6 +81,10 @@ class PotSplitForm(ActForm):
     pot_size = words("Size of the new pots", 40)
     medium = words("Medium, and how it was sterilised", 120)
     tag = blank_tag()
+
+    def __init__(self, *args: Any, **kwargs: Any):
+        super().__init__(*args, **kwargs)
+        self.fields["seedlings"].error_messages["min_value"] = NO_SEEDLINGS
 
     def contradictions(self) -> list[Contradiction]:
         told = {name: self.cleaned_data[name] for name in ("pots", "seedlings", "extent")}

@@ -6,6 +6,7 @@ from nursery.records.core import Entry, NewAct, recorded
 from nursery.records.errors import Refused
 
 MOST_POTS = 100
+NO_SEEDLINGS = "Leave the number empty where you can't tell: a new pot holds a seedling."
 
 
 @recorded
@@ -117,5 +118,4 @@ def _must_be_possible(pots: int, seedlings: int | None) -> None:
     if not 1 <= pots <= MOST_POTS:
         raise Refused("pots_1_to_100", f"Split a pot into 1 to {MOST_POTS} new ones at a time.", field="pots")
     if seedlings is not None and seedlings < 1:
-        sentence = "Leave the number empty where you can't tell: a new pot holds a seedling."
-        raise Refused("no_seedlings", sentence, field="seedlings")
+        raise Refused("no_seedlings", NO_SEEDLINGS, field="seedlings")

@@ -45,8 +45,9 @@ def test_told_on_its_form_it_leads_from_the_old_tag_to_the_new_pots_and_back(
     values = {"pots": 2, "seedlings": 20, "extent": "all", "place": bench.pk, "act_id": uuid.uuid4()}
     asked = as_grower.post(form, values | {"seedlings": 19})
     assert "41 seedlings were counted in it and 38 moved: were 3 lost?" in asked.text
-    nothing = as_grower.post(form, {"act_id": uuid.uuid4()})
-    assert {"Say how many new pots.", "Say whether seedlings stay in the old pot."} == {
+    nothing = as_grower.post(form, {"seedlings": 0, "act_id": uuid.uuid4()})
+    empty = "Leave the number empty where you can't tell: a new pot holds a seedling."
+    assert {"Say how many new pots.", empty, "Say whether seedlings stay in the old pot."} == {
         error for errors in nothing.context["form"].errors.values() for error in errors
     }
     assert as_grower.post(form, values | {"anyway": "yes", "objections_seen": "fewer_moved_than_counted"}).url == (
