@@ -6,6 +6,7 @@ All are equal in weight and none is filled in. They are the same on the card of 
 from dataclasses import dataclass
 from typing import Any
 
+from nursery.cautions import cautions_for
 from nursery.links import act_url
 from nursery.models import LivingThing
 
@@ -184,7 +185,7 @@ def _prepared_pot(pot: Any) -> Asked:
         opened(pot, "sown", "Another amount", hint="or the last of the seed"),
         opened(pot, "clear", "Never sown", hint="clear it, say why"),
     )
-    return Asked("Is it sown?", answers)
+    return Asked("Is it sown?", answers, cautions=tuple(cautions_for("sowing", "tools")))
 
 
 def _pot(pot: Any) -> Asked:

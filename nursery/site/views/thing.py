@@ -9,6 +9,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from breeding.sowing.in_hand import other_in_hand
 from breeding.words.names import name_parts
 from breeding.words.stages import stage_words
 from nursery.closings import banners_at, banners_of
@@ -58,7 +59,11 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
         "section": card.section,
         "thing": heading(thing, today),
         "closings": closings,
-        "notices": [*notices(thing, scanned), *quarantine_notices(thing, today)],
+        "notices": [
+            *notices(thing, scanned),
+            *quarantine_notices(thing, today),
+            *other_in_hand(thing, hands(request), today),
+        ],
         "moved_on": now,
         "fallen": fallen(thing, scanned) if scanned and request.user.may_record else None,
         "flags": flags_of([thing.pk], hands(request)),

@@ -235,6 +235,33 @@ def test_the_next_pot_of_the_same_cross_is_offered(nursery: Nursery, as_grower: 
     ]
 
 
+def test_whoever_scans_another_cross_before_the_one_in_hand_is_done_is_told(
+    nursery: Nursery, as_grower: Client, as_owner: Client
+) -> None:
+    lots = nursery.seed(estimate=90, days_ago=9), nursery.seed(days_ago=3)
+    session = nursery.sowing(*(sowing.Line(lot, 2, seeds=30) for lot in lots))
+    first, second, third, _ = SeedPot.objects.filter(session=session).order_by("pk")
+    warning = "Another cross: you are sowing "
+
+    def told(client: Client, pot: SeedPot) -> list[str]:
+        return [words for words in client.get(f"/t/{tag_of(pot).number}/").context["notices"] if warning in words]
+
+    assert told(as_grower, third) == [], "nothing is in hand yet"
+    as_grower.post(f"/pots/{first.pk}/sown/", {"act_id": uuid.uuid4(), "quick": "planned"})
+    [words] = told(as_grower, third)
+    assert ", 1 pot to go. Sow those first, or take clean paper and clean hands." in words
+    assert (told(as_grower, second), told(as_owner, third)) == ([], []), "the same cross, or another's hands"
+    as_grower.post(f"/pots/{second.pk}/sown/", {"act_id": uuid.uuid4(), "quick": "planned"})
+    assert told(as_grower, third) == [], "the cross in hand is done"
+
+
+def test_the_cautions_stand_by_a_scanned_pot_until_it_is_sown(nursery: Nursery, as_grower: Client) -> None:
+    pot, cautions = nursery.prepared_pot(), cautions_for("sowing", "tools")
+    assert as_grower.get(f"/t/{tag_of(pot).number}/").context["cautions"] == cautions
+    nursery.record(sowing.pot_sown, pot=pot, seeds=30)
+    assert not set(cautions) & set(as_grower.get(f"/t/{tag_of(pot).number}/").context["cautions"])
+
+
 def test_a_pot_that_somebody_else_sowed_is_asked_about(nursery: Nursery, as_grower: Client) -> None:
     pot = nursery.prepared_pot(nursery.seed(estimate=90, days_ago=9))
     nursery.record(sowing.pot_sown, pot=pot, seeds=30)
