@@ -7,10 +7,10 @@ from urllib.parse import urlsplit
 
 import pytest
 from django.conf import settings
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, BrowserType, Page
 
 from nursery.models import Person
-from tests.chromium import FLAGS, system_chromium
+from tests.chromium import launch
 from tests.conftest import signed_in
 
 PHONE = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True, "device_scale_factor": 2}
@@ -34,14 +34,25 @@ class Conduct:
 
 @pytest.fixture(scope="session")
 def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[str, Any]:
-    """The distribution's Chromium where there is a real one, else Playwright's own.
+    """The headless shell for all tests but those that ask for ``whole_browser``."""
+    return {**browser_type_launch_args, **launch()}
 
-    Of that the whole one, by its channel: unless told, Playwright takes a smaller one that cannot show a PDF.
-    """
-    path = system_chromium()
-    return {**browser_type_launch_args, "args": FLAGS} | (
-        {"executable_path": path} if path else {"channel": "chromium"}
-    )
+
+@pytest.fixture(scope="module")
+def whole_browser(browser_type: BrowserType) -> Iterator[Browser]:
+    """A Chromium with all that stands around the engine, which shows a PDF as a grower's does."""
+    browser = browser_type.launch(**launch(whole=True))
+    yield browser
+    browser.close()
+
+
+@pytest.fixture
+def desk(whole_browser: Browser, live_server: Any) -> Iterator[Page]:
+    """A desk's page of the whole browser."""
+    context = whole_browser.new_context(**DESK, locale="en-GB", base_url=live_server.url)
+    context.set_default_timeout(LONGEST_WAIT)
+    yield context.new_page()
+    context.close()
 
 
 @pytest.fixture(scope="session")
@@ -122,10 +133,11 @@ def conduct(window: Window, live_server: Any) -> Iterator[Conduct]:
 
 @pytest.fixture
 def sign_in(page: Page, live_server: Any) -> Callable[[Person], None]:
+    """Sign a person in on the phone's page."""
+    return lambda person: let_in(page, person, live_server.url)
+
+
+def let_in(page: Page, person: Person, home: str) -> None:
     """Sign a person in without the form: the page gets the cookie of a session that the server already knows."""
-
-    def _sign_in(person: Person) -> None:
-        cookie = signed_in(person).cookies[settings.SESSION_COOKIE_NAME]
-        page.context.add_cookies([{"name": cookie.key, "value": cookie.value, "url": live_server.url}])
-
-    return _sign_in
+    cookie = signed_in(person).cookies[settings.SESSION_COOKIE_NAME]
+    page.context.add_cookies([{"name": cookie.key, "value": cookie.value, "url": home}])

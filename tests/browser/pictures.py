@@ -10,7 +10,7 @@ from pathlib import Path
 from PIL import Image
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from tests.chromium import FLAGS, system_chromium
+from tests.chromium import launch
 
 FOLDER = Path(__file__).parents[2] / "static" / "help"
 PHONE = {"viewport": {"width": 360, "height": 740}, "device_scale_factor": 2}
@@ -40,7 +40,7 @@ PICTURES = (
 def main(home: str, name: str, password: str) -> None:
     FOLDER.mkdir(exist_ok=True)
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=system_chromium(), args=FLAGS)
+        browser = playwright.chromium.launch(**launch(whole=True))
         for picture in PICTURES:
             _take(_signed_in(browser, picture, home, name, password), home, picture)
 

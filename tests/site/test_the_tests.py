@@ -74,3 +74,25 @@ def test_a_stub_is_told_from_a_browser(tmp_path, monkeypatch, content, real):
     program.chmod(0o755)
     monkeypatch.setattr(chromium.shutil, "which", lambda name: str(program) if name == "chromium" else None)
     assert chromium.system_chromium() == (str(program) if real else None)
+    assert chromium.launch(whole=True).get("executable_path") == (str(program) if real else None)
+
+
+@pytest.mark.parametrize(
+    ("there", "most", "with_pdf"),
+    [
+        ({"chromium-headless-shell", "chromium"}, "chromium-headless-shell", "chromium"),
+        ({"chromium"}, "chromium", "chromium"),
+        ({"chromium-browser"}, "chromium-browser", "chromium-browser"),
+    ],
+)
+def test_most_tests_drive_the_shell_and_those_of_a_pdf_the_whole_browser(monkeypatch, there, most, with_pdf):
+    monkeypatch.setattr(chromium.shutil, "which", lambda name: name if name in there else None)
+    monkeypatch.setattr(chromium, "_is_real", lambda path: True)
+    assert chromium.launch()["executable_path"] == most
+    assert chromium.launch(whole=True)["executable_path"] == with_pdf
+
+
+def test_without_a_browser_of_the_distribution_it_is_playwrights(monkeypatch):
+    monkeypatch.setattr(chromium.shutil, "which", lambda name: None)
+    assert chromium.launch() == {"args": chromium.FLAGS}
+    assert chromium.launch(whole=True) == {"args": chromium.FLAGS, "channel": "chromium"}
