@@ -19,7 +19,7 @@ UNTOUCHED = {"django_content_type", "auth_permission"}
 def emptied() -> None:
     """Take every row out of every table that has any; constraints are looked at when all are gone."""
     with transaction.atomic(), connection.cursor() as cursor:
-        for table in _filled():
+        for table in filled():
             cursor.execute(f"DELETE FROM {connection.ops.quote_name(table)}")
 
 
@@ -37,7 +37,8 @@ def put_back(shipped: str) -> None:
             model._base_manager.bulk_create(list(of_it))
 
 
-def _filled() -> list[str]:
+def filled() -> list[str]:
+    """Every table that has a row, sorted."""
     names = sorted(set(connection.introspection.django_table_names()) - UNTOUCHED)
     asked = (f"SELECT '{name}' WHERE EXISTS (SELECT 1 FROM {connection.ops.quote_name(name)})" for name in names)
     with connection.cursor() as cursor:

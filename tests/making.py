@@ -17,6 +17,7 @@ from nursery.models import Act, Clone, LivingThing, Person, Place, Plant, Tag, T
 from nursery.records import clones, places, plants, registry
 from nursery.records.core import NewAct
 from nursery.records.prepared import Prepared
+from tests.remembered import begins
 
 # Invented words for clones, in the order in which they are given out.
 WORDS = ("hammer", "lantern", "velvet", "kettle", "chisel", "corduroy", "ladle", "anvil", "muslin", "whisk")
@@ -65,6 +66,7 @@ class Nursery:
 
     def __init__(self, by: Person):
         self.by = by
+        self.begun = False
         self._words = self._numbers = 0
 
     def again(self) -> "Nursery":
@@ -110,9 +112,11 @@ class Nursery:
     def person(self, role: str = "grower", name: str = "") -> Person:
         return Person.objects.create_user(name=name or f"Hand {self._number()}", role=role)
 
+    @begins
     def house(self, name: str = "", **facts: Any) -> Place:
         return self.made(places.place_made, name=name or f"House {self._number()}", size="house", **facts)
 
+    @begins
     def bench(self, name: str = "", *, inside: Place | None = None, **facts: Any) -> Place:
         facts |= {"name": name or f"Bench {self._number()}", "inside": inside or self.home}
         return self.made(places.place_made, size="bench", **facts)
@@ -120,6 +124,7 @@ class Nursery:
     def taxon(self, epithet: str = "lowii") -> Taxon:
         return Taxon.objects.get_or_create(genus="Nepenthes", epithet=epithet)[0]
 
+    @begins
     def clone(self, epithet: str = "lowii", word: str = "", **facts: Any) -> Clone:
         """A clone of a species; with ``seed_parent`` or ``pollen_parent`` of those instead."""
         of_parents = facts.keys() & {"seed_parent", "pollen_parent"}
@@ -136,28 +141,34 @@ class Nursery:
         """The bench on which plants stand for which nobody names a place."""
         return self.bench()
 
+    @begins
     def plant(self, clone: Clone | None = None, *, place: Place | None = None, **facts: Any) -> Plant:
         facts |= {"clone": clone or self.clone(), "place": place or self.usual_bench}
         return self.made(plants.plant_arrived, **{"days_ago": 400} | facts)
 
     # --- the breeding season ---
 
+    @begins
     def spike(self, plant: Plant | None = None, *, sex: str = "", seen: str = "", **facts: Any) -> Spike:
         """A spike; with ``sex``, one whose open flowers show it."""
         facts |= {"seen": seen or ("open" if sex else "growing"), "sex": sex, "sex_from": "flowers" if sex else ""}
         return self.made(spikes.spike_found, plant=plant or self.plant(), **facts)
 
+    @begins
     def male(self, clone: Clone | None = None, **facts: Any) -> Spike:
         return self.spike(self.plant(clone or self.clone("hamata")), sex="male", **facts)
 
+    @begins
     def female(self, clone: Clone | None = None, **facts: Any) -> Spike:
         return self.spike(self.plant(clone), sex="female", **facts)
 
+    @begins
     def pollen(self, spikes: Sequence[Spike] = (), **facts: Any) -> PollenLot:
         """A lot from these spikes, or from a new male one found on the same day."""
         spikes = spikes or [self.male(days_ago=facts.get("days_ago", 0))]
         return self.made(pollen.pollen_collected, spikes=spikes, **facts)
 
+    @begins
     def section(self, spike: Spike | None = None, *, lot: PollenLot | None = None, **facts: Any) -> Section:
         """A section of this spike, or of a new female one found on the same day, with this lot or a new one."""
         when = facts.get("days_ago", 0)
@@ -165,11 +176,13 @@ class Nursery:
             lot = self.pollen(days_ago=when)
         return self.made(sections.section_pollinated, spike=spike or self.female(days_ago=when), lot=lot, **facts)
 
+    @begins
     def cross(self, seed_parent: Clone | None = None, pollen_parent: Clone | None = None, **facts: Any) -> Cross:
         """A cross wished for."""
         parents = {"seed_parent": seed_parent or self.clone(), "pollen_parent": pollen_parent or self.clone("hamata")}
         return self.made(crosses.cross_planned, **parents, **facts)
 
+    @begins
     def seed(self, section: Section | None = None, *, estimate: int | None = None, **facts: Any) -> SeedLot:
         """The seed of a whole section, which is pollinated 150 days before if none is given; cleaned if estimated."""
         when = facts.get("days_ago", 0)
@@ -179,29 +192,35 @@ class Nursery:
             lot.refresh_from_db()
         return lot
 
+    @begins
     def seed_by_post(self, **facts: Any) -> SeedLot:
         return self.made(seed.seed_received, **facts)
 
+    @begins
     def pots(self, count: int, lot: SeedLot | None = None, **facts: Any) -> list[SeedPot]:
         """Pots sown in one act, from seed harvested on the same day if none is given."""
         lot = lot or self.seed(days_ago=facts.get("days_ago", 0))
         act = self.record(pots.sown, lot=lot, pots=count, **facts)
         return list(SeedPot.objects.filter(thing__born_by=act).order_by("pk"))
 
+    @begins
     def pot(self, lot: SeedLot | None = None, **facts: Any) -> SeedPot:
         [pot] = self.pots(1, lot, **facts)
         return pot
 
+    @begins
     def sowing(self, *lines: sowing.Line, **facts: Any) -> SowingSession:
         """A sowing session; of one pot for 30 seeds of a new lot if no lines are given."""
         lines = lines or (sowing.Line(self.seed(days_ago=facts.get("days_ago", 0)), 1, seeds=30),)
         return self.made(sowing.sowing_planned, lines=lines, **facts)
 
+    @begins
     def prepared_pot(self, lot: SeedLot | None = None, **facts: Any) -> SeedPot:
         """The one pot of a new session, not sown yet."""
         lot = lot or self.seed(days_ago=facts.get("days_ago", 0))
         return SeedPot.objects.get(session=self.sowing(sowing.Line(lot, 1, seeds=30), **facts))
 
+    @begins
     def routine(self, words: str = "mist", rule: str = "FREQ=DAILY", **facts: Any) -> Routine:
         """Something to be done every day from the day of the act on, unless a rule says otherwise."""
         return self.made(routines.routine_made, words=words, rule=rule, **facts)

@@ -22,7 +22,7 @@ def test_sqlite_keeps_what_it_acknowledged():
     assert described["OPTIONS"] == {
         "timeout": 20,
         "transaction_mode": "IMMEDIATE",
-        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA temp_store=MEMORY;",
     }
 
 
