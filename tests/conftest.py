@@ -79,7 +79,7 @@ def pytest_collection_finish(session: pytest.Session) -> None:
     """Look for rubbish less often, and not among the tests themselves: a fourteenth of what tests of pages cost."""
     gc.collect()
     gc.freeze()
-    gc.set_threshold(50_000, 20, 20)
+    gc.set_threshold(300_000, 20, 20)
 
 
 def _turn(item: pytest.Item) -> int:

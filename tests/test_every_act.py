@@ -9,7 +9,7 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
-from django.db import models
+from django.db import connection, models
 from django.utils import timezone
 
 from nursery.days import Day
@@ -56,8 +56,12 @@ def _new(by: Person, **more: Any) -> NewAct:
 
 
 def _rows() -> dict[str, int]:
+    """How many rows each table has that an act may write to; asked at once, for there are sixty of them."""
     counted = [Act, Thing, Tag, *(kind.detail for kind in registry.act_kinds().values() if kind.detail)]
-    return {model.__name__: model.objects.count() for model in counted}
+    asked = (f"SELECT '{one._meta.db_table}', COUNT(*) FROM {one._meta.db_table}" for one in counted)
+    with connection.cursor() as cursor:
+        cursor.execute(" UNION ALL ".join(asked))
+        return dict(cursor.fetchall())
 
 
 def test_every_kind_of_act_has_a_case_here() -> None:
