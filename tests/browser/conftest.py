@@ -131,6 +131,12 @@ def conduct(window: Window, live_server: Any) -> Iterator[Conduct]:
     assert seen == Conduct()
 
 
+@pytest.fixture(scope="session")
+def known() -> set[str]:
+    """The looks of texts whose contrast was found right on any page so far (``tests.browser.looks``)."""
+    return set()
+
+
 @pytest.fixture
 def sign_in(page: Page, live_server: Any) -> Callable[[Person], None]:
     """Sign a person in on the phone's page."""

@@ -31,30 +31,29 @@ def test_every_pattern_is_visited_or_shows_no_page() -> None:
     assert not PAGES.keys() & SHOWS_NO_PAGE.keys()
 
 
-def test_every_page(page: Page, live_server: Any, sign_in: SignIn) -> None:
+def test_every_page(page: Page, live_server: Any, sign_in: SignIn, known: set[str]) -> None:
     load_demo(timezone.localdate(), earlier=0)
     sign_in(Person.objects.get(name="Marta"))
-    known: set[str] = set()
     assert [wrong for address in _addresses() for wrong in _visited(page, live_server.url, address, known)] == []
 
 
-def test_what_no_address_leads_to(page: Page, live_server: Any, nursery: Nursery, sign_in: SignIn) -> None:
+def test_what_no_address_leads_to(
+    page: Page, live_server: Any, nursery: Nursery, sign_in: SignIn, known: set[str]
+) -> None:
     home = live_server.url
-    wrong = list(_visited(page, home, "/sign-in/", status=200))
+    wrong = list(_visited(page, home, "/sign-in/", known, status=200))
     sign_in(nursery.by)
     pot = nursery.pot(days_ago=70)
-    wrong += [*_labels_laid_out(page, home), *_form_sent_empty(page, home, pot)]
+    wrong += [*_labels_laid_out(page, home, known), *_form_sent_empty(page, home, pot, known)]
     sign_in(nursery.person("viewer"))
-    assert [*wrong, *_for_a_viewer(page, home)] == []
+    assert [*wrong, *_for_a_viewer(page, home, known)] == []
 
 
 def _addresses() -> list[str]:
     return [address for pattern in patterns() for address in addresses_of(pattern)]
 
 
-def _visited(
-    page: Page, home: str, address: str, known: set[str] | None = None, *, status: int | None = None
-) -> Iterator[str]:
+def _visited(page: Page, home: str, address: str, known: set[str], *, status: int | None = None) -> Iterator[str]:
     """What is wrong with the page at this address, each with the address."""
     answer = page.goto(f"{home}{address}")
     if answer.status >= 500 or status not in (None, answer.status):
@@ -62,24 +61,24 @@ def _visited(
     yield from (f"{address} {words}" for words in looked_over(page, known))
 
 
-def _labels_laid_out(page: Page, home: str) -> list[str]:
+def _labels_laid_out(page: Page, home: str, known: set[str]) -> list[str]:
     """The last look before printing, which only a button leads to."""
     page.goto(f"{home}/labels/")
     page.get_by_role("button", name="Lay them out").click()
     page.get_by_role("button", name="Get the PDF").wait_for()
-    return [f"/labels/sheet/ {words}" for words in looked_over(page)]
+    return [f"/labels/sheet/ {words}" for words in looked_over(page, known)]
 
 
-def _form_sent_empty(page: Page, home: str, pot: SeedPot) -> list[str]:
+def _form_sent_empty(page: Page, home: str, pot: SeedPot, known: set[str]) -> list[str]:
     """A form with errors beside its fields."""
     page.goto(f"{home}{act_url(pot, 'look')}")
     page.get_by_role("button", name="Record the look").click()
     page.locator(".field__error").first.wait_for()
-    return [f"the look with an error {words}" for words in looked_over(page)]
+    return [f"the look with an error {words}" for words in looked_over(page, known)]
 
 
-def _for_a_viewer(page: Page, home: str) -> Iterator[str]:
+def _for_a_viewer(page: Page, home: str, known: set[str]) -> Iterator[str]:
     """What those see who may only read, the pages for what is not theirs, and for what is not there."""
     tomorrow = timezone.localdate() + timedelta(days=1)
     for address, status in (("/", 200), (f"/round/{tomorrow}/", 200), ("/plants/new/", 403), ("/moss/", 404)):
-        yield from _visited(page, home, address, status=status)
+        yield from _visited(page, home, address, known, status=status)

@@ -119,10 +119,9 @@ def test_one_tag_is_printed_again_from_the_page_of_its_thing(page: Page, live_se
     assert "Long house" in drawn.words()
 
 
-def test_axe_finds_nothing_serious(page: Page, live_server, sign_in, owner, nursery) -> None:
+def test_axe_finds_nothing_serious(page: Page, live_server, sign_in, owner, nursery, known) -> None:
     nursery.house("Long house")
     sign_in(owner)
-    known: set[str] = set()
     for address in ("/labels/", "/labels/blank/", "/labels/stocks/", f"/labels/stocks/{Stock.objects.first().pk}/"):
         page.goto(f"{live_server.url}{address}")
         assert looked_over(page, known) == [], address
