@@ -59,6 +59,7 @@ class Thousand:
         self.pdf = pypdfium2.PdfDocument(printed(self.groups))
         self.last: tuple[Any, Any] = (None, None)
         self.texts: dict[int, Any] = {}
+        self.told: dict[int, list[str]] = {}
 
     @cached_property
     def labels(self) -> list[Seen]:
@@ -83,7 +84,12 @@ class Thousand:
             yield seen, cut(self.page(seen.page, dpi), seen.stock, seen.position, dpi)
 
     def words(self, seen: Seen) -> list[str]:
-        """What the PDF's own text says inside the label's edges, sorted."""
+        """What the PDF's own text says inside the label's edges, sorted; looked up once."""
+        if seen.text.number not in self.told:
+            self.told[seen.text.number] = self._words(seen)
+        return self.told[seen.text.number]
+
+    def _words(self, seen: Seen) -> list[str]:
         text = self.texts.setdefault(seen.page, self.pdf[seen.page].get_textpage())
         if seen.stock.per_page == 1:
             return sorted(text.get_text_range().split())
