@@ -1,4 +1,4 @@
-"""How a nursery begins is made once by the record functions; its rows are put there again for tests that begin alike.
+"""How a nursery begins is made by the record functions twice; then its rows are put there for tests that begin alike.
 
 A quarter of the time of all tests of records and pages goes into what they start from, and most start from the same
 few things: a section pollinated fifty days ago, a pot sown today. ``TEPAL_TEST_REMEMBER=no`` makes everything anew.
@@ -68,7 +68,7 @@ def begins(make: Callable[..., T]) -> Callable[..., T]:
         _asked[asked] += 1
         if _asked[asked] < OFTEN:
             return make(nursery, *given, **facts)
-        return _remembered(asked, now, nursery, lambda: make(nursery, *given, **facts))
+        return _remembered(asked, nursery, lambda: make(nursery, *given, **facts))
 
     return made
 
@@ -79,7 +79,7 @@ def _given_again(beginning: Beginning, nursery: Any) -> Any:
     return fresh(beginning.returned)
 
 
-def _remembered(asked: tuple[Any, ...], now: datetime, nursery: Any, make: Callable[[], T]) -> T:
+def _remembered(asked: tuple[Any, ...], nursery: Any, make: Callable[[], T]) -> T:
     """Make it, and remember what is new; unless it changed a row that was there, or others had a hand in it."""
     before = _contents(filled())
     returned = make()

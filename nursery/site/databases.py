@@ -16,8 +16,8 @@ def sqlite(file: Path) -> dict[str, Any]:
     """SQLite as a record that must not lose what it acknowledged.
 
     Immediate transactions are not optional: with Django's deferred ones, two writers at once get "database is locked"
-    straight away, whatever the timeout. synchronous=FULL keeps the last commits at a power cut. What a statement may
-    have to take back is never needed after one, and stays in memory.
+    straight away, whatever the timeout. synchronous=FULL keeps the last commits at a power cut. Files that
+    are of no use after one, as those by which a statement is taken back, are kept in memory.
     """
     return {
         "ENGINE": "django.db.backends.sqlite3",

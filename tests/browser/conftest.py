@@ -7,7 +7,7 @@ from urllib.parse import urlsplit
 
 import pytest
 from django.conf import settings
-from playwright.sync_api import Browser, BrowserType, Page
+from playwright.sync_api import Browser, BrowserContext, BrowserType, Page
 
 from nursery.models import Person
 from tests.chromium import launch
@@ -44,15 +44,6 @@ def whole_browser(browser_type: BrowserType) -> Iterator[Browser]:
     browser = browser_type.launch(**launch(whole=True))
     yield browser
     browser.close()
-
-
-@pytest.fixture
-def desk(whole_browser: Browser, live_server: Any) -> Iterator[Page]:
-    """A desk's page of the whole browser."""
-    context = whole_browser.new_context(**DESK, locale="en-GB", base_url=live_server.url)
-    context.set_default_timeout(LONGEST_WAIT)
-    yield context.new_page()
-    context.close()
 
 
 @pytest.fixture(scope="session")
@@ -106,14 +97,30 @@ class Window:
 def window(browser: Browser, browser_context_args: dict[str, Any]) -> Iterator[Window]:
     """One phone for all tests of a worker, which watches its page."""
     context = browser.new_context(**browser_context_args)
+    yield opened(context)
+    context.close()
+
+
+def opened(context: BrowserContext) -> Window:
+    """A page of this context, which is watched."""
     context.set_default_timeout(LONGEST_WAIT)
     window = Window(context.new_page())
     context.expose_function("reportViolation", lambda words: window.seen.violations.append(words))
     context.add_init_script(WATCH)
     window.page.on("pageerror", lambda error: window.seen.errors.append(str(error)))
     window.page.on("request", lambda request: window.note_request(request.url))
-    yield window
+    return window
+
+
+@pytest.fixture
+def desk(whole_browser: Browser, live_server: Any) -> Iterator[Page]:
+    """A desk's page of the whole browser, which must behave as the phone's must."""
+    context = whole_browser.new_context(**DESK, locale="en-GB", base_url=live_server.url)
+    window = opened(context)
+    window.home = live_server.url
+    yield window.page
     context.close()
+    assert window.seen == Conduct()
 
 
 @pytest.fixture
