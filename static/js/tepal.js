@@ -89,14 +89,15 @@
   }, true);
 
   // An answered row is shorter than it was, so the next ones move up under the thumb: a second tap at the same
-  // place within the blink of an eye is the first one's echo, and meets nothing. Where a row began above the
-  // window and the browser does not hold the page still by itself, the line that replaces it is brought into sight.
+  // place, sooner after they moved than anybody reads what came there, was meant for the first and meets nothing.
+  // Where a row began above the window and the browser does not hold the page still by itself, the line that
+  // replaces it is brought into sight.
   const ECHO_MS = 400;
   const THUMB = 24;
   let tap = null;
 
   function echoes(event) {
-    if (!tap || !tap.swapped || !event.detail || performance.now() - tap.at > ECHO_MS) return false;
+    if (!tap || !tap.moved || !event.detail || performance.now() - tap.moved > ECHO_MS) return false;
     return Math.hypot(event.clientX - tap.x, event.clientY - tap.y) < THUMB;
   }
 
@@ -105,13 +106,13 @@
       event.preventDefault();
       event.stopImmediatePropagation();
     } else if (event.target.closest("button[hx-post]")) {
-      tap = { x: event.clientX, y: event.clientY, at: performance.now(), swapped: false };
+      tap = { x: event.clientX, y: event.clientY, moved: 0 };
     }
   }, true);
 
   document.addEventListener("htmx:load", (event) => {
     if (!tap || !event.detail.elt.matches("[data-row]")) return;
-    tap.swapped = true;
+    tap.moved = performance.now();
     event.detail.elt.scrollIntoView({ block: "nearest" });
   });
 

@@ -150,8 +150,10 @@ def test_a_round_from_its_first_task_to_its_last(page: Page, live_server: Any, r
     expect(left).to_have_text(["Read the take", "Sow", "Sow"])  # what was undone; seed waits, since today one more
 
 
-def test_the_echo_of_a_tap_does_not_answer_the_row_that_moved_up(page: Page, round_of_all: Nursery) -> None:
+@pytest.mark.parametrize("delay", [0, 2 * ECHO_MS], ids=["at once", "over weak Wi-Fi"])
+def test_the_echo_of_a_tap_does_not_answer_the_row_that_moved_up(page: Page, round_of_all: Nursery, delay: int) -> None:
     """A second tap at the same place, as soon as the first one counts, meets an answer of the next row."""
+    page.route("**/look/", lambda route: (page.wait_for_timeout(delay), route.continue_()), times=1)
     rows = page.locator("details.task").filter(has=page.get_by_role("heading", name="Look at spike", exact=True))
     first, second = (rows.nth(turn) for turn in (0, 1))
     for row in (first, second):
