@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import date, tzinfo
 from typing import NamedTuple
 
-from django.db.models import Subquery
+from django.db.models import QuerySet, Subquery
 from django.utils import timezone
 
 from breeding.learning import stamp
@@ -15,6 +16,7 @@ from breeding.rounds import heat
 from breeding.rounds.books import EVERY_DAY
 from breeding.rounds.expected import FACTS, Expectations, Expected, expected_of, priors_of
 from nursery.models import House
+from nursery.records.prepared import Asked
 
 
 class Stored(NamedTuple):
@@ -38,16 +40,25 @@ class Stored(NamedTuple):
 def stored() -> Stored:
     """One query for all of it, and four more while it is hot: the page of every thing asks it."""
     today = timezone.localdate()
-    house = House.objects.filter(pk=1)
-    said = {name: Subquery(house.values(name)[:1]) for name in ("tasks_off", "looks_on")}
-    said["hot"] = heat.told_lately(today)
-    asked = Expectation.objects.annotate(**said, **stamp.columns(today))
-    found = list(asked.values_list(*said, *stamp.NAMES, "taxon_id", *FACTS))
-    behind = len(said) + len(stamp.NAMES)
+    found = _OF_DAY.rows((today, timezone.get_current_timezone()))
+    behind = len(_SAID) + len(stamp.NAMES)
     off, working, hot, *known_by = found[0][:behind] if found else ((), (), False)
     rows = ((row[behind], expected_of(*row[behind + 1 :])) for row in found)
     spells = heat.heat_lately(today) if hot else heat.NO_HEAT
     return Stored(tuple(rows), Stamp(today, *known_by), frozenset(off or ()), frozenset(working or EVERY_DAY), spells)
+
+
+def _of_day(over: tuple[date, tzinfo]) -> QuerySet[Expectation]:
+    """Over a day, which begins at another moment in another zone."""
+    today, _ = over
+    house = House.objects.filter(pk=1)
+    said = {name: Subquery(house.values(name)[:1]) for name in _SAID[:-1]} | {"hot": heat.told_lately(today)}
+    asked = Expectation.objects.annotate(**said, **stamp.columns(today))
+    return asked.values(*_SAID, *stamp.NAMES, "taxon_id", *FACTS)
+
+
+_SAID = ("tasks_off", "looks_on", "hot")
+_OF_DAY = Asked(_of_day)
 
 
 def settings() -> tuple[Expectations, frozenset[str], frozenset[int]]:

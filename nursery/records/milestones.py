@@ -16,8 +16,9 @@ from django.utils import timezone
 from nursery.models import Act, ActLink, LivingThing
 from nursery.records import locks, registry
 from nursery.records.mind import mind
-from nursery.records.prepared import Prepared, values_of
+from nursery.records.prepared import Prepared
 from nursery.records.rows import save_columns
+from nursery.records.storing import values_of
 from nursery.seen import Seen
 
 ACT_COLUMNS = ("id", "kind", "thing", "day_first", "day_last", "said", "recorded_at", "replaces")

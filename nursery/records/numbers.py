@@ -9,7 +9,8 @@ from nursery.damm import number_with_digit
 from nursery.models import Tag, TagSequence, Thing
 from nursery.records import registry
 from nursery.records.errors import Refused
-from nursery.records.prepared import Prepared, insert, update
+from nursery.records.prepared import Prepared
+from nursery.records.storing import insert, update
 
 JUMP_ON_RESTORE = 10_000
 """Numbers left out after a restore: more than may have been printed since the backup was made (our choice)."""

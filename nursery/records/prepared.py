@@ -1,4 +1,4 @@
-"""Questions that every act asks, each built once: Django takes far longer to build one than the database to answer."""
+"""Questions that acts and pages ask, each built once: Django takes far longer to build one than it takes to answer."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -6,27 +6,36 @@ from functools import cache, cached_property
 from typing import Any
 from uuid import UUID
 
-from django.db import DEFAULT_DB_ALIAS, DatabaseError, connections
+from django.db import DEFAULT_DB_ALIAS, connections
 from django.db.backends.base.base import BaseDatabaseWrapper
-from django.db.models import Field, Model, QuerySet, UUIDField
+from django.db.models import BigIntegerField, Model, QuerySet, UUIDField
 from django.db.models.query import get_related_populators
-
-from nursery.records.mind import written
 
 Id = int | UUID | str
 _UUID = UUIDField()
+_MOST = BigIntegerField.MAX_BIGINT
 
 
 @dataclass(frozen=True)
 class Statement:
-    """SQL with places for a number of ids, between the parameters that stand before and after them."""
+    """SQL with its parameters; ``places`` say at which of them each of a number of ids stands, one after the other."""
 
     sql: str
-    before: tuple[Any, ...]
-    after: tuple[Any, ...]
+    parameters: tuple[Any, ...]
+    places: tuple[range, ...]
     names: tuple[str, ...]
     compiler: Any
     converters: dict[int, Any]
+
+    def answers(self, database: BaseDatabaseWrapper, ids: Sequence[Any] = ()) -> list[Sequence[Any]]:
+        """The rows for these ids, as the database takes them, with each column as its field gives it."""
+        parameters = list(self.parameters)
+        for place in self.places:
+            parameters[place.start : place.stop] = ids
+        with database.cursor() as cursor:
+            cursor.execute(self.sql, parameters)
+            rows = cursor.fetchall()
+        return list(self.compiler.apply_converters(rows, self.converters)) if self.converters else rows
 
     @cached_property
     def own_columns(self) -> tuple[slice, list[str]]:
@@ -40,9 +49,15 @@ class Statement:
         """What sets the objects that are selected along."""
         return get_related_populators(self.compiler.klass_info, self.compiler.select, DEFAULT_DB_ALIAS)
 
+    @cached_property
+    def beside(self) -> list[tuple[str, int]]:
+        """What is annotated, and where in a row it stands."""
+        return list(self.compiler.annotation_col_map.items())
+
 
 class Prepared:
-    """A queryset over ids or other keys, as ``build`` makes it; it must use the ids once, in one ``__in``."""
+    """A queryset over ids or other keys, as ``build`` makes it; it must use all of them together, each time in one
+    ``__in``, and nothing else that changes."""
 
     def __init__(self, build: Callable[[Sequence[Id]], QuerySet]):
         self._build = build
@@ -53,94 +68,77 @@ class Prepared:
         return [dict(zip(statement.names, row, strict=True)) for statement, row in self._answers(ids)]
 
     def objects(self, ids: Iterable[Id]) -> list[Any]:
-        """What a queryset of objects gives for these ids, with those that it selects along."""
+        """What a queryset of objects gives for these ids, with those that it selects along and what it annotates."""
         return [_made(statement, row) for statement, row in self._answers(ids)]
+
+    def first(self, key: Id) -> Any | None:
+        """The first object for one id; None where there is none, or the id is one that no row can have."""
+        if isinstance(key, int) and abs(key) > _MOST:
+            return None
+        return next(iter(self.objects([key])), None)
 
     def _answers(self, ids: Iterable[Id]) -> Iterator[tuple[Statement, Sequence[Any]]]:
         ids = list(dict.fromkeys(ids))
         if not ids:
             return
-        database = _database()
+        database = the_database()
         statement = self._statement(database, type(ids[0]), len(ids))
-        with database.cursor() as cursor:
-            wanted = [_adapted(one, database) for one in ids]
-            cursor.execute(statement.sql, [*statement.before, *wanted, *statement.after])
-            rows = cursor.fetchall()
-        if statement.converters:
-            rows = statement.compiler.apply_converters(rows, statement.converters)
-        for row in rows:
+        for row in statement.answers(database, [_adapted(one, database) for one in ids]):
             yield statement, row
 
     def _statement(self, database: BaseDatabaseWrapper, of: type, count: int) -> Statement:
         key = (database.vendor, of, count)
         if key not in self._statements:
             stand_ins = [_stand_in(of, number) for number in range(count)]
-            self._statements[key] = _built(database, self._build, stand_ins)
+            self._statements[key] = _built(database, self._build(stand_ins), stand_ins)
         return self._statements[key]
 
 
-def insert(row: Model) -> None:
-    """Store a new row whose key is known, as Django's own save does; no signals are sent, for nothing here listens."""
-    database = _database()
-    sql, columns = _insert_into(database.vendor, type(row))
-    with database.cursor() as cursor:
-        cursor.execute(sql, [one.get_db_prep_save(one.pre_save(row, True), database) for one in columns])
-    row._state.adding, row._state.db = False, database.alias
-    written(row)
+class Asked:
+    """A ``values()`` queryset over something that seldom changes, such as the day; built anew when that did."""
 
+    def __init__(self, build: Callable[[Any], QuerySet]):
+        self._build = build
+        self._statements: dict[str, tuple[Any, Statement]] = {}
 
-def update(row: Model, names: Iterable[str]) -> None:
-    """Store some columns of a stored row, as Django's own save does.
-
-    Raises:
-        DatabaseError: the row is not there any more.
-    """
-    database = _database()
-    sql, columns = _update_of(database.vendor, type(row), tuple(sorted(names)))
-    values = [one.get_db_prep_save(one.pre_save(row, False), database) for one in columns]
-    with database.cursor() as cursor:
-        cursor.execute(sql, values)
-        if cursor.rowcount != 1:
-            raise DatabaseError(f"{row._meta.label} {row.pk} could not be changed, for it is not stored.")
-    written(row)
-
-
-def values_of(row: Model) -> dict[str, Any]:
-    """The columns of a row that was just stored, as ``values()`` gives them."""
-    return {one.attname: getattr(row, one.attname) for one in row._meta.concrete_fields}
+    def rows(self, over: Any) -> list[Sequence[Any]]:
+        """The rows, each with its columns in the order of the queryset's."""
+        database = the_database()
+        known, statement = self._statements.get(database.vendor, (None, None))
+        if statement is None or known != over:
+            statement = _built(database, self._build(over))
+            self._statements[database.vendor] = (over, statement)
+        return statement.answers(database)
 
 
 @cache
-def _update_of(vendor: str, model: type[Model], names: tuple[str, ...]) -> tuple[str, list[Field]]:
-    quote, by_name = _database().ops.quote_name, {}
-    for one in model._meta.concrete_fields:
-        by_name |= {one.name: one, one.attname: one}
-    columns = [by_name[name] for name in names]
-    changes, key = ", ".join(f"{quote(one.column)} = %s" for one in columns), model._meta.pk
-    sql = f"UPDATE {quote(model._meta.db_table)} SET {changes} WHERE {quote(key.column)} = %s"
-    return sql, [*columns, key]
+def by_id(model: type[Model]) -> Prepared:
+    """The rows of this model by their keys."""
+    return Prepared(lambda ids: model._default_manager.filter(pk__in=ids))
 
 
-@cache
-def _insert_into(vendor: str, model: type[Model]) -> tuple[str, list[Field]]:
-    quote, columns = _database().ops.quote_name, model._meta.concrete_fields
-    names, places = ", ".join(quote(one.column) for one in columns), ", ".join(["%s"] * len(columns))
-    return f"INSERT INTO {quote(model._meta.db_table)} ({names}) VALUES ({places})", columns
-
-
-def _built(database: BaseDatabaseWrapper, build: Callable[[Sequence[Id]], QuerySet], stand_ins: list[Id]) -> Statement:
-    query = build(stand_ins).query
+def _built(database: BaseDatabaseWrapper, asked: QuerySet, stand_ins: Sequence[Id] = ()) -> Statement:
+    query = asked.query
     compiler = query.get_compiler(connection=database)
-    sql, params = compiler.as_sql()
-    start = params.index(_adapted(stand_ins[0], database))
+    sql, parameters = compiler.as_sql()
     return Statement(
         sql=sql,
-        before=tuple(params[:start]),
-        after=tuple(params[start + len(stand_ins) :]),
+        parameters=tuple(parameters),
+        places=_places(parameters, [_adapted(one, database) for one in stand_ins]),
         names=tuple(query.selected or query.values_select),
         compiler=compiler,
         converters=compiler.get_converters([column for column, *_ in compiler.select]),
     )
+
+
+def _places(parameters: Sequence[Any], stand_ins: list[Any]) -> tuple[range, ...]:
+    """Where among the parameters all ids stand one after the other."""
+    if not stand_ins:
+        return ()
+    places = [range(at, at + len(stand_ins)) for at, value in enumerate(parameters) if value == stand_ins[0]]
+    if not places or any(list(parameters[place.start : place.stop]) != stand_ins for place in places):
+        raise ValueError("This queryset does not use all of the ids together.")
+    return tuple(places)
 
 
 def _made(statement: Statement, row: Sequence[Any]) -> Any:
@@ -149,6 +147,8 @@ def _made(statement: Statement, row: Sequence[Any]) -> Any:
     made = statement.compiler.klass_info["model"].from_db(DEFAULT_DB_ALIAS, names, row[own])
     for along in statement.along:
         along.populate(row, made)
+    for name, at in statement.beside:
+        setattr(made, name, row[at])
     return made
 
 
@@ -164,6 +164,6 @@ def _adapted(value: Id, database: BaseDatabaseWrapper) -> Any:
     return _UUID.get_db_prep_value(value, database) if isinstance(value, UUID) else value
 
 
-def _database() -> BaseDatabaseWrapper:
+def the_database() -> BaseDatabaseWrapper:
     """The connection itself: asked for each of its parts, Django's stand-in for it looks it up each time anew."""
     return connections[DEFAULT_DB_ALIAS]

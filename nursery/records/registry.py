@@ -10,6 +10,7 @@ from typing import Any
 
 from django.db.models import Model
 
+from nursery.records.prepared import by_id
 from nursery.seen import Seen
 
 Columns = dict[str, Any]
@@ -152,7 +153,11 @@ def below(thing: Any) -> list[Any]:
 
 def instance_of(thing) -> Any:
     """The row of its own kind that belongs to a Thing."""
-    return thing_kind(thing.kind).model.objects.get(pk=thing.pk)
+    model = thing_kind(thing.kind).model
+    found = by_id(model).first(thing.pk)
+    if found is None:
+        raise model.DoesNotExist(f"There is no {thing_kind(thing.kind).words} {thing.pk}.")
+    return found
 
 
 def all_detail_accessors() -> list[str]:

@@ -9,7 +9,7 @@ from django.db import IntegrityError
 from django.db.models import CheckConstraint, Model
 
 from nursery.records.errors import Refused
-from nursery.records.prepared import insert, update
+from nursery.records.storing import insert, update
 
 
 def save_valid(row: Model) -> None:

@@ -1,5 +1,6 @@
 """What a correction may say beside the facts: that the act was on another thing than the one it was told of."""
 
+from functools import cache
 from typing import Any
 
 from django import forms
@@ -9,6 +10,7 @@ from breeding.words.names import name_parts
 from nursery.forms.base import ActForm, TagNumberField
 from nursery.models import LivingThing, Tag
 from nursery.records import registry
+from nursery.records.prepared import Prepared
 from nursery.site import fetch
 from nursery.templatetags.tepal import plate
 
@@ -79,10 +81,16 @@ def other_thing(thing: LivingThing | None, data: Any = None) -> OtherThing | Non
 
 
 def _choices(thing: LivingThing) -> list[tuple[str, str]]:
-    rows = fetch.things(thing.kind).filter(cancelled=False).exclude(pk=thing.pk).order_by("-thing__made_at", "-pk")
-    if registry.thing_kind(thing.kind).tagged:
-        rows = rows[:MOST_CHOICES]
+    rows = fetch.with_fathers(_others(thing.kind).objects([thing.pk]))
     return [(str(row.pk), _words(row)) for row in rows]
+
+
+@cache
+def _others(code: str) -> Prepared:
+    """The things of a kind but for one, what was entered last first; of a kind without tags, all there are."""
+    most = MOST_CHOICES if registry.thing_kind(code).tagged else None
+    rows = fetch.things(code).prefetch_related(None).filter(cancelled=False).order_by("-thing__made_at", "-pk")
+    return Prepared(lambda ids: rows.exclude(pk__in=ids)[:most])
 
 
 def _words(row: Any) -> str:

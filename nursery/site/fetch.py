@@ -1,5 +1,6 @@
 """Things fetched with all that naming and placing them needs, so that no page asks once for each row."""
 
+from functools import cache
 from typing import Any
 
 from django.db.models import F, OuterRef, QuerySet, Subquery, prefetch_related_objects
@@ -8,6 +9,7 @@ from django.http import Http404
 from breeding.words.names import FETCH
 from nursery.models import LivingThing, Place, Tag
 from nursery.records import registry
+from nursery.records.prepared import Prepared
 from nursery.records.registry import ThingKind
 
 # Where a thing stands, up to the house: a tray on a bench in a house.
@@ -77,15 +79,24 @@ def kind_of_slug(slug: str) -> ThingKind:
 
 
 def thing_or_404(code: str, pk: int) -> LivingThing:
-    found = listed(things(code).filter(pk=pk))
-    if not found:
+    found = _by_id(code).first(pk)
+    if found is None:
         raise Http404(f"There is no {registry.thing_kind(code).words} {pk} here.")
-    return found[0]
+    return with_fathers([found])[0]
+
+
+@cache
+def _by_id(code: str) -> Prepared:
+    return Prepared(lambda ids: things(code).filter(pk__in=ids).prefetch_related(None))
 
 
 def listed(rows: QuerySet[Any]) -> list[Any]:
     """These rows of ``things``, asking for possible fathers only where the pollen was mixed, which is rare."""
-    found = list(rows.prefetch_related(None))
+    return with_fathers(list(rows.prefetch_related(None)))
+
+
+def with_fathers(found: list[Any]) -> list[Any]:
+    """The same rows of one kind, each with its possible fathers where its pollen was mixed."""
     mixed = [row for row in found if _is_mixed(row)]
     if mixed:
         prefetch_related_objects(mixed, *_MIXED[mixed[0].kind])

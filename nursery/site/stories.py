@@ -1,9 +1,10 @@
 """What happened to a thing, newest first: each act in words with its day and hand, undone ones struck and kept."""
 
 import uuid
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from itertools import groupby
 
 from django.db.models import F, Q, QuerySet
@@ -16,6 +17,7 @@ from nursery.models import Act, ActLink, Flag, LivingThing, Person
 from nursery.pictures import SMALL_SIDE
 from nursery.records import registry, rights
 from nursery.records.flags import open_flags
+from nursery.records.prepared import Prepared
 from nursery.records.versions import id_told_again
 from nursery.site import pages
 from nursery.site.cards.parts import Link
@@ -140,11 +142,22 @@ def story_of(
     """
     most = SHOWN_AT_MOST if whole else SHOWN_AT_FIRST
     around = around or {}
-    acts = list(told(acts_about([thing.pk], beside=around))[: most + 1])
+    acts = list(told(acts_about([thing.pk], beside=around))[: most + 1]) if around else _acts_of(thing.pk, most + 1)
     more = len(acts) > most
     photos = _photos_of(thing) if more else [act for act in acts if act.kind == PHOTO and not hasattr(act, "voided_by")]
     rows = (row_of(act, reader, on=thing.pk, sure=around.get(act.pk, True)) for act in acts[:most])
     return Story(tuple(rows), tuple(row_of(act, reader, on=thing.pk) for act in photos), more)
+
+
+def _acts_of(pk: int, most: int) -> list[Act]:
+    """The latest acts about one thing, ready to be told."""
+    kinds = frozenset(row["kind"] for row in _KINDS_ABOUT.rows([pk]))
+    return _told_of_kinds(kinds, most).objects([pk])
+
+
+@lru_cache(maxsize=500)
+def _told_of_kinds(codes: frozenset[str], most: int) -> Prepared:
+    return Prepared(lambda ids: _told(acts_about(ids), sorted(codes))[:most])
 
 
 def _photos_of(thing: LivingThing) -> QuerySet[Act]:
@@ -161,12 +174,19 @@ def acts_about(pks: Iterable[int], *, beside: Iterable[uuid.UUID] = ()) -> Query
     return Act.objects.filter(about | Q(pk__in=list(beside)) if beside else about).exclude(kind="void")
 
 
+_KINDS_ABOUT = Prepared(lambda ids: acts_about(ids).order_by().values("kind").distinct())
+
+
 def told(acts: QuerySet[Act]) -> QuerySet[Act]:
     """These acts, newest first, with all that telling them needs: one query to see which kinds there are, one for all.
 
     Only the details of kinds that occur are joined, because a database joins a limited number of tables (SQLite 64).
     """
-    kinds = [registry.act_kind(code) for code in acts.order_by().values_list("kind", flat=True).distinct()]
+    return _told(acts, acts.order_by().values_list("kind", flat=True).distinct())
+
+
+def _told(acts: QuerySet[Act], codes: Iterable[str]) -> QuerySet[Act]:
+    kinds = [registry.act_kind(code) for code in codes]
     details = [kind.accessor for kind in kinds if kind.accessor]
     beside = [path for kind in kinds for path in _TOLD_WITH.get(kind.code, ())]
     rows = acts.select_related("thing", "by", "voided_by__act__by", "replaced_by", *details, *beside)
@@ -215,10 +235,14 @@ def _photo(act: Act, today: date) -> ShownPhoto:
 
 def flags_of(pks: Iterable[int], person: Person) -> list[FlagRow]:
     """The open contradictions in what was told of these things."""
-    pks = list(pks)
-    touched = ActLink.objects.filter(thing_id__in=pks).values("act_id")
+    return [_flag(flag, person) for flag in _open_flags_of.objects(pks)]
+
+
+@Prepared
+def _open_flags_of(ids: Sequence[int]) -> QuerySet[Flag]:
+    touched = ActLink.objects.filter(thing_id__in=ids).values("act_id")
     of_the_act = Q(act_id__in=touched, thing=F("act__thing"))  # not what it says of a third thing
-    return [_flag(flag, person) for flag in open_flags().filter(Q(thing_id__in=pks) | of_the_act)]
+    return open_flags().filter(Q(thing_id__in=ids) | of_the_act)
 
 
 def _flag(flag: Flag, person: Person) -> FlagRow:

@@ -9,6 +9,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 
 from nursery.models import LivingThing, Person
 from nursery.records import registry
+from nursery.records.prepared import by_id
 from nursery.views import sign_in
 
 View = Callable[..., HttpResponse]
@@ -44,7 +45,7 @@ def thing_or_404(slug: str, pk: int) -> LivingThing:
     """The thing of this address."""
     for kind in registry.thing_kinds().values():
         if kind.slug == slug:
-            thing = kind.model.objects.filter(pk=pk).first()
+            thing = by_id(kind.model).first(pk)
             if thing is None:
                 raise Http404(f"There is no {kind.words} {pk} here.")
             return thing

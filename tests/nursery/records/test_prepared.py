@@ -1,15 +1,17 @@
 """A question built once answers as Django's own does, however many ids it is asked for."""
 
 import uuid
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 from django.db import DatabaseError, IntegrityError, connection, transaction
+from django.db.models import Count, Q
 from django.test.utils import CaptureQueriesContext
 
 from breeding.models import PodLook, Pollinated, SeedPot
-from nursery.models import Act
-from nursery.records.prepared import Prepared, insert, update
+from nursery.models import Act, ActLink
+from nursery.records.prepared import Asked, Prepared, by_id
+from nursery.records.storing import insert, update
 from tests.making import Nursery
 
 LOOKS = Prepared(lambda ids: PodLook.objects.filter(pk__in=ids).values())
@@ -127,3 +129,48 @@ def test_what_is_not_stored_cannot_be_changed(pots: list[SeedPot]) -> None:
 
 def _an_act(pots: list[SeedPot]) -> Act:
     return pots[0].thing.born_by
+
+
+def test_ids_may_be_used_twice(nursery: Nursery, pots: list[SeedPot]) -> None:
+    about = Prepared(
+        lambda ids: Act.objects.filter(
+            Q(thing__in=ids) | Q(pk__in=ActLink.objects.filter(thing__in=ids).values("act"))
+        ).values("id")
+    )
+    ids = [pots[0].pk, pots[0].lot_id]
+    assert _in_order(about.rows(ids)) == _in_order(about._build(ids))
+    assert len(about.rows(ids)) > len(about.rows(ids[:1])) > 0
+
+
+def test_what_is_annotated_comes_along(pots: list[SeedPot]) -> None:
+    prepared = Prepared(lambda ids: SeedPot.objects.filter(pk__in=ids).annotate(of_lot=Count("lot__pots") + 0.5))
+    assert prepared.first(pots[0].pk).of_lot == SeedPot.objects.annotate(found=Count("lot__pots")).first().found + 0.5
+
+
+def test_the_first_of_one_id(pots: list[SeedPot]) -> None:
+    assert by_id(SeedPot).first(pots[0].pk) == pots[0]
+    assert by_id(SeedPot).first(pots[-1].pk + 1) is None
+
+
+def test_an_id_larger_than_any_database_has_is_no_rows(pots: list[SeedPot]) -> None:
+    assert [by_id(SeedPot).first(sign * 10**30) for sign in (1, -1)] == [None, None]
+
+
+def test_a_queryset_that_uses_ids_one_by_one_is_refused(pots: list[SeedPot]) -> None:
+    prepared = Prepared(lambda ids: SeedPot.objects.filter(Q(pk=ids[-1]) | Q(pk=ids[0])))
+    with pytest.raises(ValueError, match="does not use all of the ids together"):
+        prepared.objects([pots[0].pk, pots[1].pk])
+
+
+def test_what_is_asked_over_a_day_is_built_anew_on_another(pots: list[SeedPot]) -> None:
+    asked = []
+
+    def build(day):
+        asked.append(day)
+        return SeedPot.objects.filter(sown_first__lte=day).values("pk", "sown_first")
+
+    over, day = Asked(build), pots[0].sown_first
+    for wanted in (day, day, day - timedelta(days=1), day):
+        found = SeedPot.objects.filter(sown_first__lte=wanted).values_list("pk", "sown_first")
+        assert sorted(map(tuple, over.rows(wanted))) == sorted(found)
+    assert asked == [day, day - timedelta(days=1), day]
