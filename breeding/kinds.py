@@ -198,7 +198,7 @@ def _below(row: Cross) -> Progress:
     )
 
 
-SUMMARIES = (Summary("clone", _spikes_of, clone_sex), Summary("cross", _below, progress))
+SUMMARIES = (Summary("clone", _spikes_of, clone_sex), Summary("cross", _below, progress, own_acts=True))
 
 BELOW = (
     Below("plant", below_plant),

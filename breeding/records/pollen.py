@@ -18,7 +18,8 @@ def pollen_collected(*, act: NewAct, spikes: Sequence[Spike], storage: str = "be
         raise Refused("no_spike", "Say which spike the pollen came from.", field="spikes")
     clones = {spike.plant.clone_id: spike.plant.clone for spike in spikes}
     lot = entry.born(PollenLot, tag=tag, clone=next(iter(clones.values())) if len(clones) == 1 else None)
-    lot.candidates.set(clones if len(clones) > 1 else [])
+    if len(clones) > 1 or act.replaces:
+        lot.candidates.set(clones if len(clones) > 1 else [])
     flags = pollen_contradictions(spikes, day=entry.day, without=act.replaces)
     return entry.keep(lot, PollenCollected(storage=storage), touched=[*spikes, *clones.values()], flags=flags)
 

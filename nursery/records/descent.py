@@ -6,6 +6,7 @@ from nursery.models import Clone, Taxon
 from nursery.names import Cross, Parentage, Species, Unknown
 from nursery.records import locks
 from nursery.records.errors import Refused
+from nursery.records.rows import save_columns
 from nursery.stored_descent import from_stored, to_stored
 
 
@@ -28,11 +29,12 @@ def settle_tree(clone: Clone) -> None:
     tree = to_stored(descent(clone))
     if clone.tree == tree:
         return
-    children = list(Clone.objects.filter(Q(seed_parent=clone) | Q(pollen_parent=clone)))
+    # A clone that had no descent yet is new: nothing comes from it.
+    children = list(Clone.objects.filter(Q(seed_parent=clone) | Q(pollen_parent=clone))) if clone.tree else []
     if children and any(descends_from(parent, clone.pk) for parent in (clone.seed_parent, clone.pollen_parent)):
         raise Refused("parent_is_offspring", "A parent of this clone would come from the clone itself.")
     clone.tree = tree
-    clone.save(update_fields=["tree"])
+    save_columns(clone, ["tree"])
     for child in children:
         locks.lock([child])
         settle_tree(child)

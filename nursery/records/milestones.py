@@ -71,7 +71,8 @@ def rewrite(
 
 def _tells_above(thing: LivingThing, changed: set[str]) -> bool:
     """Whether what changed of a thing may change a summary: its own, or of what stands above it."""
-    return bool(registry.summaries_of(thing.kind)) or not changed.isdisjoint(registry.thing_kind(thing.kind).counted_by)
+    own = any(summary.own_acts for summary in registry.summaries_of(thing.kind))
+    return own or not changed.isdisjoint(registry.thing_kind(thing.kind).counted_by)
 
 
 def summarise(things: Iterable[LivingThing]) -> None:

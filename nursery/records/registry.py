@@ -47,11 +47,15 @@ class ThingKind:
 
 @dataclass(frozen=True)
 class Summary:
-    """Columns of a thing that follow from other things below it: ``gather`` fetches, ``work_out`` is pure."""
+    """Columns of a thing that follow from other things below it: ``gather`` fetches, ``work_out`` is pure.
+
+    ``own_acts``: they follow from what is told of the thing itself, too.
+    """
 
     of: str
     gather: Callable[[Any], Any]
     work_out: Callable[[Any], Columns]
+    own_acts: bool = False
 
 
 @dataclass(frozen=True)
