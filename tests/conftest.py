@@ -21,6 +21,7 @@ from django.utils.crypto import get_random_string
 from hypothesis import settings
 
 from nursery.models import Person
+from nursery.records.prepared import Prepared
 from tests.emptied import all_rows, emptied, put_back
 from tests.keeping import undone_at_the_end
 from tests.making import Nursery
@@ -59,6 +60,7 @@ SHIPPED = pytest.StashKey[tuple[str, Any]]()
 KEPT = "kept"
 CAST = {"owner": "Ida Fern", "grower": "Tom Reed", "viewer": "Una Vale"}
 PASSWORD = "wet moss, warm night"
+PEOPLE = Prepared(lambda names: Person.objects.filter(name__in=names))
 
 
 @pytest.hookimpl(wrapper=True)
@@ -204,8 +206,8 @@ def _hashed(password: str) -> str:
 
 def person_of(role: str) -> Person:
     """The person of this role: made, or the one that the kept nursery has."""
-    known = Person.objects.filter(name=CAST[role]).first()
-    return known or Person.objects.create(name=CAST[role], password=_hashed(PASSWORD), role=role)
+    known = PEOPLE.objects([CAST[role]])
+    return known[0] if known else Person.objects.create(name=CAST[role], password=_hashed(PASSWORD), role=role)
 
 
 @pytest.fixture

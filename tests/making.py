@@ -19,6 +19,7 @@ from nursery.records.core import NewAct
 from nursery.records.prepared import Prepared
 from tests.remembered import begins
 
+_SPECIES = Prepared(lambda epithets: Taxon.objects.filter(genus="Nepenthes", epithet__in=epithets))
 # Invented words for clones, in the order in which they are given out.
 WORDS = ("hammer", "lantern", "velvet", "kettle", "chisel", "corduroy", "ladle", "anvil", "muslin", "whisk")
 
@@ -122,7 +123,8 @@ class Nursery:
         return self.made(places.place_made, size="bench", **facts)
 
     def taxon(self, epithet: str = "lowii") -> Taxon:
-        return Taxon.objects.get_or_create(genus="Nepenthes", epithet=epithet)[0]
+        known = _SPECIES.objects([epithet])
+        return known[0] if known else Taxon.objects.create(genus="Nepenthes", epithet=epithet)
 
     @begins
     def clone(self, epithet: str = "lowii", word: str = "", **facts: Any) -> Clone:
