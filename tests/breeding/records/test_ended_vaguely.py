@@ -1,8 +1,10 @@
 """What ended some time in March, or on a day that nobody knows, is not said to have ended on a day."""
 
 from collections.abc import Callable
+from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from importlib import import_module
+from typing import Any
 
 import pytest
 import time_machine
@@ -19,16 +21,18 @@ from breeding.rounds.why_not import why_not
 from breeding.words import facts
 from breeding.words.stages import stage_words
 from nursery.days import Day
-from nursery.models import LivingThing
+from nursery.models import Act, LivingThing
 from nursery.records import milestones, registry
 from nursery.records.plants import plant_gone
 from nursery.records.undo import undone
 from nursery.records.watching import stopped
+from tests.keeping import fresh
 from tests.making import Nursery, today
 
 pytestmark = pytest.mark.django_db
 
 TODAY = date(2026, 5, 20)
+EARLIER = datetime(2026, 5, 15, 12, tzinfo=UTC)
 DAYS = {
     Day.on(date(2026, 3, 3)): ("3 Mar", ", since Tue 3 Mar."),
     Day.about_week(date(2026, 3, 3)): ("about 3 Mar", ", since about 3 Mar."),
@@ -37,96 +41,73 @@ DAYS = {
     Day.year(2026): ("in 2026", ", since 2026."),
     Day.unknown(): ("day not known", ", day not known."),
 }
-Ended = Callable[[Nursery, Day], LivingThing]
 
 
-def _plant(nursery: Nursery, day: Day) -> LivingThing:
-    plant = nursery.plant(days_ago=300)
-    nursery.record(plant_gone, plant=plant, why="died", day=day)
-    return plant
+@dataclass(frozen=True)
+class End:
+    """What begins and the act that ends it; ``words`` are those after which its stage tells the day, if it does."""
+
+    begun: Callable[[Nursery], LivingThing]
+    act: Callable[..., Act]
+    of: str
+    words: str = ""
+    facts: dict[str, Any] = field(default_factory=dict)
 
 
-def _spike(nursery: Nursery, day: Day) -> LivingThing:
-    spike = nursery.spike(seen="open", days_ago=300)
-    nursery.record(spike_looked, spike=spike, seen="over", day=day)
-    return spike
+def _plant(nursery: Nursery) -> LivingThing:
+    return nursery.plant(days_ago=300)
 
 
-def _cut(nursery: Nursery, day: Day) -> LivingThing:
-    section = nursery.section(days_ago=300)
-    nursery.record(harvested, section=section, day=day)
-    return section
+def _spike(nursery: Nursery) -> LivingThing:
+    return nursery.spike(seen="open", days_ago=300)
 
 
-def _lost(nursery: Nursery, day: Day) -> LivingThing:
-    section = nursery.section(days_ago=300)
-    nursery.record(pods_looked_at, section=section, seen="split", pods_left=0, day=day)
-    return section
+def _section(nursery: Nursery) -> LivingThing:
+    return nursery.section(days_ago=300)
 
 
-def _pollen(nursery: Nursery, day: Day) -> LivingThing:
-    lot = nursery.pollen(days_ago=300)
-    nursery.record(pollen_finished, lot=lot, day=day)
-    return lot
+def _pollen(nursery: Nursery) -> LivingThing:
+    return nursery.pollen(days_ago=300)
 
 
-def _pollen_sent(nursery: Nursery, day: Day) -> LivingThing:
-    lot = nursery.pollen(days_ago=300)
-    nursery.record(pollen_sent, lot=lot, to_whom="a friend", extent="all", day=day)
-    return lot
+def _seed(nursery: Nursery) -> LivingThing:
+    return nursery.seed_by_post(words="by post", days_ago=300)
 
 
-def _seed(nursery: Nursery, day: Day) -> LivingThing:
-    lot = nursery.seed_by_post(words="by post", days_ago=300)
-    nursery.record(seed_finished, lot=lot, day=day)
-    return lot
+def _routine(nursery: Nursery) -> LivingThing:
+    return nursery.routine(days_ago=300)
 
 
-def _seed_sent(nursery: Nursery, day: Day) -> LivingThing:
-    lot = nursery.seed_by_post(words="by post", days_ago=300)
-    nursery.record(seed_sent, lot=lot, to_whom="a friend", extent="all", day=day)
-    return lot
-
-
-def _seed_sown(nursery: Nursery, day: Day) -> LivingThing:
-    lot = nursery.seed_by_post(words="by post", days_ago=300)
-    nursery.record(sown, lot=lot, place=nursery.usual_bench, all_of_it=True, day=day)
-    return lot
-
-
-def _cleared(nursery: Nursery, day: Day) -> LivingThing:
-    pot = nursery.prepared_pot()
-    nursery.record(pot_cleared, pot=pot, why="other", why_words="no seed left", day=day)
-    return pot
-
-
-def _session(nursery: Nursery, day: Day) -> LivingThing:
-    pot = nursery.prepared_pot()
-    nursery.record(pot_sown, pot=pot, day=day)
-    return pot.session
-
-
-def _stopped(nursery: Nursery, day: Day) -> LivingThing:
-    routine = nursery.routine(days_ago=300)
-    nursery.record(stopped, thing=routine, day=day)
-    return routine
-
-
-ENDS: dict[Ended, str] = {
-    _plant: "died",
-    _spike: "over",
-    _cut: "harvested",
-    _lost: "",
-    _pollen: "finished",
-    _pollen_sent: "all sent",
-    _seed: "",
-    _seed_sent: "the rest sent",
-    _seed_sown: "",
-    _cleared: "",
-    _session: "",
-    _stopped: "",
+SENT = {"to_whom": "a friend", "extent": "all"}
+ENDS = {
+    "plant": End(_plant, plant_gone, "plant", "died", {"why": "died"}),
+    "spike": End(_spike, spike_looked, "spike", "over", {"seen": "over"}),
+    "cut": End(_section, harvested, "section", "harvested"),
+    "lost": End(_section, pods_looked_at, "section", facts={"seen": "split", "pods_left": 0}),
+    "pollen": End(_pollen, pollen_finished, "lot", "finished"),
+    "pollen_sent": End(_pollen, pollen_sent, "lot", "all sent", SENT),
+    "seed": End(_seed, seed_finished, "lot"),
+    "seed_sent": End(_seed, seed_sent, "lot", "the rest sent", SENT),
+    "seed_sown": End(_seed, sown, "lot", facts={"all_of_it": True}),
+    "cleared": End(Nursery.prepared_pot, pot_cleared, "pot", facts={"why": "other", "why_words": "no seed left"}),
+    "session": End(Nursery.prepared_pot, pot_sown, "pot"),
+    "stopped": End(_routine, stopped, "thing"),
 }
-"""For each way in which a thing ends, the words after which its stage tells the day; empty where it tells none."""
+
+
+@pytest.fixture(scope="module")
+def begun(kept: Nursery) -> dict[str, LivingThing]:
+    """One thing for each way to end."""
+    with time_machine.travel(EARLIER, tick=False):
+        return {way: end.begun(kept) for way, end in ENDS.items()}
+
+
+def _ended(nursery: Nursery, begun: dict[str, LivingThing], way: str, day: Day) -> LivingThing:
+    """The thing that ended so on this day: with its last pot, a session."""
+    end, thing = ENDS[way], fresh(begun[way])
+    place = {"place": nursery.usual_bench} if way == "seed_sown" else {}
+    nursery.record(end.act, **{end.of: thing}, day=day, **end.facts, **place)
+    return thing.session if way == "session" else thing
 
 
 @pytest.fixture(autouse=True)
@@ -136,16 +117,16 @@ def in_may():
 
 
 @pytest.mark.parametrize("day", DAYS, ids=lambda day: day.said)
-@pytest.mark.parametrize("ends", ENDS, ids=lambda ends: ends.__name__.strip("_"))
-def test_the_day_is_told_as_it_was_said(nursery: Nursery, ends: Ended, day: Day) -> None:
-    thing = ends(nursery, day)
+@pytest.mark.parametrize("way", ENDS)
+def test_the_day_is_told_as_it_was_said(begun: dict[str, LivingThing], nursery: Nursery, way: str, day: Day) -> None:
+    thing = _ended(nursery, begun, way, day)
     thing.refresh_from_db()
     clipped = day.clipped(TODAY)
     assert (thing.closed_day, thing.closed_on) == (clipped, clipped.last or TODAY)
     words, since = DAYS[day]
     assert why_not(thing, TODAY).endswith(since)
-    if ENDS[ends]:
-        told = f"{ENDS[ends]}{' ' if day.is_known else ', '}{words}"
+    if stage := ENDS[way].words:
+        told = f"{stage}{' ' if day.is_known else ', '}{words}"
         assert stage_words(thing, TODAY).startswith(told)
 
 
@@ -165,10 +146,12 @@ def test_days_to_a_harvest_on_a_vague_day_are_a_range(nursery: Nursery) -> None:
 
 
 @pytest.mark.parametrize("day", DAYS, ids=lambda day: day.said)
-def test_what_had_ended_before_is_told_as_it_was_said_too(nursery: Nursery, day: Day) -> None:
+def test_what_had_ended_before_is_told_as_it_was_said_too(
+    begun: dict[str, LivingThing], nursery: Nursery, day: Day
+) -> None:
     """The migration finds the act that ended each thing."""
-    with time_machine.travel(datetime(2026, 5, 15, 12, tzinfo=UTC), tick=False):
-        things = [ends(nursery, day.clipped(date(2026, 5, 15))) for ends in ENDS]
+    with time_machine.travel(EARLIER, tick=False):
+        things = [_ended(nursery, begun, way, day.clipped(EARLIER.date())) for way in ENDS]
     exact = nursery.plant(days_ago=300)
     nursery.record(plant_gone, plant=exact, why="sold")
     for kind in registry.thing_kinds().values():

@@ -28,6 +28,7 @@ from nursery.records.core import NewAct
 from nursery.records.errors import Refused
 from nursery.records.flags import flag_settled, flags_settled, open_flags
 from nursery.records.undo import undone
+from tests.keeping import fresh
 from tests.making import Nursery, birth_of, today
 
 pytestmark = pytest.mark.django_db
@@ -43,22 +44,18 @@ class Example:
     third: list[LivingThing]
 
 
-@pytest.fixture
-def example(nursery: Nursery) -> Example:
-    hammer, lantern = nursery.clone("lowii", "hammer", origin="bought"), nursery.clone("hamata", "lantern")
-    from_lantern = nursery.pollen([nursery.male(lantern, days_ago=300)], days_ago=300)
-    first = nursery.section(nursery.female(hammer, days_ago=300), lot=from_lantern, days_ago=300)
-    lot = nursery.seed(first, days_ago=150)
-    pots = nursery.pots(2, lot, days_ago=150)
-    kettle = nursery.clone(word="kettle", seed_parent=hammer, pollen_parent=lantern)
-    of_kettle = nursery.male(kettle, days_ago=20)
-    from_kettle = nursery.pollen([of_kettle], days_ago=19)
-    second = nursery.section(
-        nursery.female(nursery.clone("veitchii", "velvet"), days_ago=18), lot=from_kettle, days_ago=18
-    )
-    third = nursery.section(
-        nursery.female(nursery.clone("boschiana", "chisel"), days_ago=290), lot=from_lantern, days_ago=290
-    )
+@pytest.fixture(scope="module")
+def made_once(kept: Nursery) -> Example:
+    hammer, lantern = kept.clone("lowii", "hammer", origin="bought"), kept.clone("hamata", "lantern")
+    from_lantern = kept.pollen([kept.male(lantern, days_ago=300)], days_ago=300)
+    first = kept.section(kept.female(hammer, days_ago=300), lot=from_lantern, days_ago=300)
+    lot = kept.seed(first, days_ago=150)
+    pots = kept.pots(2, lot, days_ago=150)
+    kettle = kept.clone(word="kettle", seed_parent=hammer, pollen_parent=lantern)
+    of_kettle = kept.male(kettle, days_ago=20)
+    from_kettle = kept.pollen([of_kettle], days_ago=19)
+    second = kept.section(kept.female(kept.clone("veitchii", "velvet"), days_ago=18), lot=from_kettle, days_ago=18)
+    third = kept.section(kept.female(kept.clone("boschiana", "chisel"), days_ago=290), lot=from_lantern, days_ago=290)
     return Example(
         hammer,
         lantern,
@@ -67,6 +64,11 @@ def example(nursery: Nursery) -> Example:
         [kettle, of_kettle.plant, of_kettle, from_kettle, second.cross, second],
         [third.cross, third, third.spike, second.spike, from_lantern, lantern],
     )
+
+
+@pytest.fixture
+def example(made_once: Example) -> Example:
+    return fresh(made_once)
 
 
 def _redetermined(nursery: Nursery, clone: Clone, **facts: Any) -> Act:

@@ -328,7 +328,7 @@ def test_what_comes_next_is_told_in_a_few_words(nursery: Nursery) -> None:
 # --- both ways to ask agree ---
 
 
-def _one_of_each(nursery: Nursery) -> None:
+def _make_one_of_each(nursery: Nursery) -> None:
     nursery.spike(days_ago=12)
     nursery.male(days_ago=8)
     nursery.female(days_ago=8)
@@ -345,8 +345,12 @@ def _one_of_each(nursery: Nursery) -> None:
     nursery.seed_by_post(words="from a friend", day=Day.unknown())
 
 
-def test_the_round_and_the_tasks_of_each_thing_agree(nursery: Nursery) -> None:
-    _one_of_each(nursery)
+@pytest.fixture(scope="module")
+def one_of_each(kept: Nursery) -> None:
+    _make_one_of_each(kept)
+
+
+def test_the_round_and_the_tasks_of_each_thing_agree(one_of_each: None, nursery: Nursery) -> None:
     for ahead in (0, 1, 30, 365):
         day = today() + timedelta(days=ahead)
         found = round_for(day, minutes=PLENTY)
@@ -360,8 +364,7 @@ def _things() -> list[LivingThing]:
     return [thing for model in WATCHED for thing in model.objects.all()]
 
 
-def test_things_are_named_as_on_their_own_pages(nursery: Nursery) -> None:
-    _one_of_each(nursery)
+def test_things_are_named_as_on_their_own_pages(one_of_each: None, nursery: Nursery) -> None:
     things = {thing.pk: thing for thing in _things()}
     found = round_for(today() + timedelta(days=60), minutes=PLENTY)
     assert found.today
@@ -380,11 +383,6 @@ def test_a_replaced_tag_is_not_shown(nursery: Nursery) -> None:
 # --- the number of queries ---
 
 
-def _many(nursery: Nursery, times: int) -> None:
-    for _ in range(times):
-        _one_of_each(nursery)
-
-
 def _queries(django_assert_max_num_queries, ask) -> int:
     with django_assert_max_num_queries(40) as counted:
         ask()
@@ -392,14 +390,14 @@ def _queries(django_assert_max_num_queries, ask) -> int:
 
 
 def test_the_round_asks_the_database_as_often_for_few_rows_as_for_many(
-    nursery: Nursery, django_assert_max_num_queries
+    one_of_each: None, nursery: Nursery, django_assert_max_num_queries
 ) -> None:
     day = today() + timedelta(days=60)
     house.house()
-    _many(nursery, 1)
     few = _queries(django_assert_max_num_queries, lambda: round_for(day))
     open_before = Spike.objects.filter(closed_on=None).count()
-    _many(nursery, 2)
+    for _ in range(2):
+        _make_one_of_each(nursery)
     assert Spike.objects.filter(closed_on=None).count() >= 3 * open_before
     assert _queries(django_assert_max_num_queries, lambda: round_for(day)) == few <= 20
 
@@ -410,13 +408,12 @@ MOST = {Spike: 5, Section: 3, SeedPot: 3}
 
 @pytest.mark.parametrize("model", MOST)
 def test_the_tasks_of_one_thing_take_few_queries_however_many_others_there_are(
-    nursery: Nursery, django_assert_max_num_queries, model: type[LivingThing]
+    one_of_each: None, nursery: Nursery, django_assert_max_num_queries, model: type[LivingThing]
 ) -> None:
-    _many(nursery, 1)
     pk = model.objects.filter(closed_on=None).first().pk
     thing = _fetched(model, pk)
     few = _queries(django_assert_max_num_queries, lambda: tasks_for(thing, today()))
-    _many(nursery, 1)
+    _make_one_of_each(nursery)
     thing = _fetched(model, pk)
     assert _queries(django_assert_max_num_queries, lambda: tasks_for(thing, today())) == few <= MOST[model]
 
@@ -438,8 +435,9 @@ def test_what_comes_after_open_knows_of_a_dab_before_the_spike_was_seen_in_bud(n
     assert hint == next_words(_again(spike), today()) != "then: pollinate"
 
 
-def test_a_thing_that_was_fetched_with_its_name_and_number_has_tasks_of_that_name_and_number(nursery: Nursery) -> None:
-    _many(nursery, 1)
+def test_a_thing_that_was_fetched_with_its_name_and_number_has_tasks_of_that_name_and_number(
+    one_of_each: None, nursery: Nursery
+) -> None:
     for model in MOST:
         pk = model.objects.filter(closed_on=None).first().pk
         known, plain = _fetched(model, pk), model.objects.get(pk=pk)

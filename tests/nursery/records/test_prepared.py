@@ -12,6 +12,7 @@ from breeding.models import PodLook, Pollinated, SeedPot
 from nursery.models import Act, ActLink
 from nursery.records.prepared import Asked, Prepared, by_id
 from nursery.records.storing import insert, update
+from tests.keeping import fresh
 from tests.making import Nursery
 
 LOOKS = Prepared(lambda ids: PodLook.objects.filter(pk__in=ids).values())
@@ -34,10 +35,15 @@ def _in_order(rows):
     return sorted(rows, key=repr)
 
 
+@pytest.fixture(scope="module")
+def made_once(kept: Nursery) -> list[SeedPot]:
+    return [pot for _ in range(3) for pot in kept.pots(2, days_ago=60)]
+
+
 @pytest.fixture
-def pots(nursery: Nursery) -> list[SeedPot]:
+def pots(db: None, made_once: list[SeedPot]) -> list[SeedPot]:
     """Some pots of three lots; each lot with all that comes before it."""
-    return [pot for _ in range(3) for pot in nursery.pots(2, days_ago=60)]
+    return fresh(made_once)
 
 
 @pytest.mark.parametrize("count", [1, 2, 3, 6])

@@ -14,18 +14,24 @@ from nursery.records.flags import open_flags
 from nursery.records.plants import plant_arrived, plant_gone
 from nursery.records.quarantine import quarantined, released, sample_result, sample_sent
 from nursery.records.undo import undone
+from tests.keeping import fresh
 from tests.making import Nursery, ago
 
 SENTENCE = "In quarantine: lowii hammer (mosaic)."
 
 
-@pytest.fixture
-def plant(nursery: Nursery) -> Plant:
-    """Lowii hammer, kept apart for 10 days."""
-    plant = nursery.plant(nursery.clone("lowii", "hammer"))
-    nursery.record(quarantined, plant=plant, reason="mosaic", days_ago=10)
+@pytest.fixture(scope="module")
+def kept_apart(kept: Nursery) -> Plant:
+    plant = kept.plant(kept.clone("lowii", "hammer"))
+    kept.record(quarantined, plant=plant, reason="mosaic", days_ago=10)
     plant.refresh_from_db()
     return plant
+
+
+@pytest.fixture
+def plant(kept_apart: Plant) -> Plant:
+    """Lowii hammer, kept apart for 10 days."""
+    return fresh(kept_apart)
 
 
 def _flags(act: Act) -> list[str]:
