@@ -24,9 +24,20 @@ from nursery.records.tags import tag_bound
 from nursery.records.undo import undone
 from nursery.records.watching import walked_past
 from tests.drawing import kept
+from tests.keeping import fresh
 from tests.making import Nursery, ago, birth_of, tag_of
 
 pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(scope="module")
+def made_once(kept: Nursery) -> tuple[Plant, Plant]:
+    return kept.plant(), kept.plant()
+
+
+@pytest.fixture
+def two(made_once: tuple[Plant, Plant]) -> tuple[Plant, Plant]:
+    return fresh(made_once)
 
 
 def _swapped(nursery: Nursery, thing: LivingThing, other: LivingThing, *moved: Act, **more: Any) -> Act:
@@ -46,8 +57,8 @@ def _counting(thing: LivingThing) -> list[tuple[str, Any, str]]:
     return sorted(acts.values_list("kind", "day_last", "note"))
 
 
-def test_the_numbers_change_places(nursery: Nursery) -> None:
-    one, other = nursery.plant(), nursery.plant()
+def test_the_numbers_change_places(nursery: Nursery, two: tuple[Plant, Plant]) -> None:
+    one, other = two
     before = _numbers(one, other)
     act = _swapped(nursery, one, other, day=Day.month(2026, 3))
     assert _numbers(one, other) == before[::-1]
@@ -56,8 +67,8 @@ def test_the_numbers_change_places(nursery: Nursery) -> None:
     assert _numbers(one, other) == before
 
 
-def test_what_came_through_the_wrong_tag_goes_over_on_the_same_day(nursery: Nursery) -> None:
-    one, other = nursery.plant(), nursery.plant()
+def test_what_came_through_the_wrong_tag_goes_over_on_the_same_day(nursery: Nursery, two: tuple[Plant, Plant]) -> None:
+    one, other = two
     bench = nursery.bench()
     move = nursery.record(moved, thing=one, place=bench, days_ago=8, note="all of tray 2")
     words = nursery.record(remarked, thing=other, words="leans over", day=Day.month(2026, 5))
@@ -78,8 +89,8 @@ def test_what_came_through_the_wrong_tag_goes_over_on_the_same_day(nursery: Nurs
     assert Repair.objects.filter(swap__act=act).count() == 2
 
 
-def test_one_undo_brings_everything_back(nursery: Nursery) -> None:
-    one, other = nursery.plant(), nursery.plant()
+def test_one_undo_brings_everything_back(nursery: Nursery, two: tuple[Plant, Plant]) -> None:
+    one, other = two
     move = nursery.record(moved, thing=one, place=nursery.bench(), days_ago=8)
     words = nursery.record(remarked, thing=other, words="leans over", days_ago=7)
     rows = [Plant.objects.filter(pk=plant.pk).values().get() for plant in (one, other)]
@@ -93,8 +104,8 @@ def test_one_undo_brings_everything_back(nursery: Nursery) -> None:
     assert _numbers(one, other) == numbers
 
 
-def test_sent_twice_it_is_done_once(nursery: Nursery) -> None:
-    one, other = nursery.plant(), nursery.plant()
+def test_sent_twice_it_is_done_once(nursery: Nursery, two: tuple[Plant, Plant]) -> None:
+    one, other = two
     move = nursery.record(moved, thing=one, place=nursery.bench())
     new, before = nursery.act(), _numbers(one, other)
     acts = [tags_swapped(act=new, thing=one, other=other, moved=[move]) for _ in range(2)]
@@ -104,8 +115,8 @@ def test_sent_twice_it_is_done_once(nursery: Nursery) -> None:
         tags_swapped(act=new, thing=one, other=other, moved=[])
 
 
-def test_undone_twice_it_is_undone_once(nursery: Nursery) -> None:
-    one, other = nursery.plant(), nursery.plant()
+def test_undone_twice_it_is_undone_once(nursery: Nursery, two: tuple[Plant, Plant]) -> None:
+    one, other = two
     move = nursery.record(moved, thing=one, place=nursery.bench())
     act, before = _swapped(nursery, one, other, move), _numbers(one, other)
     undo = nursery.act()
@@ -264,8 +275,8 @@ def test_the_latest_exchange_is_undone_first(nursery: Nursery) -> None:
     _undo(nursery, first)
 
 
-def test_a_tag_put_on_before_is_not_taken_off_after_an_exchange(nursery: Nursery) -> None:
-    one, other = nursery.plant(), nursery.plant()
+def test_a_tag_put_on_before_is_not_taken_off_after_an_exchange(nursery: Nursery, two: tuple[Plant, Plant]) -> None:
+    one, other = two
     [blank] = blank_tags_make(count=1)
     bound = nursery.record(tag_bound, thing=one, number=blank.number)
     act = _swapped(nursery, one, other)
@@ -276,8 +287,10 @@ def test_a_tag_put_on_before_is_not_taken_off_after_an_exchange(nursery: Nursery
     assert _numbers(one, other)[0] != blank.number
 
 
-def test_a_new_tag_after_an_exchange_comes_off_and_the_exchanged_one_holds(nursery: Nursery) -> None:
-    one, other = nursery.plant(), nursery.plant()
+def test_a_new_tag_after_an_exchange_comes_off_and_the_exchanged_one_holds(
+    nursery: Nursery, two: tuple[Plant, Plant]
+) -> None:
+    one, other = two
     old, new = blank_tags_make(count=2)
     nursery.record(tag_bound, thing=one, number=old.number)
     _swapped(nursery, one, other)
@@ -286,8 +299,8 @@ def test_a_new_tag_after_an_exchange_comes_off_and_the_exchanged_one_holds(nurse
     assert _numbers(one, other) == after
 
 
-def test_an_exchange_undone_after_a_new_tag_leaves_each_with_one(nursery: Nursery) -> None:
-    one, other = nursery.plant(), nursery.plant()
+def test_an_exchange_undone_after_a_new_tag_leaves_each_with_one(nursery: Nursery, two: tuple[Plant, Plant]) -> None:
+    one, other = two
     before = _numbers(one, other)
     act = _swapped(nursery, one, other)
     [new] = blank_tags_make(count=1)
@@ -296,8 +309,8 @@ def test_an_exchange_undone_after_a_new_tag_leaves_each_with_one(nursery: Nurser
     assert _numbers(one, other) == [new.number, before[1]]
 
 
-def test_what_was_undone_since_stays_undone(nursery: Nursery) -> None:
-    one, other = nursery.plant(), nursery.plant()
+def test_what_was_undone_since_stays_undone(nursery: Nursery, two: tuple[Plant, Plant]) -> None:
+    one, other = two
     words = nursery.record(remarked, thing=one, words="leans over")
     act = _swapped(nursery, one, other, words)
     _undo(nursery, Act.objects.get(replaces=words))
