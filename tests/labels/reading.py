@@ -77,6 +77,13 @@ def decoded(picture: Picture) -> set[str]:
     return {text for text in texts if text} if found else set()
 
 
+def read(picture: Picture) -> set[str]:
+    """What a label's code says: looked for where it usually is, then anywhere, as it is and as a phone sees it."""
+    high, wide = picture.shape
+    half = picture[:, : wide // 2] if wide > high else picture[high // 2 :]
+    return decoded(half) or decoded(photographed(half)) or decoded(picture) or decoded(photographed(picture))
+
+
 def blurred(picture: Picture, sigma: float) -> Picture:
     """Soft print: Gaussian blur, sigma in dots."""
     return np.asarray(cv2.GaussianBlur(picture, (0, 0), sigma))

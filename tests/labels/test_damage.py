@@ -175,27 +175,27 @@ OFF = 4
 """Of twenty: what other seeds and blots of another outline may make."""
 
 
-def times_read(harms: tuple[Harm, ...], *, opencv: int) -> tuple[int, int]:
-    """How many of twenty codes harmed so zxing-cpp reads, and how many of the first few OpenCV."""
+def times_read(harms: tuple[Harm, ...], *, zxing: int, opencv: int) -> tuple[int, int]:
+    """How many of twenty codes harmed so zxing-cpp reads, and of the first ten OpenCV; each stops at so many."""
     draw, by_zxing, by_opencv = np.random.default_rng(6), 0, 0
     for number in range(20):
         picture = code_of(draw)
         for harm in harms:
             picture = harm(picture, draw)
         picture = noisy(picture, draw)
-        by_zxing += URL in [found.text for found in zxingcpp.read_barcodes(picture, zxingcpp.BarcodeFormat.QRCode)]
-        if number < opencv:
+        if by_zxing < zxing:
+            by_zxing += URL in [found.text for found in zxingcpp.read_barcodes(picture, zxingcpp.BarcodeFormat.QRCode)]
+        if by_opencv < opencv and number < 10:
             by_opencv += URL in decoded(picture) or URL in decoded(photographed(picture))
     return by_zxing, by_opencv
 
 
 @pytest.mark.parametrize("trial", AS_PRINTED + PHOTOGRAPHED, ids=lambda trial: trial.name)
 def test_codes_are_read_as_often_as_in_trials_elsewhere(trial: Trial):
-    zxing, opencv = times_read(trial.harms, opencv=10 if trial.opencv else 0)
-    assert zxing >= round(20 * trial.share) - (OFF if trial.harms else 0)
-    assert opencv >= trial.opencv
+    expected = round(20 * trial.share) - (OFF if trial.harms else 0), trial.opencv
+    assert times_read(trial.harms, zxing=expected[0], opencv=expected[1]) == expected
 
 
 def test_a_code_without_its_quiet_zone_is_read_by_nobody():
     """None of fifty in those trials either: the clear modules round a code are what labels must keep."""
-    assert times_read((framed(0), captured), opencv=10) == (0, 0)
+    assert times_read((framed(0), captured), zxing=1, opencv=1) == (0, 0)

@@ -12,7 +12,7 @@ from tests.benchmarks.labels import forget, texts
 from tests.labels.cast import ROLL, SHEET
 
 KIB = 1024
-FILLED, COUNT = 1_000, 1_900
+FILLED, COUNT = 600, 1_300
 """Labels until all is remembered that is ever remembered of words, and labels in all."""
 
 

@@ -9,17 +9,19 @@ import numpy as np
 import pypdfium2
 import pytest
 import zxingcpp
+from numpy.typing import NDArray
 
 from labels.codes import LEVELS, grouped
 from labels.layout import LabelText, Leads
 from labels.sheets import Group, lost_on, pages_of
 from labels.stock import Measures
 from tests.labels.cast import ROLL, SHEET, STAKE, label
-from tests.labels.reading import Picture, cut, decoded, ink_outside, photographed, printed
+from tests.labels.reading import Picture, cut, ink_outside, printed, read
 
 LETTER = Measures(215.9, 279.4, 3, 10, 66.67, 25.4, left=4.76, top=12.7, gap_across=3.18, dpi=600)
 PACKETS = Measures(210, 297, 5, 13, 38.1, 21.2, left=4.75, top=10.7, gap_across=2.5, dpi=600)
 HANG = Measures(25, 76, 1, 1, 25, 76, dpi=300, free=12)
+Signs = NDArray[Any]
 COUNTS = ((SHEET, 400, 5), (LETTER, 240, 1), (PACKETS, 260, 65), (ROLL, 50, 1), (HANG, 25, 1), (STAKE, 25, 1))
 KINDS = (
     ("Seed pot", Leads.NUMBER, ("sown {} Nov 2026 · MB", "2 pods")),
@@ -58,8 +60,6 @@ class Thousand:
         self.lost = lost_on(self.groups)
         self.pdf = pypdfium2.PdfDocument(printed(self.groups))
         self.last: tuple[Any, Any] = (None, None)
-        self.texts: dict[int, Any] = {}
-        self.told: dict[int, list[str]] = {}
 
     @cached_property
     def labels(self) -> list[Seen]:
@@ -83,32 +83,36 @@ class Thousand:
         for seen in self.labels:
             yield seen, cut(self.page(seen.page, dpi), seen.stock, seen.position, dpi)
 
-    def words(self, seen: Seen) -> list[str]:
-        """What the PDF's own text says inside the label's edges, sorted; looked up once."""
-        if seen.text.number not in self.told:
-            self.told[seen.text.number] = self._words(seen)
-        return self.told[seen.text.number]
+    @cached_property
+    def words(self) -> dict[int, list[str]]:
+        """What the PDF's own text says inside each label's edges, sorted, by the label's number."""
+        signs = [signs_of(page) for page in self.pdf]
+        return {seen.text.number: words_in(signs[seen.page], seen.stock, seen.position) for seen in self.labels}
 
-    def _words(self, seen: Seen) -> list[str]:
-        text = self.texts.setdefault(seen.page, self.pdf[seen.page].get_textpage())
-        if seen.stock.per_page == 1:
-            return sorted(text.get_text_range().split())
-        x, y = (edge / 25.4 * 72 for edge in seen.stock.corner(seen.position))
-        right, top = x + seen.stock.label_width / 25.4 * 72, y + seen.stock.label_height / 25.4 * 72
-        return sorted(text.get_text_bounded(x, y, right, top).split())
+
+def signs_of(page: pypdfium2.PdfPage) -> tuple[Signs, Signs, Signs]:
+    """The signs of a page's text, what parts its words among them, and where each one's middle is, in points.
+
+    To ask for the text of one label at a time would look through the whole page for each.
+    """
+    text = page.get_textpage()
+    signs = list(text.get_text_range())
+    assert len(signs) == text.count_chars()
+    left, low, right, high = np.array([text.get_charbox(index) for index in range(len(signs))]).T
+    return np.array(signs), (left + right) / 2, (low + high) / 2
+
+
+def words_in(signs: tuple[Signs, Signs, Signs], stock: Measures, position: int) -> list[str]:
+    """The words inside one label's edges, sorted."""
+    said, across, up = signs
+    x, y = (edge / 25.4 * 72 for edge in stock.corner(position))
+    right, top = x + stock.label_width / 25.4 * 72, y + stock.label_height / 25.4 * 72
+    return sorted("".join(said[(x < across) & (across < right) & (y < up) & (up < top)]).split())
 
 
 @pytest.fixture(scope="module")
 def thousand() -> Thousand:
     return Thousand()
-
-
-def read(picture: Picture) -> set[str]:
-    """What a label's code says: looked for where it usually is, then anywhere, then as a phone sees it."""
-    half = (
-        picture[:, : picture.shape[1] // 2] if picture.shape[1] > picture.shape[0] else picture[picture.shape[0] // 2 :]
-    )
-    return decoded(half) or decoded(picture) or decoded(photographed(picture))
 
 
 @pytest.mark.parametrize("dpi", [203, 300])
@@ -125,7 +129,7 @@ def test_every_code_of_a_thousand_opens_its_own_thing(thousand: Thousand, dpi: i
 def test_the_words_of_every_label_are_those_of_its_record(thousand: Thousand) -> None:
     cut_ones = {number for number, _ in thousand.lost.words}
     whole = [seen for seen in thousand.labels if seen.text.number not in cut_ones]
-    told = {seen.text.number: thousand.words(seen) for seen in thousand.labels}
+    told = thousand.words
     assert [number for number, words in told.items() if not set(grouped(number).split()) <= set(words)] == []
     for seen in whole:
         assert [word for word in told[seen.text.number] if word != "·"] == expected(seen.text, seen.stock), seen
@@ -146,7 +150,7 @@ def test_what_is_told_to_be_lost_before_the_print_is_not_on_the_drawn_label(thou
     told: dict[int, set[str]] = {seen.text.number: set() for seen in thousand.labels}
     for number, words in thousand.lost.words:
         told[number].add(words)
-    lacking = {seen.text.number: lacks(seen.text, thousand.words(seen)) for seen in thousand.labels}
+    lacking = {seen.text.number: lacks(seen.text, thousand.words[seen.text.number]) for seen in thousand.labels}
     assert told == lacking
     assert sum(1 for words in told.values() if words) > 200
 

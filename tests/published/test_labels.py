@@ -9,7 +9,7 @@ import segno
 from labels.codes import QUIET, matrix, tag_url
 from labels.frame import LARGE_MODULE, LEAST_MODULE, SAFE_MODULE, frame_of
 from tests.labels.cast import ROLL, SHEET, labels
-from tests.labels.reading import blurred, decoded, drawn, photographed
+from tests.labels.reading import blurred, drawn, read
 
 FACTS = json.loads(Path(__file__).with_name("labels.json").read_text(encoding="utf-8"))
 LEVELS = "LMQH"
@@ -100,13 +100,13 @@ def test_every_code_of_a_roll_is_read_through_soft_print(sigma: float):
     """Source: read_as_printed of labels.json: four dots a module passed 50 of 50 at level H up to a sigma of 1 dot."""
     texts = labels(50)
     roll = drawn(texts, ROLL)
-    read = [decoded(photographed(blurred(roll.page(index, dpi=203), sigma))) for index in range(50)]
-    assert read == [{tag_url(text.address, text.number)} for text in texts]
+    told = [read(blurred(roll.page(index, dpi=203), sigma)) for index in range(50)]
+    assert told == [{tag_url(text.address, text.number)} for text in texts]
 
 
 def test_every_code_of_a_sheet_is_read_through_soft_print():
     """Source: blur_rule of labels.json: sigma up to a quarter of a module; here 0.19 mm, a quarter of 0.76 mm."""
     texts = labels(24)
     sheet = drawn(texts, SHEET)
-    read = [decoded(photographed(blurred(sheet.label(index, dpi=300), SOFT))) for index in range(24)]
-    assert read == [{tag_url(text.address, text.number)} for text in texts]
+    told = [read(blurred(sheet.label(index, dpi=300), SOFT)) for index in range(24)]
+    assert told == [{tag_url(text.address, text.number)} for text in texts]
