@@ -1,7 +1,10 @@
 """`manage.py backup` and `manage.py restore`, as people run them."""
 
 import json
+import shutil
 import tarfile
+from pathlib import Path
+from subprocess import CompletedProcess
 
 import pytest
 from django.core.management import CommandError
@@ -10,21 +13,30 @@ from nursery.site.management import advice
 from tests.site.conftest import PHOTOS, PLACES
 from tests.site.processes import manage
 
+Written = tuple[Path, Path, CompletedProcess[str]]
+
+
+@pytest.fixture(scope="module")
+def written(_filled: Path, tmp_path_factory: pytest.TempPathFactory) -> Written:
+    """A data folder, its backup, and what the command said; only to be read."""
+    folder = tmp_path_factory.mktemp("backed_up")
+    records, file = Path(shutil.copytree(_filled, folder / "records")), folder / "b.tar"
+    return records, file, manage(records, "backup", str(file))
+
 
 def _as_of(backup):
     with tarfile.open(backup) as archive:
         return json.load(archive.extractfile("manifest.json"))
 
 
-def test_it_works_from_backup_to_proof_to_restore(records, tmp_path):
-    file, new = tmp_path / "b.tar", tmp_path / "new"
-    written = manage(records, "backup", str(file))
+def test_it_works_from_backup_to_proof_to_restore(written, tmp_path):
+    (records, file, done), new = written, tmp_path / "new"
     told = _as_of(file)
     holds = (
         f"It holds {PLACES} acts ({sum(told['rows'].values())} rows in all) and {PHOTOS} photos, "
         f"as of {told['made_at']}.\n"
     )
-    assert (written.returncode, written.stdout) == (
+    assert (done.returncode, done.stdout) == (
         0,
         f"Backup written to {file}. Prove it with `manage.py backup --check {file}`.\n{holds}",
     )
@@ -44,10 +56,8 @@ def test_it_works_from_backup_to_proof_to_restore(records, tmp_path):
 
 
 @pytest.mark.parametrize("command", ["backup", "restore"])
-def test_a_damaged_backup_fails_and_says_so(records, tmp_path, command):
-    file = tmp_path / "b.tar"
-    manage(records, "backup", str(file))
-    damaged = bytearray(file.read_bytes())
+def test_a_damaged_backup_fails_and_says_so(written, tmp_path, command):
+    file, damaged = tmp_path / "b.tar", bytearray(written[1].read_bytes())
     damaged[damaged.index(b"leaf 3 ")] ^= 1
     file.write_bytes(damaged)
     done = manage(tmp_path / "new", command, str(file), *(["--check"] if command == "backup" else []))
@@ -58,9 +68,9 @@ def test_a_damaged_backup_fails_and_says_so(records, tmp_path, command):
     )
 
 
-def test_restoring_over_records_fails_and_says_so(records, tmp_path):
-    manage(records, "backup", str(tmp_path / "b.tar"))
-    done = manage(records, "restore", str(tmp_path / "b.tar"))
+def test_restoring_over_records_fails_and_says_so(written):
+    records, file, _ = written
+    done = manage(records, "restore", str(file))
     assert done.returncode == 1
     assert done.stderr.startswith(f"CommandError: {records} is not empty: it holds media. Restoring never overwrites;")
 

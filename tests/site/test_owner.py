@@ -4,6 +4,7 @@ import sqlite3
 from contextlib import closing
 
 import pytest
+from django.core.management import CommandError, call_command
 
 from nursery.models import Person
 from nursery.records.errors import Refused
@@ -40,17 +41,21 @@ def test_it_works_from_nothing(tmp_path):
     assert _all_that_a_start_makes(tmp_path / "tepal.sqlite3") == _all_that_a_start_makes(as_migrated)
 
 
-def test_a_script_may_give_the_password_and_a_second_owner_is_added_only_when_asked_for(started):
-    done = manage(started, "owner", "--name", "Ida Fern", TEPAL_OWNER_PASSWORD=PASSWORD)
-    assert (done.returncode, len(_people(started))) == (0, 1)
-    refused = manage(started, "owner", "--name", "Tom Reed", TEPAL_OWNER_PASSWORD=PASSWORD)
-    assert (refused.returncode, refused.stderr) == (
-        1,
-        "CommandError: Ida Fern is owner already and can add people under Office. "
-        "To add an owner from here all the same, say --another.\n",
+def test_a_script_may_give_the_password_and_a_second_owner_is_added_only_when_asked_for(db, monkeypatch):
+    monkeypatch.setenv("TEPAL_OWNER_PASSWORD", PASSWORD)
+    call_command("owner", "--name", "Ida Fern")
+    assert Person.objects.get().check_password(PASSWORD)
+    with pytest.raises(CommandError) as refused:
+        call_command("owner", "--name", "Tom Reed")
+    assert str(refused.value) == (
+        "Ida Fern is owner already and can add people under Office. "
+        "To add an owner from here all the same, say --another."
     )
-    added = manage(started, "owner", "--name", "Tom Reed", "--another", TEPAL_OWNER_PASSWORD=PASSWORD)
-    assert (added.returncode, [name for name, _, _ in _people(started)]) == (0, ["Ida Fern", "Tom Reed"])
+    call_command("owner", "--name", "Tom Reed", "--another")
+    assert list(Person.objects.order_by("pk").values_list("name", "role")) == [
+        ("Ida Fern", "owner"),
+        ("Tom Reed", "owner"),
+    ]
 
 
 def test_a_script_without_a_name_is_told_how(started):

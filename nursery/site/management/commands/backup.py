@@ -5,14 +5,15 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
 from nursery.site import backup, backup_log, restore
 from nursery.site.backup import BackupRefused, Manifest
 from nursery.site.management.advice import FOR_BACKUP, refuse_postgresql
+from nursery.site.management.pageless import PagelessCommand
 
 
-class Command(BaseCommand):
+class Command(PagelessCommand):
     help = "Write records and photos to FILE while Tepal runs. With --check: prove FILE by restoring it elsewhere."
 
     def add_arguments(self, parser: ArgumentParser) -> None:

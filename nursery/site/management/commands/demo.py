@@ -3,13 +3,12 @@
 from argparse import ArgumentParser
 from typing import Any
 
-from django.core.management.base import BaseCommand
-
 from nursery.site import demo, serving
 from nursery.site.management.arguments import add_listening
+from nursery.site.management.pageless import PagelessCommand
 
 
-class Command(BaseCommand):
+class Command(PagelessCommand):
     help = "Run Tepal with the demo nursery, in a folder and database of its own. A second start keeps what you did."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
@@ -28,6 +27,7 @@ class Command(BaseCommand):
         self.say_who()
         if no_serve:
             return
+        self.check()  # as `serve` does
         serving.prepare()
         server, listening = serving.server_make(port=port, lan=lan)
         serving.announce(listening, self.say)

@@ -7,16 +7,17 @@ from getpass import getpass
 from typing import Any
 
 from django.conf import settings
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
 from nursery.records.errors import Refused
 from nursery.site import owners
 from nursery.site.first_start import database_ready
+from nursery.site.management.pageless import PagelessCommand
 
 PASSWORD_VARIABLE = "TEPAL_OWNER_PASSWORD"
 
 
-class Command(BaseCommand):
+class Command(PagelessCommand):
     help = (
         "Add the first owner. Asks for a name and a password; a script gives --name, and the password in "
         f"{PASSWORD_VARIABLE} or as one line of input."

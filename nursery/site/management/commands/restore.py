@@ -5,12 +5,13 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
 from nursery.site import restore
 from nursery.site.backup import BackupRefused
 from nursery.site.management.advice import FOR_RESTORE, refuse_postgresql
 from nursery.site.management.commands.backup import summary
+from nursery.site.management.pageless import PagelessCommand
 
 AFTER = (
     "Tag numbers go on above any that may have been printed since, and phones will offer again what they kept.",
@@ -18,7 +19,7 @@ AFTER = (
 )
 
 
-class Command(BaseCommand):
+class Command(PagelessCommand):
     help = "Restore FILE into the data folder, which must be empty. Compares every photo and counts every row."
 
     def add_arguments(self, parser: ArgumentParser) -> None:

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
-from django.core.management.base import BaseCommand
 from django.utils import timezone
 
 from breeding.rounds import words
 from breeding.rounds.order import Group
 from breeding.rounds.tasks import Round, Task, round_for
 from nursery.closings import open_events, sentence
+from nursery.site.management.pageless import PagelessCommand
 
 
 def day(text: str) -> date:
@@ -23,7 +23,7 @@ def day(text: str) -> date:
         raise ArgumentTypeError(f"{text} is no day; write it as year-month-day, for example 2026-03-09") from error
 
 
-class Command(BaseCommand):
+class Command(PagelessCommand):
     help = "Say what to look at on a day and why, by place in walking order, cut to the nursery's minutes."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
