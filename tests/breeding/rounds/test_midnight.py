@@ -3,7 +3,8 @@
 When a day begins somewhere is what the tz database says (through zoneinfo), which holds each night below.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
@@ -13,10 +14,12 @@ from django.utils import timezone
 
 from breeding.records import pods, pots, routines, sowing
 from breeding.rounds.kinds import BY_CODE
-from nursery.models import LivingThing, Person
+from nursery.models import House, LivingThing, Person
+from nursery.records.house import house
 from nursery.records.tags import tags_printed
 from nursery.records.watching import postponed
 from tests.conftest import signed_in
+from tests.keeping import undone_at_the_end
 from tests.making import Nursery, tag_of, today
 
 pytestmark = pytest.mark.django_db
@@ -113,44 +116,70 @@ GOES = [
 ]
 
 
+Made = tuple[str, int, Callable[[Nursery], LivingThing]]
+
+
+@dataclass(frozen=True)
+class Night:
+    """What was made for the tests of a night, and what the page asked in its last second and in the day's first."""
+
+    zone: str
+    begins: datetime
+    made: dict[Made, int]
+    evening: set[tuple[str, int]]
+    morning: set[tuple[str, int]]
+
+    def asked(self, one: Made) -> tuple[bool, bool]:
+        task = one[0], self.made[one]
+        return task in self.evening, task in self.morning
+
+
+@pytest.fixture(scope="module", params=NIGHTS, ids=lambda night: f"{night[0]}-{night[1]}")
+def night(request: pytest.FixtureRequest, kept: Nursery) -> Iterator[Night]:
+    """Every night in turn, before which each thing was made in time; the two pages are asked for once for all."""
+    zone, day = request.param
+    begins = _begins(day, zone)
+    with undone_at_the_end(), timezone.override(zone):
+        House.objects.filter(pk=house().pk).update(minutes_a_day=960)  # so that nothing rolls over
+        made = _made_before(day, zone, kept.again())
+        yield Night(zone, begins, made, _asked(kept.by, begins - SECOND), _asked(kept.by, begins))
+
+
+def _made_before(day: date, zone: str, nursery: Nursery) -> dict[Made, int]:
+    made = {}
+    for one in sorted([*COMES, *GOES], key=lambda one: -one[1]):
+        with _at(_begins(day - timedelta(days=one[1]), zone) + timedelta(hours=15)):
+            made[one] = one[2](nursery).pk
+    return made
+
+
 def _at(moment: datetime) -> time_machine.travel:
     return time_machine.travel(moment, tick=False)
 
 
-def _asked(owner: Person, kind: str) -> set[int]:
-    """The things about which the page asks this now."""
-    page = signed_in(owner).get("/", {"kind": kind})
-    later = page.context["later"]
-    benches = (*page.context["groups"], *(later.groups if later else ()))
-    tasks = [task for bench in benches for task in bench.tasks]
-    assert {task.kind for task in tasks} <= {kind}
-    return {task.thing_id for task in tasks}
-
-
-def _around(owner: Person, zone: str, night: date, made_in: tuple[str, int, Callable]) -> tuple[bool, bool]:
-    """Whether it is asked in the last second of the day before, and in the first one of the day."""
-    kind, days, make = made_in
-    with timezone.override(zone):
-        with _at(_begins(night - timedelta(days=days), zone) + timedelta(hours=15)):
-            thing = make(Nursery(owner))
-        found = []
-        for moment in (_begins(night, zone) - SECOND, _begins(night, zone)):
-            with _at(moment):
-                found.append(thing.pk in _asked(owner, kind))
-    return found[0], found[1]
+def _asked(owner: Person, moment: datetime, **chosen: str) -> set[tuple[str, int]]:
+    """The kinds of task on the page at this moment, each with the thing that it is about."""
+    with _at(moment):
+        page = signed_in(owner).get("/", chosen).context
+        assert page["later"] is None
+        return {(task.kind, task.thing_id) for bench in page["groups"] for task in bench.tasks}
 
 
 def test_every_kind_of_task_is_tried() -> None:
     assert {kind for kind, _, _ in COMES} == set(BY_CODE)
 
 
-@pytest.mark.parametrize(("zone", "night"), NIGHTS, ids=str)
 @pytest.mark.parametrize("comes", COMES, ids=lambda one: one[0])
-def test_it_is_asked_from_the_first_second_of_the_nurserys_day(owner: Person, comes, zone: str, night: date):
-    assert _around(owner, zone, night, comes) == (False, True)
+def test_it_is_asked_from_the_first_second_of_the_nurserys_day(night: Night, comes: Made) -> None:
+    assert night.asked(comes) == (False, True)
 
 
-@pytest.mark.parametrize(("zone", "night"), NIGHTS, ids=str)
 @pytest.mark.parametrize("goes", GOES, ids=lambda one: one[0])
-def test_it_is_asked_until_the_last_second_of_the_day_before(owner: Person, goes, zone: str, night: date):
-    assert _around(owner, zone, night, goes) == (True, False)
+def test_it_is_asked_until_the_last_second_of_the_day_before(night: Night, goes: Made) -> None:
+    assert night.asked(goes) == (True, False)
+
+
+@pytest.mark.parametrize("night", NIGHTS[:1], ids=lambda night: night[0], indirect=True)
+def test_asked_for_one_kind_the_page_shows_what_it_shows_of_it_among_all(night: Night, owner: Person) -> None:
+    for kind in BY_CODE:
+        assert _asked(owner, night.begins, kind=kind) == {one for one in night.morning if one[0] == kind}
