@@ -28,9 +28,10 @@ PROMISED_OTHERWISE = {"asks", "a"}
 AWAY = timedelta(days=21)
 
 
-@pytest.fixture
-def season(nursery: Nursery) -> Nursery:
+@pytest.fixture(scope="module")
+def season(kept: Nursery) -> Nursery:
     """One task of every kind, due today."""
+    nursery = kept
     nursery.spike(days_ago=12)
     nursery.spike(days_ago=9, seen="open")
     nursery.male(days_ago=8, seen="showing")
