@@ -1,8 +1,12 @@
-"""Filters for what every page shows: the number of a thing, and the initials people sign with."""
+"""What every page shows: the number of a thing, the initials people sign with, and icons."""
 
+from functools import lru_cache
 from typing import Any
 
 from django import template
+from django.templatetags.static import static
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
 
 from nursery.cautions import brief_for
 
@@ -43,3 +47,17 @@ def has_long_choices(field: Any) -> bool:
 def brief(cautions: list[str]) -> str:
     """What stays visible of cautions that are folded away; empty where they should not be, being few or of no step."""
     return brief_for(list(cautions)) if len(cautions) > 2 else ""
+
+
+@register.simple_tag
+def icon(name: str, title: str = "", more: str = "") -> SafeString:
+    """A symbol of static/icons/sprite.svg; ``title`` is what it says where it stands alone, ``more`` more classes."""
+    return _icon(name, title, more)
+
+
+@lru_cache
+def _icon(name: str, title: str, more: str) -> SafeString:
+    """Kept, for a page shows a dozen."""
+    role = format_html('role="img" aria-label="{}"', title) if title else SafeString('aria-hidden="true"')
+    classes, url = f"icon {more}".rstrip(), static("icons/sprite.svg")
+    return format_html('<svg class="{}" focusable="false" {}><use href="{}#{}"></use></svg>', classes, role, url, name)

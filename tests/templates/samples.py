@@ -94,7 +94,6 @@ PARTS: dict[str, dict[str, Any]] = {
     "_find.html": {},
     "_flag.html": {"flag": Row(sentence="Seedlings before sowing.", repairs=[Row(label="Misread", url="/r/")])},
     "_form.html": {"form": Sample(), "label": "Record it", "act_id": "a-1", "cautions": ["Let it cool."]},
-    "_icon.html": {"name": "drop", "title": "Water"},
     "_keypad.html": {},
     "_name.html": {"parts": NAME},
     "_hands.html": {

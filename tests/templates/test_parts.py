@@ -1,6 +1,7 @@
 """Each partial renders alone, from its sample, and says what a person must hear or see."""
 
 import pytest
+from django.template import engines
 from django.template.loader import render_to_string
 
 from tests.templates import TEMPLATES
@@ -23,7 +24,6 @@ SAID_BY_PART = {
     "_flag.html": "Seedlings before sowing.",
     "_form.html": "Let it cool.",
     "_hands.html": 'value="2" aria-pressed="true"',
-    "_icon.html": 'aria-label="Water"',
     "_keypad.html": 'data-digit="7"',
     "_name.html": "lantern",
     "_nav.html": "Seed",
@@ -114,3 +114,13 @@ def test_an_objection_can_be_overruled_with_one_tap() -> None:
     assert 'name="objections_seen" value="male"' in html
     assert '<button class="button button--fill button--wide" name="anyway" value="yes">Record it all the same' in html
     assert html.count("button--fill") == 1
+
+
+def test_an_icon_speaks_only_where_it_stands_alone() -> None:
+    def drawn(tag: str) -> str:
+        return engines["django"].from_string("{% load tepal %}{% icon " + tag + " %}").render({"said": "<b> & moss"})
+
+    use = '<use href="/static/icons/sprite.svg#drop"></use></svg>'
+    assert drawn('"drop"') == f'<svg class="icon" focusable="false" aria-hidden="true">{use}'
+    said = '<svg class="icon icon--big" focusable="false" role="img" aria-label="&lt;b&gt; &amp; moss">'
+    assert drawn('"drop" title=said more="icon--big"') == said + use

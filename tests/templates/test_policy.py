@@ -69,7 +69,7 @@ def test_partials_are_included_with_only_what_they_take() -> None:
 
 def test_every_icon_that_a_template_names_is_drawn() -> None:
     drawn = set(re.findall(r'<symbol id="([a-z-]+)"', (STATIC / "icons/sprite.svg").read_text()))
-    named = {name for file in ALL for name in re.findall(r'_icon\.html" with name="([a-z-]+)"', file.read_text())}
+    named = {name for file in ALL for name in re.findall(r'{% icon "([a-z-]+)"', file.read_text())}
     assert named - drawn == set()
 
 
