@@ -41,8 +41,8 @@ def _corrected(client: Client, act: Act, **changes: Any) -> Act:
     return right
 
 
-def _refused(client: Client, act: Act, **changes: Any) -> dict[str, list[str]]:
-    answer = client.post(f"/acts/{act.pk}/correct/", _opened(client, act) | changes)
+def _refused(client: Client, act: Act, values: dict[str, Any]) -> dict[str, list[str]]:
+    answer = client.post(f"/acts/{act.pk}/correct/", values)
     assert answer.status_code == 422
     assert not Act.objects.filter(replaces=act).exists()
     return dict(answer.context["form"].errors)
@@ -207,8 +207,9 @@ def test_a_place_renamed_on_the_day_it_was_entered_keeps_its_name(nursery: Nurse
 
 def test_a_grower_renames_no_place_by_correcting_it(nursery: Nursery, grower, as_grower: Client) -> None:
     act = nursery.record(place_made, name="Ledge", size="house", order=3, by=grower)
+    opened = _opened(as_grower, act)
     for change in ({"name": "Mine"}, {"order": "1"}):
-        assert _refused(as_grower, act, **change) == {"__all__": ["Only an owner may do this."]}
+        assert _refused(as_grower, act, opened | change) == {"__all__": ["Only an owner may do this."]}
     _corrected(as_grower, act)
 
 
@@ -293,25 +294,27 @@ def test_undone_it_stands_where_it_stood(nursery: Nursery, as_owner: Client) -> 
 
 def test_the_number_of_something_else_is_refused(nursery: Nursery, as_owner: Client) -> None:
     spike = nursery.spike(days_ago=5)
-    errors = _refused(as_owner, birth_of(spike), other_number=_number(spike))
+    found = birth_of(spike)
+    errors = _refused(as_owner, found, _opened(as_owner, found) | {"other_number": _number(spike)})
     assert errors == {"other_number": ["This is the number of no plant. Look at it again."]}
 
 
 def test_a_choice_and_a_number_are_one_too_many(nursery: Nursery, as_owner: Client) -> None:
     spike, one, two = nursery.spike(days_ago=5), nursery.plant(), nursery.plant()
-    errors = _refused(as_owner, birth_of(spike), other=one.pk, other_number=_number(two))
+    found, both = birth_of(spike), {"other": one.pk, "other_number": _number(two)}
+    errors = _refused(as_owner, found, _opened(as_owner, found) | both)
     assert errors == {"other": ["Choose one, or type one number."]}
 
 
-NASTY = ["9" * 5000, "no such thing", "-4", "<script>alert('x')</script>", "лови́я 猪籠草 نبات", "🌱🪴", "a\x00b", "0"]
+NASTY = ["9" * 5000, "no such thing", "-4", "<script>alert('x')</script>лови́я 猪籠草 نبات 🌱🪴", "a\x00b", "0"]
 
 
 @pytest.mark.parametrize("field", ["other", "other_number"])
-@pytest.mark.parametrize("nasty", NASTY, ids=range(len(NASTY)))
-def test_nasty_input_is_answered_in_words(field: str, nasty: str, nursery: Nursery, as_owner: Client) -> None:
+def test_nasty_input_is_answered_in_words(field: str, nursery: Nursery, as_owner: Client) -> None:
     act = birth_of(nursery.spike(days_ago=5))
-    errors = _refused(as_owner, act, **{field: nasty})
-    assert list(errors) == [field]
+    values = _opened(as_owner, act)
+    for nasty in NASTY:
+        assert list(_refused(as_owner, act, values | {field: nasty})) == [field], nasty[:80]
 
 
 def test_it_is_asked_in_corrections_only(nursery: Nursery, as_owner: Client) -> None:

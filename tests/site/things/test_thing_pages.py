@@ -95,9 +95,7 @@ def test_the_tag_opens_the_same_page_however_it_is_written(things: dict, as_grow
 
 
 @pytest.mark.parametrize("stage", STAGES)
-def test_the_stage_is_told_in_words_and_each_quick_answer_is_taken_at_once(
-    staged: dict, as_grower: Client, stage: str
-):
+def test_the_stage_is_told_in_words_and_each_quick_answer_is_taken_at_once(staged: dict, as_grower: Client, stage: str):
     """Posting any answer with nothing but its one value records it, or asks once where it contradicts the books."""
     page = as_grower.get(thing_url(staged[stage]))
     assert STAGES[stage][1] in page.context["thing"]["stage_words"]
