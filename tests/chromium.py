@@ -21,6 +21,8 @@ FLAGS = [
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
+    # A page lives too short for its scripts to repay being optimised: axe on every page takes a fifth less without.
+    "--js-flags=--no-opt,--no-maglev",
 ]
 
 
