@@ -6,6 +6,7 @@ numbers on. Only then two renames put it in place, so that a restore that fails 
 
 import json
 import os
+import shutil
 import sqlite3
 import tarfile
 import tempfile
@@ -103,10 +104,25 @@ def unpack(file: Path, stage: Path) -> Manifest:
         with tarfile.open(file, "r:") as archive:
             manifest = manifest_read(archive)
             _compare_names([member.name for member in archive.getmembers()], manifest)
-            archive.extractall(stage, filter="data")
+            for member in archive.getmembers():
+                _unpack_file(archive, member, stage)
     except tarfile.TarError as error:
         raise BackupRefused(f"{file} is damaged or no backup of Tepal's ({error}). {ANOTHER}.") from error
     return manifest
+
+
+def _unpack_file(archive: tarfile.TarFile, member: tarfile.TarInfo, stage: Path) -> None:
+    """Only plain files inside of ``stage``. tarfile can see to it itself, but not in the Python of Debian 12."""
+    to = stage / member.name
+    if not member.isreg() or not to.resolve().is_relative_to(stage.resolve()):
+        raise tarfile.TarError(f"{member.name} is no plain file inside of it")
+    to.parent.mkdir(parents=True, exist_ok=True)
+    with archive.extractfile(member) as reader, open(to, "xb", opener=_for_its_owner) as writer:
+        shutil.copyfileobj(reader, writer)
+
+
+def _for_its_owner(path: str, flags: int) -> int:
+    return os.open(path, flags, 0o600)
 
 
 def manifest_read(archive: tarfile.TarFile) -> Manifest:

@@ -4,6 +4,7 @@ import io
 import json
 import random
 import sqlite3
+import stat
 import tarfile
 from contextlib import closing
 
@@ -13,6 +14,7 @@ from nursery.models import Act, House, Place, Tag
 from nursery.records.numbers import JUMP_ON_RESTORE, next_numbers
 from nursery.site import restore as restoring
 from nursery.site.backup import BackupRefused, backup_write, row_counts, seal, sha256
+from nursery.site.databases import SQLITE_FILE
 from nursery.site.restore import django_on, prove, restore
 from tests.site.conftest import PHOTOS, PLACES
 
@@ -213,6 +215,25 @@ def test_a_name_that_leads_out_of_the_folder_is_refused(backup, empty, tmp_path)
     _rewritten(backup, change)
     assert "is damaged or no backup of Tepal's" in _refusal(backup, empty)
     assert not (tmp_path / "escaped").exists()
+
+
+def test_a_link_is_refused(backup, empty):
+    """It would be followed by what is compared, to wherever it leads."""
+    with tarfile.open(backup) as archive:
+        members = [(member, archive.extractfile(member).read()) for member in archive.getmembers()]
+    with tarfile.open(backup, "w") as archive:
+        for member, data in members:
+            if member.name == SQLITE_FILE:
+                member.type, member.linkname, member.size = tarfile.SYMTYPE, "/etc/hostname", 0
+            archive.addfile(member, io.BytesIO(data))
+    assert f"{SQLITE_FILE} is no plain file inside of it" in _refusal(backup, empty)
+
+
+def test_what_comes_back_is_for_its_owner_alone(backup, empty):
+    restore(backup, folder=empty)
+    files = [one for one in empty.rglob("*") if one.is_file()]
+    assert len(files) > PHOTOS
+    assert {stat.S_IMODE(one.stat().st_mode) & 0o077 for one in files} == {0}
 
 
 def test_a_format_of_later_days_is_refused(backup, empty):
