@@ -10,7 +10,7 @@ from nursery.models import Act, LivingThing, Thing
 from nursery.records import registry
 
 
-def thing_url(thing: LivingThing) -> str:
+def thing_url(thing: LivingThing | Thing) -> str:
     return reverse("thing", kwargs={"slug": registry.thing_kind(thing.kind).slug, "pk": thing.pk})
 
 

@@ -1,6 +1,7 @@
 """Each kind of act in a few words, for stories and the journal. Reads the act's details."""
 
 from breeding.words.ages import plural
+from breeding.words.choices import choice_words
 from breeding.words.routines import rule_words
 from nursery.models import Act
 
@@ -140,9 +141,8 @@ def sowing_changed(act: Act) -> str:
 
 
 def _evening(told) -> str:
-    how = told.sterilised_words if told.sterilised == "other" else told.get_sterilised_display()
     day = f"{told.planned_for.day} {told.planned_for:%b %Y}"
-    return _joined(f"for {day}", told.medium, "" if told.sterilised == "unknown" else how)
+    return _joined(f"for {day}", told.medium, choice_words(told, "sterilised"))
 
 
 def pot_sown(act: Act) -> str:
@@ -153,8 +153,7 @@ def pot_sown(act: Act) -> str:
 
 
 def pot_cleared(act: Act) -> str:
-    cleared = act.potcleared
-    return cleared.why_words if cleared.why == "other" else cleared.get_why_display()
+    return choice_words(act.potcleared, "why")
 
 
 def pot_look(act: Act) -> str:

@@ -7,6 +7,7 @@ from breeding.models import SowingSession
 from breeding.science.sowing import density_words
 from breeding.words import facts
 from breeding.words.ages import day_words
+from breeding.words.choices import choice_words
 from nursery.cautions import cautions_for
 from nursery.site.cards.parts import MOST_ROWS, Card, Listing, acts_of, details, listing, named, row_of
 from nursery.site.fetch import listed, things
@@ -43,13 +44,12 @@ def _asked(session: SowingSession) -> Asked:
 
 
 def _details(session: SowingSession, today: date) -> list:
-    how = session.sterilised_words if session.sterilised == "other" else session.get_sterilised_display()
     return details(
         ("Planned for", day_words(session.planned_for, today)),
         ("", named("Place", session.place)),
         ("Medium", session.medium),
         ("Density", "" if session.density is None else density_words(session.density)),
-        ("Sterilised", "" if session.sterilised == "unknown" else how),
+        ("Sterilised", choice_words(session, "sterilised")),
     )
 
 

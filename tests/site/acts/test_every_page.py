@@ -6,8 +6,11 @@ from dataclasses import dataclass
 from typing import Any
 
 import pytest
+from django.forms import CharField, Form
 from django.test import Client
+from django.utils.html import escape
 
+from nursery.links import thing_url
 from nursery.models import Act
 from tests.keeping import undone_at_the_end
 from tests.making import Nursery
@@ -44,22 +47,33 @@ OBJECTIONS = [
 ]
 """As if the person had seen every objection there is."""
 
+ODD = "<script>alert('x')</script>и́猪籠نبا🌱"
+"""Markup, other scripts and an emoji; short enough for every field."""
+
+SHOWN_ELSEWHERE = {"document", "pot_size", "rule"}
+"""Words that the page of an act's thing does not show: of a new plant's clone, of the pots sown, of another choice."""
+
 NASTY = {
     "empty": "",
     "huge": "9" * 5000,
     "wrong": "no such thing",
     "negative": "-4",
-    "html, other scripts, emoji": "<script>alert('x')</script>и́猪籠نبا🌱",  # short enough for every field
+    "html, other scripts, emoji": ODD,
     "null": "a\x00b",
 }
 
 
-def test_it_records_one_act_however_often_it_is_sent(asked: Asked, as_owner: Client):
+def test_it_records_one_act_however_often_it_is_sent_and_shows_its_words_as_typed(asked: Asked, as_owner: Client):
     url, act_id = asked.url, uuid.uuid4()
-    values = asked.values | {"act_id": act_id, "anyway": "yes", "objections_seen": OBJECTIONS}
+    odd = {name: f"{n}{ODD}" for n, name in enumerate(_fields_of_words(as_owner.get(url).context["form"]))}
+    values = asked.values | odd | {"act_id": act_id, "anyway": "yes", "objections_seen": OBJECTIONS}
     first = as_owner.post(url, values)
     assert first.status_code == 302, first.content.decode()
-    assert Act.objects.get(pk=act_id).kind == asked.case.page.act_kind
+    act = Act.objects.get(pk=act_id)
+    assert act.kind == asked.case.page.act_kind
+    shown = as_owner.get(thing_url(act.thing)).content.decode()
+    assert [name for name, words in odd.items() if escape(words) not in shown and name not in SHOWN_ELSEWHERE] == []
+    assert "<script>alert" not in shown
     acts = Act.objects.count()
     second = as_owner.post(url, values)
     assert (second.status_code, second.headers["Location"]) == (302, first.headers["Location"])
@@ -96,3 +110,9 @@ def test_nasty_input_is_answered_in_words(asked: Asked, as_owner: Client):
         assert "<script>alert" not in page, what
         if answer.status_code == 422:
             assert "field__error" in page or "Please look again" in page, what
+
+
+def _fields_of_words(form: Form) -> list[str]:
+    fields = form.fields.items()
+    words = {name for name, field in fields if type(field) is CharField and not field.widget.is_hidden}
+    return sorted(words - {"taxon_typed", "others"})  # of which one reads a taxon's name, the other tags
