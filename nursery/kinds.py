@@ -50,6 +50,7 @@ THINGS = (
         "places",
         rank=0,
         milestones=milestones.place,
+        heeds=milestones.HEEDED_BY_PLACES,
         settle=no_place_in_itself,
         settled_by=("place_made", "place_moved"),
     ),

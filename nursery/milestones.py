@@ -6,6 +6,9 @@ from typing import Any
 from nursery.seen import Seen, last_told
 
 LOOKS = frozenset({"spike_look", "take_look", "pod_look", "pot_look", "walked_past"})
+HEEDED_BY_PLACES = frozenset(
+    {"place_made", "place_renamed", "place_moved", "room_told", "postponed", "stopped", "resumed"}
+)
 NOT_CLOSED = {"closed_first": None, "closed_on": None, "closed_said": "", "closed_why": ""}
 
 
@@ -49,6 +52,8 @@ def closed_by(end: Seen, why: str) -> dict[str, Any]:
 
 
 def place(seen: list[Seen]) -> dict[str, Any]:
+    """By what is told of the place itself: who walks past looks at what stands there, and so answers nothing of it."""
+    seen = [one for one in seen if one.kind in HEEDED_BY_PLACES]
     own = [one for one in seen if one.main]
     named = last_of(own, "place_renamed") or last_of(own, "place_made")
     facts = {"name": named.data["name"], "order": named.data["order"]} if named else {}
@@ -56,8 +61,7 @@ def place(seen: list[Seen]) -> dict[str, Any]:
     inside = {"inside_id": put.data["inside_id"]} if put else {}
     counted = last_of(own, "room_told")
     room = {"room": counted.data["pots"] if counted else None}
-    # Who walks past looks at what stands there, which answers nothing that was asked of the place.
-    return watching([one for one in seen if one.kind != "walked_past"]) | facts | inside | room
+    return watching(seen) | facts | inside | room
 
 
 def clone(seen: list[Seen]) -> dict[str, Any]:

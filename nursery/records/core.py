@@ -199,9 +199,9 @@ class Entry:
                 table.objects.bulk_create(rows)
         before = self._undo_replaced()
         after = self._resettle() if self._again else []
-        because = None if self._again else self.kind  # it may belong to something else now, whatever its columns
         told = None if self.act.replaces else row
-        milestones.rewrite([thing, *others, *before, *after], because=because, told=told, detail=detail)
+        things = [thing, *others, *before, *after]
+        milestones.rewrite(things, because=self.kind, again=self._again, told=told, detail=detail)
         milestones.summarise(self._stood_under)  # a later dab may have led a section to a cross that no link names
         return row
 

@@ -47,26 +47,33 @@ def forgotten_if_it_fails() -> Iterator[None]:
 def rewrite(
     things: Iterable[LivingThing],
     *,
-    because: str | None = None,
+    because: str,
+    again: bool = False,
     told: Act | None = None,
     detail: Model | None = None,
 ) -> None:
     """Work out afresh the columns of these things, then what stands above them, from the bottom up.
 
-    ``because`` is the kind of act that came or went, so that only what it may change is settled; None settles all.
-    ``told`` is the act that came, with its ``detail``, where nothing but its coming has changed what is told of these
-    things.
+    ``because`` is the kind of act that came or went, so that only what it may change is worked out and settled; after
+    a birth that was told ``again`` everything is settled, for things may belong to others now. ``told`` is the act
+    that came, with its ``detail``, where nothing but its coming has changed what is told of these things.
     """
     things = sorted({thing.pk: thing for thing in things}.values(), key=locks.rank, reverse=True)
-    seen = _brought_to_mind(things, told, detail) if mind() else seen_of(things)
-    changed = {}
-    for thing in things:
+    heeding = [thing for thing in things if _heeds(thing, because)]
+    seen = _brought_to_mind(heeding, told, detail) if mind() else seen_of(heeding)
+    changed: dict[int, set[str]] = defaultdict(set)
+    for thing in heeding:
         changed[thing.pk] = _write(thing, registry.thing_kind(thing.kind).milestones(seen[thing.pk]))
     for thing in things:
         kind = registry.thing_kind(thing.kind)
-        if kind.settle and because in (None, *kind.settled_by):
+        if kind.settle and (again or because in kind.settled_by):
             kind.settle(thing)
-    summarise(thing for thing in things if because is None or _tells_above(thing, changed[thing.pk]))
+    summarise(thing for thing in things if again or _tells_above(thing, changed[thing.pk]))
+
+
+def _heeds(thing: LivingThing, act_kind: str) -> bool:
+    heeded = registry.thing_kind(thing.kind).heeds
+    return heeded is None or act_kind in heeded
 
 
 def _tells_above(thing: LivingThing, changed: set[str]) -> bool:

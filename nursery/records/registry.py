@@ -21,8 +21,9 @@ class ThingKind:
     """A kind of thing.
 
     ``rank`` is its place in the one order in which rows are locked. ``milestones`` turns the thing's acts into its
-    cached columns. ``upstream`` names, as attribute paths, the things whose summaries follow from this one, and
-    ``counted_by`` the columns that they follow from.
+    cached columns, by those of the kinds that it ``heeds`` (None: all), so that only these need to be read for it: a
+    bench is named by thousands over the years. ``upstream`` names, as attribute paths, the things whose summaries
+    follow from this one, and ``counted_by`` the columns that they follow from.
     ``settle`` runs after the columns are written, for what needs the database (finding the cross of a section), when
     an act of one of the kinds ``settled_by`` came or went;
     ``resettle`` runs only after the birth of this thing, or of one that it came from, was corrected.
@@ -33,6 +34,7 @@ class ThingKind:
     slug: str
     rank: int
     milestones: Callable[[list[Seen]], Columns]
+    heeds: frozenset[str] | None = None
     upstream: tuple[str, ...] = ()
     counted_by: tuple[str, ...] = ("cancelled", "stage")
     tagged: bool = True

@@ -15,6 +15,9 @@ from time import perf_counter
 from typing import Any
 
 TIMES = 40
+NAMED = 3_000
+"""Acts that name the busy bench: a bench of some years."""
+
 MOST = 2.0
 
 
@@ -42,6 +45,8 @@ def _empty_database(folder: str) -> None:
 
 def _acts() -> dict[str, Callable[[], Any]]:
     """What is recorded most, each on things with a short story."""
+    from django.db import transaction
+
     from breeding.records.pods import pods_looked_at
     from breeding.records.pots import pot_looked_at
     from breeding.records.sections import section_pollinated
@@ -56,6 +61,10 @@ def _acts() -> dict[str, Callable[[], Any]]:
     spike, lot = nursery.female(days_ago=9), nursery.pollen(days_ago=2)
     pods = nursery.section(days_ago=90)
     bench, things = nursery.bench(), [nursery.spike() for _ in range(12)]
+    clone, busy = nursery.clone(), nursery.bench()
+    with transaction.atomic():
+        for _ in range(NAMED):
+            nursery.plant(place=busy)
     return {
         "spike looked at": lambda: nursery.record(spike_looked, spike=spike, seen="open"),
         "pods looked at": lambda: nursery.record(pods_looked_at, section=pods, seen="green"),
@@ -63,6 +72,8 @@ def _acts() -> dict[str, Callable[[], Any]]:
         "spike found": lambda: nursery.record(spike_found, plant=spike.plant),
         "section pollinated": lambda: nursery.record(section_pollinated, spike=spike, lot=lot),
         "walked past 12 things": lambda: nursery.record(walked_past, place=bench, things=things),
+        "plant, on a new bench": lambda: nursery.plant(clone, place=bench),
+        "plant, on a busy one": lambda: nursery.plant(clone, place=busy),
     }
 
 
