@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from django.db.models import Count, Max, Q, QuerySet
 from django.db.models.functions import Coalesce, TruncDate
@@ -42,8 +42,9 @@ _OTHER_SIDE = Q(sex="female") | Q(sex="male", stage__in=OPEN)
 _PLANT: dict[type[LivingThing], str] = {Spike: "plant", Section: "spike__plant"}
 
 
-def gather(*, only: LivingThing | None = None) -> Books:
-    """All that is open; with ``only``, one thing whether open or closed (of a plant, its open spikes).
+def gather(*, only: LivingThing | Collection[LivingThing] | None = None) -> Books:
+    """All that is open; with ``only``, one thing whether open or closed (of a plant, its open spikes), or several of
+    one kind.
 
     What grew on a plant that is gone is left out, and so is its pollen.
 
@@ -84,13 +85,20 @@ def _open_rows() -> Iterable[Row]:
     yield from fading_rows()
 
 
-def _rows_of(only: LivingThing) -> Iterable[Row]:
+def _rows_of(only: LivingThing | Collection[LivingThing]) -> Iterable[Row]:
+    if not isinstance(only, LivingThing):
+        return _rows_alike(only)
     if only.kind == "plant":
         return completed(SpikeRow, _open(Spike).filter(plant_id=only.pk))
     if only.kind == FadingRow.kind:
         return fading_rows(at=only)
-    kind = next((kind for kind in KINDS if kind.kind == only.kind), None)
-    return completed(kind, _on_a_plant(_MODELS[kind]).filter(pk=only.pk)) if kind else []
+    return _rows_alike([only])
+
+
+def _rows_alike(things: Collection[LivingThing]) -> Iterable[Row]:
+    kinds = {thing.kind for thing in things}
+    kind = next((kind for kind in KINDS if {kind.kind} == kinds), None)
+    return completed(kind, _on_a_plant(_MODELS[kind]).filter(pk__in=[thing.pk for thing in things])) if kind else []
 
 
 def completed(kind: type[Row], things: QuerySet) -> list[Row]:

@@ -35,6 +35,7 @@ class Task:
     where there is none to name. ``look`` is true where walking past answers it. ``sowing`` is the act that a seed pot
     comes from; ``things`` are the pots that a task for several of them is about (see ``breeding.rounds.together``).
     ``beside`` are looks that the same visit may cover, none of them counted as due (see ``breeding.rounds.beside``).
+    ``others`` are the rows on the same page that are about the same thing, which an answer may make untrue.
     """
 
     kind: str
@@ -63,6 +64,12 @@ class Task:
     sowing: UUID | None = None
     things: tuple[int, ...] = ()
     beside: tuple[Task, ...] = ()
+    others: tuple[str, ...] = ()
+
+    @property
+    def row(self) -> str:
+        """What its row on a page is called: "sections-12-bag"."""
+        return f"{self.slug}-{self.thing_id}-{self.kind}"
 
     @property
     def url(self) -> str:

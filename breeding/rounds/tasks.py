@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import NamedTuple
@@ -23,7 +24,7 @@ from breeding.rounds.why_not import switched_off, why_not, why_nothing
 from nursery.models import LivingThing
 from nursery.records.house import house
 
-__all__ = ["Good", "Outlook", "Round", "Task", "next_words", "round_for", "tasks_for"]
+__all__ = ["Good", "Outlook", "Round", "Task", "next_words", "round_for", "tasks_for", "tasks_now"]
 
 SOON = timedelta(days=3)
 PRESSING = 5.0
@@ -148,6 +149,16 @@ def tasks_for(thing: LivingThing, day: date) -> Outlook:
     tasks = _written(found, books, day, known=known_of(thing, books.rows))
     off = switched_off(kind for row in books.rows for kind in left_out(row, books, day))
     return Outlook(tuple(sorted(tasks, key=lambda task: (task.due, -task.urgency))), why_not(thing, day), off)
+
+
+def tasks_now(things: Sequence[LivingThing], day: date) -> list[Task]:
+    """What the round asks by a day of these things of one kind, as its rows."""
+    open_ones = [thing for thing in things if thing.is_open]
+    if not open_ones:
+        return []
+    books = gather(only=open_ones[0] if len(open_ones) == 1 else open_ones)
+    found = ((row, one) for row in books.rows for one in nexts_for(row, books, day) if one.due <= day)
+    return _written(order.by_urgency(Due(row, one, one.weigh(day)) for row, one in found), books, day)
 
 
 def next_words(thing: LivingThing, day: date) -> str:

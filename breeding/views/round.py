@@ -2,7 +2,8 @@
 
 import re
 import uuid
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -66,6 +67,8 @@ class Reader:
     day: date
     today: date
     address: str
+    rows: Mapping[int, Collection[str]]
+    """By thing, what its rows on the page are called."""
 
     @property
     def may_answer(self) -> bool:
@@ -93,7 +96,7 @@ def _page(request: HttpRequest, day: date) -> HttpResponse:
     kind = request.GET.get("kind", "")
     kind = kind if kind in BY_CODE else ""
     shown = round_for(day, kind=kind, most_rest=MOST_REST)
-    reader = Reader(request.user, day, today, request.get_full_path())
+    reader = Reader(request.user, day, today, request.get_full_path(), _rows_by_thing(shown))
     return render(
         request,
         "round/round.html",
@@ -145,8 +148,18 @@ def _cards(tasks: Iterable[Task], reader: Reader) -> tuple[Task, ...]:
 def _card(task: Task, reader: Reader) -> Task:
     task = replace(task, beside=_cards(task.beside, reader))
     if reader.may_answer:
-        return replace(task, act_id=uuid.uuid4())
+        others = tuple(row for row in reader.rows[task.thing_id] if row != task.row)
+        return replace(task, act_id=uuid.uuid4(), others=others)
     return replace(task, answers=(), extra_links=())
+
+
+def _rows_by_thing(shown: Round) -> dict[int, list[str]]:
+    rows: dict[int, list[str]] = defaultdict(list)
+    for task in (*shown.today, *shown.rest):
+        for one in (task, *task.beside):
+            if one.row not in rows[one.thing_id]:
+                rows[one.thing_id].append(one.row)
+    return rows
 
 
 def _rest(shown: Round, reader: Reader) -> Rest | None:

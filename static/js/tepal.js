@@ -91,7 +91,7 @@
   // An answered row is shorter than it was, so the next ones move up under the thumb: a second tap at the same
   // place, sooner after they moved than anybody reads what came there, was meant for the first and meets nothing.
   // Where a row began above the window and the browser does not hold the page still by itself, the line that
-  // replaces it is brought into sight.
+  // replaces it is brought into sight; rows elsewhere that change with it are not.
   const ECHO_MS = 400;
   const THUMB = 24;
   let tap = null;
@@ -111,7 +111,7 @@
   }, true);
 
   document.addEventListener("htmx:load", (event) => {
-    if (!tap || !event.detail.elt.matches("[data-row]")) return;
+    if (!tap || !event.detail.elt.matches("[data-row]:not([data-refreshed])")) return;
     tap.moved = performance.now();
     event.detail.elt.scrollIntoView({ block: "nearest" });
   });

@@ -12,6 +12,7 @@ from django.utils import timezone
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from breeding.models import PotLook, SeedPot
+from breeding.records.pods import pods_looked_at
 from breeding.records.pots import pot_looked_at
 from nursery.models import Act, Flag, Person
 from nursery.records.numbers import blank_tags_make
@@ -78,10 +79,30 @@ def test_undo_on_the_answered_row_takes_it_back(page: Page, nursery: Nursery, lo
     look("/")
     _row(page, "Look at spike").get_by_role("button", name="Aborted").tap()
     page.locator(".done").get_by_role("button", name="Undo").tap()
-    expect(page.locator(".done")).to_contain_text("Undone: ")
+    row = page.locator("details.task[open]").filter(has_text="Undone: ")
+    expect(row).to_contain_text("lowii hammer")
+    expect(row.get_by_role("button", name="Aborted")).to_be_visible()
+    expect(page.locator(".done")).to_have_count(0)
     spike.refresh_from_db()
     assert (spike.stage, spike.closed_on) == ("growing", None)
     assert _looks().get().voided_by
+
+
+def test_what_an_answer_makes_untrue_leaves_the_page_and_comes_back_with_undo(
+    page: Page, nursery: Nursery, look: Look
+) -> None:
+    section = nursery.section(days_ago=140)
+    nursery.record(pods_looked_at, section=section, seen="turning", days_ago=12)
+    look("/")
+    bag, pods = (page.locator(f"#row-sections-{section.pk}-{kind}") for kind in ("bag", "pods"))
+    expect(bag.get_by_role("heading", name="Bag the pods")).to_be_visible()
+    had = page.locator("details.task").count()
+    _row(page, "Look at pods").get_by_role("button", name="Firm, green").tap()
+    expect(bag).to_be_hidden()
+    page.locator(".done").get_by_role("button", name="Undo").tap()
+    expect(bag.get_by_role("heading", name="Bag the pods")).to_be_visible()
+    expect(pods.get_by_role("button", name="Firm, green")).to_be_visible()
+    expect(page.locator("details.task")).to_have_count(had)
 
 
 def test_nothing_new_here_answers_the_bench_and_no_other(page: Page, nursery: Nursery, look: Look) -> None:

@@ -60,7 +60,8 @@ def test_the_pots_of_a_sowing_are_answered_in_one_row_of_the_round_and_undone_th
     page.wait_for_load_state("networkidle")
     assert _looks().count() == 6
     page.locator(".done").get_by_role("button", name="Undo").tap()
-    expect(page.locator(".done")).to_contain_text("Undone: 6 seed pots")
+    expect(page.locator("details.task[open]")).to_contain_text("Undone: 6 seed pots")
+    expect(row.get_by_role("button", name="Nothing yet")).to_be_visible()
     assert not _looks().exists()
 
 

@@ -126,7 +126,7 @@ def test_a_round_from_its_first_task_to_its_last(page: Page, live_server: Any, r
     expect(page.locator(".visit .done")).to_contain_text("firm, green")
 
     lines["take"].get_by_role("button", name="Undo").tap()
-    expect(page.locator(".done").filter(has_text="Undone: ")).to_have_count(1)
+    expect(page.locator("details.task[open]").filter(has_text="Undone: ")).to_have_count(1)
     assert Act.objects.get(kind="take_look", day_first=today()).voided_by
 
     later = _tap(page, _row(page, "Look at spike"), "Later")

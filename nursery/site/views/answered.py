@@ -1,7 +1,9 @@
 """What a person sees when an act is recorded: the words of it, what comes next, and how to take it back."""
 
 import uuid
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -9,10 +11,11 @@ from django.utils import timezone
 
 from breeding.rounds.tasks import next_words
 from breeding.words.names import name_parts
-from nursery.links import photo_url, thing_url, undo_url
-from nursery.models import Act
+from nursery.links import next_url, photo_url, thing_url, undo_url
+from nursery.models import Act, LivingThing
 from nursery.records import registry
 from nursery.records.telling import tell
+from nursery.site import round_rows
 
 
 @dataclass(frozen=True)
@@ -24,10 +27,11 @@ class Done:
     undo_id: uuid.UUID
     name_parts: tuple = ()
     photo_url: str = ""
+    rows: tuple[str, ...] = ()
 
 
-def done(act: Act, *, page: str) -> Done:
-    """``page`` is where it was answered."""
+def done(act: Act, *, page: str, rows: Sequence[str] = ()) -> Done:
+    """``page`` is where it was answered, ``rows`` the names of its rows that this is about."""
     thing = registry.instance_of(act.thing)
     return Done(
         words=tell(act),
@@ -37,12 +41,35 @@ def done(act: Act, *, page: str) -> Done:
         undo_id=uuid.uuid4(),
         name_parts=tuple(name_parts(thing)),
         photo_url=photo_url(act, back=page),
+        rows=tuple(rows),
     )
 
 
 def row(request: HttpRequest, act: Act) -> HttpResponse:
-    """The answered row of the round, for htmx to put in its place."""
-    return render(request, "parts/_done.html", {"done": done(act, page=request.htmx.current_url_abs_path or "")})
+    """The answered row of the round, for htmx to put in its place, and the other rows of the page that it changes."""
+    names = round_rows.names_sent(request)
+    told = done(act, page=request.htmx.current_url_abs_path or "", rows=names)
+    others = round_rows.rows_of(names)[1:] if len(names) > 1 else []
+    return changed(request, done=told, others=others)
+
+
+def changed(request: HttpRequest, *, done: Done | None = None, **rows: Any) -> HttpResponse:
+    """What htmx puts in the place of an answered row, and in those of the others it changes."""
+    return render(request, "round/_changed.html", {"done": done, "next": next_url(request, otherwise="")} | rows)
+
+
+def undone(request: HttpRequest, done: Done, things: list[LivingThing] | None = None) -> HttpResponse:
+    """The rows as they are without what was undone; where the answered one asks nothing again, ``done`` says so.
+
+    ``things`` where one row was about several.
+    """
+    names = round_rows.names_sent(request)
+    rows = round_rows.rows_of(names, things) if names else []
+    own = rows if things else rows[:1]
+    back = [row.task for row in own if row.task]
+    return changed(
+        request, done=None if back else done, back=back, said=f"{done.words}.", others=[] if things else rows[1:]
+    )
 
 
 def remember(request: HttpRequest, act: Act) -> None:
@@ -52,7 +79,14 @@ def remember(request: HttpRequest, act: Act) -> None:
 
 def done_undoing(void: Act, target: Act) -> Done:
     thing = registry.instance_of(target.thing)
-    return Done(f"Undone: {tell(target)}", next_words(thing, timezone.localdate()), thing_url(thing), "", void.pk)
+    return Done(
+        f"Undone: {tell(target)}",
+        next_words(thing, timezone.localdate()),
+        thing_url(thing),
+        "",
+        void.pk,
+        name_parts=tuple(name_parts(thing)),
+    )
 
 
 def done_refused(target: Act, sentence: str) -> Done:

@@ -24,7 +24,7 @@ from nursery.records.core import Contradiction, NewAct
 from nursery.records.errors import AlreadySent, Refused
 from nursery.records.telling import tell
 from nursery.records.together import acts_of, recorded_together, undone_together
-from nursery.site import fetch, pages, several
+from nursery.site import fetch, pages, round_rows, several
 from nursery.site.views import answered
 from nursery.site.views.act import section_of
 from nursery.views.guards import may_record, thing_or_404
@@ -105,7 +105,8 @@ def undo(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         return _undo_refused(request, acts, refused)
     words = f"Undone: {words_of(acts)}"
     if request.htmx:
-        return render(request, "parts/_done.html", {"done": answered.Done(words, "", "", "", pk)})
+        things = fetch.listed(fetch.things(acts[0].thing.kind).filter(pk__in=[act.thing_id for act in acts]))
+        return answered.undone(request, answered.Done(words, "", "", "", pk, tuple(name_parts(things[0]))), things)
     messages.success(request, f"{words}.")
     return redirect(next_url(request, otherwise="/"))
 
@@ -152,20 +153,21 @@ def _record(request: HttpRequest, sent: Sent, forms: list[ActForm]) -> HttpRespo
     except AlreadySent:
         return _again(request, sent, SENT_BEFORE)
     if request.htmx:
-        return render(request, "parts/_done.html", {"done": _done(acts, act_id_sent(request))})
+        return render(request, "parts/_done.html", {"done": _done(request, acts)})
     answered.remember(request, acts[0])
     return redirect(next_url(request, otherwise="/"))
 
 
-def _done(acts: list[Act], submit: uuid.UUID) -> answered.Done:
+def _done(request: HttpRequest, acts: list[Act]) -> answered.Done:
     thing = registry.instance_of(acts[0].thing)
     return answered.Done(
         words=words_of(acts),
         next=next_words(thing, timezone.localdate()),
         url="",
-        undo_url=several_undo_url(submit),
+        undo_url=several_undo_url(act_id_sent(request)),
         undo_id=uuid.uuid4(),
         name_parts=tuple(name_parts(thing)),
+        rows=tuple(round_rows.names_sent(request)),
     )
 
 

@@ -32,7 +32,7 @@ def undo(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     except (Refused, AlreadySent) as error:
         return _refused(request, target, error)
     if request.htmx:
-        return render(request, "parts/_done.html", {"done": answered.done_undoing(void, target)})
+        return answered.undone(request, answered.done_undoing(void, target))
     again = Act.objects.filter(pk=id_told_again(void.pk)).first()
     since = f" Again on record: {tell(again)}." if again else ""
     messages.success(request, f"Undone: {tell(target)}.{since}")

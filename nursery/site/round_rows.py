@@ -1,0 +1,57 @@
+"""The rows of a thing on a page of the round, as they are once something was recorded of it, or was undone.
+
+A page names its rows ("sections-12-bag"), and each answer and each undo brings the names along: first of the row that
+is answered, then of the others that are about the same thing. What they say is by the rules of the round, afresh.
+"""
+
+import re
+import uuid
+from dataclasses import dataclass, replace
+
+from django.http import Http404, HttpRequest
+from django.utils import timezone
+
+from breeding.rounds.tasks import Task, tasks_now
+from breeding.rounds.together import together
+from nursery.models import LivingThing
+from nursery.site import fetch
+
+MOST_ROWS = 8
+NAMED = re.compile(r"([a-z]+)-(\d{1,18})-[a-z_]+", re.ASCII)
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row by its name; without a task where nothing is asked there any more."""
+
+    name: str
+    task: Task | None = None
+
+
+def names_sent(request: HttpRequest) -> list[str]:
+    """The names that came with an answer or an undo, none where it was not given on a round."""
+    names = request.POST.getlist("rows")[:MOST_ROWS]
+    return names if all(NAMED.fullmatch(name) for name in names) else []
+
+
+def rows_of(names: list[str], things: list[LivingThing] | None = None) -> list[Row]:
+    """These rows as they are now; ``things`` where the first is about several, for one row may have become two."""
+    about = things or _thing_of(names[0])
+    tasks = together(tasks_now(about, timezone.localdate()))
+    shown = {task.row: replace(task, act_id=uuid.uuid4()) for task in tasks}
+    if things:
+        return [Row(name, task) for name, task in shown.items()]
+    asked = [name for name in names if name in shown]
+    return [Row(name, _beside(shown.get(name), asked)) for name in names]
+
+
+def _beside(task: Task | None, asked: list[str]) -> Task | None:
+    return task and replace(task, others=tuple(name for name in asked if name != task.row))
+
+
+def _thing_of(name: str) -> list[LivingThing]:
+    slug, pk = NAMED.fullmatch(name).groups()
+    try:
+        return [fetch.thing_or_404(fetch.kind_of_slug(slug).code, int(pk))]
+    except Http404:
+        return []

@@ -1,0 +1,135 @@
+"""An answer on the round changes the other rows of the same thing, and its undo brings them all back."""
+
+import re
+import uuid
+from typing import Any
+
+import pytest
+from django.test import Client
+
+from breeding.models import Section, Spike
+from breeding.records import pods
+from breeding.rounds.tasks import Task, round_for
+from breeding.views.round import MOST_REST
+from nursery.models import Act
+from tests.making import Nursery, today
+
+ROW = re.compile(r'<(details|div) [^>]*id="row-([^"]*)"[^>]*>')
+
+
+@pytest.fixture(scope="module")
+def turning(kept: Nursery) -> Section:
+    """To be bagged, and to be looked at."""
+    section = kept.section(days_ago=140)
+    kept.record(pods.pods_looked_at, section=section, seen="turning", days_ago=12)
+    return section
+
+
+@pytest.fixture(scope="module")
+def female(kept: Nursery) -> Spike:
+    """In flower for long: to be pollinated, and to be looked at."""
+    kept.pollen(days_ago=3, storage="freezer")
+    return kept.female(days_ago=20)
+
+
+def _shown(client: Client) -> dict[str, Task]:
+    """The rows of the page by their names."""
+    page = client.get("/")
+    benches = [*page.context["groups"], *(page.context["later"].groups if page.context["later"] else [])]
+    return {one.row: one for bench in benches for task in bench.tasks for one in (task, *task.beside)}
+
+
+def _answer(client: Client, task: Task, label: str) -> tuple[str, str]:
+    """What comes in reply to an answer, and the id of its act."""
+    [answer] = [answer for answer in task.answers if answer.label == label]
+    act_id = str(uuid.uuid4())
+    sent = {"act_id": act_id, answer.name: answer.value, "rows": [task.row, *task.others], "next": "/"}
+    sent |= {"things": task.things} if task.things else {}
+    reply = client.post(answer.url, sent, headers={"HX-Request": "true"})
+    assert reply.status_code == 200
+    return reply.content.decode(), act_id
+
+
+def _undo(client: Client, html: str) -> str:
+    """By the form in the answered row."""
+    address = re.search(r'hx-post="(/[^"]*undo[^"]*)"', html)[1]
+    form = html[html.index(address) :]
+    rows = re.findall(r'name="rows" value="([^"]*)"', form[: form.index("</form>")])
+    reply = client.post(address, {"act_id": uuid.uuid4(), "rows": rows}, headers={"HX-Request": "true"})
+    assert reply.status_code == 200
+    return reply.content.decode()
+
+
+def _refreshed(html: str) -> dict[str, str]:
+    """By name, the rows of the page that are replaced wherever they stand: open tasks as details, else nothing."""
+    return {found[2]: found[1] for found in ROW.finditer(html) if 'hx-swap-oob="true"' in found[0]}
+
+
+def test_rows_of_one_thing_know_of_each_other(as_grower: Client, turning: Section) -> None:
+    shown = _shown(as_grower)
+    bag, look = f"sections-{turning.pk}-bag", f"sections-{turning.pk}-pods"
+    assert (shown[bag].others, shown[look].others) == ((look,), (bag,))
+    html = as_grower.get("/").content.decode()
+    assert html.count(f'id="row-{look}"') == 1
+    assert html.count(f'name="rows" value="{look}"') == 2
+
+
+def test_a_row_that_is_asked_no_more_goes_with_the_answer(as_grower: Client, turning: Section) -> None:
+    bag, look = f"sections-{turning.pk}-bag", f"sections-{turning.pk}-pods"
+    html, _ = _answer(as_grower, _shown(as_grower)[look], "Firm, green")
+    assert bag not in _shown(as_grower)
+    assert _refreshed(html) == {bag: "div"}
+
+
+def test_a_row_that_is_still_asked_says_what_is_true_now(as_grower: Client, female: Spike) -> None:
+    pollinate, look = f"spikes-{female.pk}-pollinate", f"spikes-{female.pk}-spikes"
+    html, _ = _answer(as_grower, _shown(as_grower)[look], "Still open")
+    assert _refreshed(html) == {pollinate: "details"}
+    row = html[html.index(f'id="row-{pollinate}"') :]
+    assert "Pollinate" in row and 'class="answer' in row
+    assert f'value="{look}"' not in row, "an answered row is left as it is"
+
+
+def test_undo_brings_the_row_back_open_with_its_answers(as_grower: Client, turning: Section) -> None:
+    bag, look = f"sections-{turning.pk}-bag", f"sections-{turning.pk}-pods"
+    asked = _shown(as_grower)[look]
+    html, act_id = _answer(as_grower, asked, "Firm, green")
+    back = _undo(as_grower, html)
+    assert Act.objects.get(pk=act_id).voided_by
+    assert _refreshed(back) == {bag: "details"}
+    [own] = [found[0] for found in ROW.finditer(back) if found[2] == look]
+    assert " open" in own
+    assert back.count('class="answer') >= len(asked.answers)
+    assert "Undone: " in back and "lowii" in back
+    assert 'class="done"' not in back
+
+
+def test_what_is_not_asked_again_says_what_was_undone_and_of_which_plant(as_grower: Client, turning: Section) -> None:
+    html, act_id = _answer(as_grower, _shown(as_grower)[f"sections-{turning.pk}-pods"], "Can’t tell")
+    reply = as_grower.post(f"/acts/{act_id}/undo/", {"act_id": uuid.uuid4()}, headers={"HX-Request": "true"})
+    assert "Undone: " in reply.content.decode() and 'class="name__' in reply.content.decode()
+
+
+def test_undo_of_one_answer_for_several_brings_their_row_back(as_grower: Client, nursery: Nursery) -> None:
+    pots = nursery.pots(3, days_ago=200)
+    [task] = [task for task in _shown(as_grower).values() if task.things]
+    html, _ = _answer(as_grower, task, "Nothing yet")
+    back = _undo(as_grower, html)
+    assert "3 pots" in back
+    assert {int(pk) for pk in re.findall(r'name="things" value="(\d+)"', back)} == {pot.pk for pot in pots}
+
+
+@pytest.mark.parametrize(
+    "rows", [["nonsense"], ["sections-0-pods", "sections-0-bag"], ["x-1-pods", "x-1-bag"], ["<b>-1-pods", "a"]]
+)
+def test_names_of_rows_that_nobody_shows_are_no_harm(as_grower: Client, turning: Section, rows: list[str]) -> None:
+    sent: dict[str, Any] = {"act_id": str(uuid.uuid4()), "seen": "green", "rows": rows}
+    reply = as_grower.post(f"/sections/{turning.pk}/pods/", sent, headers={"HX-Request": "true"})
+    assert reply.status_code == 200 and 'class="done"' in reply.content.decode()
+    assert "<b>" not in reply.content.decode()
+
+
+def test_each_row_has_a_name_of_its_own(turning: Section, female: Spike) -> None:
+    found = round_for(today(), most_rest=MOST_REST)
+    names = [task.row for task in (*found.today, *found.rest)]
+    assert len(names) == len(set(names)) >= 4
