@@ -2,14 +2,12 @@
 
 import uuid
 from typing import Any
-from urllib.parse import urlencode
 
 from django.http import HttpRequest
-from django.urls import reverse
 from django.utils.functional import SimpleLazyObject
 
-from nursery.links import photo_url, several_undo_url, thing_url, undo_url
-from nursery.models import Act, Tag
+from nursery.links import photo_url, several_undo_url, tags_made, thing_url, undo_url
+from nursery.models import Act
 from nursery.records import registry
 from nursery.records.house import house
 from nursery.records.telling import tell
@@ -36,7 +34,8 @@ def _undo_strip(request: HttpRequest) -> dict[str, Any]:
     here = request.get_full_path() if request.method == "GET" else ""
     submit = submit_of(act)
     shown = _one(act, request, here) if submit is None else _several(act, submit)
-    shown |= _to_print(act)
+    made = tags_made(act)
+    shown |= {"print_words": made.print_words, "print_url": made.print_url}
     return shown | {"act_id": uuid.uuid4(), "next": here}
 
 
@@ -54,18 +53,6 @@ def _several(act: Act, submit: uuid.UUID) -> dict[str, str]:
     """One tap recorded this act and others, and one undo takes all of them back."""
     count, kind = acts_of(submit).count(), registry.thing_kind(act.thing.kind).words
     return {"words": tell(act), "about": f"{count} {kind}{'' if count == 1 else 's'}", "url": several_undo_url(submit)}
-
-
-def _to_print(act: Act) -> dict[str, str]:
-    """Where the tags of what was just made are printed, and in which words; empty where none waits for that."""
-    tags = Tag.objects.filter(thing__born_by=act, printed_at=None, retired=False).order_by("number")
-    numbers = list(tags.values_list("number", flat=True))
-    if not numbers:
-        return {}
-    if len(numbers) == 1:
-        return {"print_words": "Print its tag", "print_url": reverse("labels:print", args=numbers)}
-    url = f"{reverse('labels:waiting')}?{urlencode({'made': act.pk})}"
-    return {"print_words": f"{len(numbers)} tags wait to be printed", "print_url": url}
 
 
 def _about(act: Act, request: HttpRequest) -> str:

@@ -1,12 +1,13 @@
 """The addresses of things and acts."""
 
+from dataclasses import dataclass
 from urllib.parse import urlencode
 from uuid import UUID
 
 from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 
-from nursery.models import Act, LivingThing, Thing
+from nursery.models import Act, LivingThing, Tag, Thing
 from nursery.records import registry
 
 
@@ -29,6 +30,27 @@ def photo_url(act: Act, *, back: str) -> str:
         return ""
     on = f"?{urlencode({'next': back})}" if back else ""
     return act_url(act.thing, "photo") + on
+
+
+@dataclass(frozen=True)
+class TagsMade:
+    """The numbers that an act gave, and where those that no tag shows yet are printed; empty words where none waits."""
+
+    numbers: tuple[int, ...] = ()
+    print_words: str = ""
+    print_url: str = ""
+
+
+def tags_made(act: Act) -> TagsMade:
+    tags = Tag.objects.filter(thing__born_by=act, retired=False).order_by("number")
+    printed = dict(tags.values_list("number", "printed_at"))
+    numbers, waiting = tuple(printed), [number for number, at in printed.items() if at is None]
+    if not waiting:
+        return TagsMade(numbers)
+    if len(waiting) == 1:
+        return TagsMade(numbers, "Print its tag", reverse("labels:print", args=waiting))
+    url = f"{reverse('labels:waiting')}?{urlencode({'made': act.pk})}"
+    return TagsMade(numbers, f"{len(waiting)} tags wait to be printed", url)
 
 
 def several_undo_url(submit: UUID) -> str:

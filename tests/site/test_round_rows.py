@@ -7,12 +7,13 @@ from typing import Any
 import pytest
 from django.test import Client
 
-from breeding.models import Section, Spike
+from breeding.models import PollenLot, Section, SeedLot, Spike
 from breeding.records import pods
 from breeding.rounds.tasks import Task, round_for
 from breeding.views.round import MOST_REST
 from nursery.models import Act
-from tests.making import Nursery, today
+from nursery.templatetags.tepal import plate
+from tests.making import Nursery, tag_of, today
 
 ROW = re.compile(r'<(details|div) [^>]*id="row-([^"]*)"[^>]*>')
 
@@ -133,3 +134,23 @@ def test_each_row_has_a_name_of_its_own(turning: Section, female: Spike) -> None
     found = round_for(today(), most_rest=MOST_REST)
     names = [task.row for task in (*found.today, *found.rest)]
     assert len(names) == len(set(names)) >= 4
+
+
+def test_what_was_made_shows_its_number_and_where_its_tag_is_printed(as_grower: Client, nursery: Nursery) -> None:
+    male = nursery.male(days_ago=8, seen="showing")
+    section = nursery.section(days_ago=140)
+    nursery.record(pods.pods_looked_at, section=section, seen="opening", days_ago=1)
+    shown = _shown(as_grower)
+    for row, label, made in (
+        (f"spikes-{male.pk}-pollen", "Refrigerator", PollenLot),
+        (f"sections-{section.pk}-harvest", "Whole section cut", SeedLot),
+    ):
+        html, act_id = _answer(as_grower, shown[row], label)
+        number = tag_of(made.objects.get(thing__born_by=act_id)).number
+        assert f">{plate(number)}<" in html
+        assert f'href="/labels/print/{number}/"' in html and "Print its tag" in html
+
+
+def test_what_made_nothing_shows_no_number(as_grower: Client, turning: Section) -> None:
+    html, _ = _answer(as_grower, _shown(as_grower)[f"sections-{turning.pk}-pods"], "Firm, green")
+    assert "Its number" not in html and "/labels/print/" not in html

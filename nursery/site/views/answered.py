@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from breeding.rounds.tasks import next_words
 from breeding.words.names import name_parts
-from nursery.links import next_url, photo_url, thing_url, undo_url
+from nursery.links import TagsMade, next_url, photo_url, tags_made, thing_url, undo_url
 from nursery.models import Act, LivingThing
 from nursery.records import registry
 from nursery.records.telling import tell
@@ -28,6 +28,7 @@ class Done:
     name_parts: tuple = ()
     photo_url: str = ""
     rows: tuple[str, ...] = ()
+    made: TagsMade = TagsMade()
 
 
 def done(act: Act, *, page: str, rows: Sequence[str] = ()) -> Done:
@@ -42,6 +43,7 @@ def done(act: Act, *, page: str, rows: Sequence[str] = ()) -> Done:
         name_parts=tuple(name_parts(thing)),
         photo_url=photo_url(act, back=page),
         rows=tuple(rows),
+        made=tags_made(act),
     )
 
 
