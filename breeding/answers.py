@@ -1,9 +1,10 @@
 """The quick answers of each kind of thing: what one tap records, and where it is posted.
 
-All are equal in weight and none is filled in. They are the same on the card of a thing and wherever else it is asked.
+All are equal in weight and none is filled in. What a look says is named here once, for the card of a thing and for the
+round, which adds only what comes next.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from nursery.cautions import cautions_for
@@ -26,6 +27,67 @@ class Answer:
     hint: str = ""
     icon: str = ""
     size: str = ""
+
+
+@dataclass(frozen=True)
+class Look:
+    """What one tap says of what is seen: the words on its button, and the name under which its value is posted."""
+
+    label: str
+    icon: str = ""
+    name: str = "seen"
+
+
+_CANT_TELL = Look("Can’t tell")
+SPIKE_LOOKS = {
+    "growing": Look("Still growing", "spike"),
+    "buds": Look("Buds, sex not clear", "spike"),
+    "buds-female-buds": Look("Female buds", "spike", "quick"),
+    "buds-male-buds": Look("Male buds", "spike", "quick"),
+    "open": Look("Flowers open", "flower"),
+    "open-female-flowers": Look("Open, female", "flower", "quick"),
+    "open-male-flowers": Look("Open, male", "flower", "quick"),
+    "showing": Look("Fluid or pollen showing", "drop"),
+    "over": Look("Over"),
+    "aborted": Look("Aborted"),
+    "cant_tell": _CANT_TELL,
+}
+TAKE_LOOKS = {
+    "none": Look("None swelling", name="swelling"),
+    "third": Look("About a third swelling", "pod-green", "swelling"),
+    "half": Look("About half swelling", "pod-green", "swelling"),
+    "most": Look("Most swelling", "pod-green", "swelling"),
+    "all": Look("All swelling", "pod-green", "swelling"),
+    "cant_tell": Look("Can’t tell", name="swelling"),
+}
+POD_LOOKS = {
+    "green": Look("Firm, green", "pod-green"),
+    "turning": Look("Firm, turning", "pod-turning"),
+    "opening": Look("First ones opening", "pod-cracked"),
+    "split": Look("Split or fallen", "pod-split"),
+    "cant_tell": _CANT_TELL,
+}
+POT_LOOKS = {
+    "nothing": Look("Nothing yet", "lot"),
+    "first": Look("First up", "seedling"),
+    "few": Look("A few", "seedling"),
+    "plenty": Look("Plenty", "seedling"),
+    "carpet": Look("A carpet", "seedling"),
+    "cant_tell": _CANT_TELL,
+}
+SHOWING = {"female": "Fluid showing", "male": "Pollen showing"}
+
+
+def spike_look(spike: Any, value: str) -> Look:
+    """What this value says of a spike as it stands: what is known of its sex and flowers is not asked again."""
+    look = SPIKE_LOOKS[value]
+    if value == "showing":
+        return replace(look, label=SHOWING.get(spike.sex, look.label))
+    if value == "buds" and spike.sex in SHOWING:
+        return replace(look, label="Buds, closed")
+    if value == "open" and spike.stage in {"open", "showing"}:
+        return replace(look, label="Open, nothing showing")
+    return look
 
 
 @dataclass(frozen=True)
@@ -63,26 +125,33 @@ def _spike(spike: Any) -> Asked:
     return Asked("What do you see today?", tuple(answers(spike)), tuple(_with_spike(spike)))
 
 
+def _seen(thing: LivingThing, act: str, look: Look, value: str, **looks: Any) -> Answer:
+    return posted(thing, act, look.label, value, **{"name": look.name, "icon": look.icon} | looks)
+
+
+def _seen_spike(spike: Any, value: str, hint: str = "") -> Answer:
+    return _seen(spike, "look", spike_look(spike, value), value, hint=hint)
+
+
 def _spike_growing(spike: Any) -> list[Answer]:
     return [
-        posted(spike, "look", "Still growing", "growing", hint="no buds to judge yet"),
-        posted(spike, "look", "Buds", "buds", hint="sex not clear"),
+        _seen_spike(spike, "growing", "no buds to judge yet"),
+        _seen_spike(spike, "buds"),
         *_spike_buds_by_sex(spike),
-        posted(spike, "look", "Flowers open", "open"),
+        _seen_spike(spike, "open"),
         *_spike_ends(spike, "aborted"),
     ]
 
 
 def _spike_in_bud(spike: Any) -> list[Answer]:
-    first = [posted(spike, "look", "Still buds", "buds", hint="nothing open yet")]
+    first = [_seen_spike(spike, "buds", "nothing open yet")]
     return [*first, *_spike_buds_by_sex(spike), *_spike_flowers_by_sex(spike), *_spike_ends(spike, "aborted")]
 
 
 def _spike_open(spike: Any) -> list[Answer]:
-    showing = {"female": "Fluid showing", "male": "Pollen showing"}.get(spike.sex, "Fluid or pollen")
     return [
-        posted(spike, "look", "Open", "open", hint="nothing showing"),
-        posted(spike, "look", showing, "showing", icon="drop" if spike.sex == "female" else ""),
+        _seen_spike(spike, "open"),
+        _seen_spike(spike, "showing"),
         *([] if spike.sex_from == "flowers" else _spike_flowers_by_sex(spike)),
         *_spike_ends(spike, "over"),
     ]
@@ -90,22 +159,20 @@ def _spike_open(spike: Any) -> list[Answer]:
 
 def _spike_buds_by_sex(spike: Any) -> list[Answer]:
     return [
-        posted(spike, "look", "Female buds", "buds-female-buds", name="quick", hint="longer than wide"),
-        posted(spike, "look", "Male buds", "buds-male-buds", name="quick", hint="round, as wide as tall"),
+        _seen_spike(spike, "buds-female-buds", "longer than wide"),
+        _seen_spike(spike, "buds-male-buds", "round, as wide as tall"),
     ]
 
 
 def _spike_flowers_by_sex(spike: Any) -> list[Answer]:
     return [
-        posted(spike, "look", "Female, open", "open-female-flowers", name="quick", hint="flat stigma on top"),
-        posted(spike, "look", "Male, open", "open-male-flowers", name="quick", hint="a ball of anthers"),
+        _seen_spike(spike, "open-female-flowers", "flat stigma on top"),
+        _seen_spike(spike, "open-male-flowers", "a ball of anthers"),
     ]
 
 
-def _spike_ends(spike: Any, *codes: str) -> list[Answer]:
-    labels = {"over": "Over", "aborted": "Aborted"}
-    ends = [posted(spike, "look", labels[code], code) for code in codes]
-    return [*ends, posted(spike, "look", "Can't tell", "cant_tell")]
+def _spike_ends(spike: Any, end: str) -> list[Answer]:
+    return [_seen_spike(spike, end), _seen_spike(spike, "cant_tell")]
 
 
 def _with_spike(spike: Any) -> list[Answer]:
@@ -126,26 +193,14 @@ def _section(section: Any) -> Asked:
 
 
 def _take(section: Any) -> list[Answer]:
-    labels = (("none", "None"), ("third", "A third"), ("half", "Half"), ("most", "Most"), ("all", "All"))
-    swelling = [
-        posted(section, "take", label, code, name="swelling", hint="swelling", size=THIRD) for code, label in labels
-    ]
-    return [
-        *swelling,
-        posted(section, "take", "Can't tell", "cant_tell", name="swelling", size=THIRD),
-        opened(section, "take", "Only brown stigmas", hint="a hint, or count pods", size=WIDE),
-    ]
+    swelling = [_seen(section, "take", look, value, icon="", size=THIRD) for value, look in TAKE_LOOKS.items()]
+    return [*swelling, opened(section, "take", "Only brown stigmas", hint="a hint, or count pods", size=WIDE)]
 
 
 def _pods(section: Any) -> list[Answer]:
-    return [
-        posted(section, "pods", "Firm, green", "green", icon="pod-green"),
-        posted(section, "pods", "Firm, turning", "turning", icon="pod-turning"),
-        posted(section, "pods", "First ones opening", "opening", icon="pod-cracked"),
-        posted(section, "pods", "Split or fallen", "split", icon="pod-split"),
-        opened(section, "pods", "Only some", hint="not all are alike, or counted"),
-        posted(section, "pods", "Can't tell", "cant_tell"),
-    ]
+    seen = {value: _seen(section, "pods", look, value) for value, look in POD_LOOKS.items()}
+    cant_tell = seen.pop("cant_tell")
+    return [*seen.values(), opened(section, "pods", "Only some", hint="not all are alike, or counted"), cant_tell]
 
 
 def _pollen(lot: Any) -> Asked:
@@ -202,17 +257,11 @@ def _pot(pot: Any) -> Asked:
 
 def _seedlings(pot: Any) -> list[Answer]:
     up = pot.stage == "up"
-    first = [] if up else [posted(pot, "look", "Nothing yet", "nothing"), posted(pot, "look", "First up", "first")]
+    seen = {value: _seen(pot, "look", look, value, icon="") for value, look in POT_LOOKS.items()}
+    cant_tell = seen.pop("cant_tell")
+    amounts = [answer for value, answer in seen.items() if not up or value not in {"nothing", "first"}]
     fewer = [opened(pot, "loss", "Fewer", hint="some were lost")] if up else []
-    return [
-        *first,
-        posted(pot, "look", "A few", "few"),
-        posted(pot, "look", "Plenty", "plenty"),
-        posted(pot, "look", "Carpet", "carpet"),
-        *fewer,
-        opened(pot, "look", "Count them"),
-        posted(pot, "look", "Can't tell", "cant_tell"),
-    ]
+    return [*amounts, *fewer, opened(pot, "look", "Count them"), cant_tell]
 
 
 def _routine(routine: Any) -> Asked:

@@ -1,8 +1,10 @@
 """The words by which an answer is typed from a printed round: short, one list for each kind of thing."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
+
+from breeding.answers import POD_LOOKS, POT_LOOKS, SPIKE_LOOKS, TAKE_LOOKS, Look
 
 
 @dataclass(frozen=True)
@@ -28,50 +30,30 @@ CANT_TELL = "?"
 _LATER = Word("later", "ask again in three days", "later", "days", "3")
 
 
-def _looks(act: str, name: str, *pairs: tuple[str, str, str]) -> tuple[Word, ...]:
+_CODES = {
+    "cant_tell": CANT_TELL,
+    "buds-female-buds": "f-buds",
+    "buds-male-buds": "m-buds",
+    "open-female-flowers": "f-open",
+    "open-male-flowers": "m-open",
+}
+"""What is typed for values that are long to type."""
+
+
+def _looks(act: str, looks: Mapping[str, Look], *, without: str = "") -> tuple[Word, ...]:
+    """The looks as the buttons say them."""
+    said = ((value, look, look.label.lower().replace("’", "'")) for value, look in looks.items() if value != without)
+    return tuple(Word(_CODES.get(value, value), label, act, look.name, value) for value, look, label in said)
+
+
+def _answers(act: str, name: str, *pairs: tuple[str, str, str]) -> tuple[Word, ...]:
     return tuple(Word(code, label, act, name, value) for code, label, value in pairs)
 
 
-_TAKE = _looks(
-    "take",
-    "swelling",
-    ("none", "none swelling", "none"),
-    ("third", "about a third swelling", "third"),
-    ("half", "about half swelling", "half"),
-    ("most", "most swelling", "most"),
-    ("all", "all swelling", "all"),
-)
-_PODS = _looks(
-    "pods",
-    "seen",
-    ("green", "firm, green", "green"),
-    ("turning", "firm, turning", "turning"),
-    ("opening", "first ones opening", "opening"),
-    ("split", "split or fallen", "split"),
-)
-
 WORDS: dict[str, tuple[Word, ...]] = {
     "spike": (
-        *_looks(
-            "look",
-            "seen",
-            ("growing", "still growing", "growing"),
-            ("buds", "buds, sex not clear", "buds"),
-            ("open", "flowers open", "open"),
-            ("showing", "fluid or pollen showing", "showing"),
-            ("over", "over", "over"),
-            ("aborted", "aborted", "aborted"),
-            (CANT_TELL, "can't tell", "cant_tell"),
-        ),
-        *_looks(
-            "look",
-            "quick",
-            ("f-buds", "female buds", "buds-female-buds"),
-            ("m-buds", "male buds", "buds-male-buds"),
-            ("f-open", "open, female", "open-female-flowers"),
-            ("m-open", "open, male", "open-male-flowers"),
-        ),
-        *_looks(
+        *_looks("look", SPIKE_LOOKS),
+        *_answers(
             "collect",
             "storage",
             ("bench", "pollen taken, kept on the bench", "bench"),
@@ -82,8 +64,8 @@ WORDS: dict[str, tuple[Word, ...]] = {
         _LATER,
     ),
     "section": (
-        *_TAKE,
-        *_PODS,
+        *_looks("take", TAKE_LOOKS, without="cant_tell"),
+        *_looks("pods", POD_LOOKS, without="cant_tell"),
         Word(CANT_TELL, "can't tell", "pods", "seen", "cant_tell"),
         Word("bagged", "a bag was put on", "bag", "done", "yes"),
         Word("cut", "the whole section cut", "harvest", "what", "section"),
@@ -95,20 +77,8 @@ WORDS: dict[str, tuple[Word, ...]] = {
         Word("gone", "nothing left", "finish", "done", "yes"),
         _LATER,
     ),
-    "seedpot": (
-        *_looks(
-            "look",
-            "seen",
-            ("nothing", "nothing yet", "nothing"),
-            ("first", "first up", "first"),
-            ("few", "a few", "few"),
-            ("plenty", "plenty", "plenty"),
-            ("carpet", "a carpet", "carpet"),
-            (CANT_TELL, "can't tell", "cant_tell"),
-        ),
-        _LATER,
-    ),
-    "routine": _looks("done", "answer", ("done", "done", "done"), ("not", "not today", "not_today")),
+    "seedpot": (*_looks("look", POT_LOOKS), _LATER),
+    "routine": _answers("done", "answer", ("done", "done", "done"), ("not", "not today", "not_today")),
 }
 
 

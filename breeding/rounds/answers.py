@@ -5,12 +5,12 @@ What comes next is worked out by the same rules, from the row as it would be aft
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
 
-from breeding.answers import THIRD, Answer
+from breeding.answers import POD_LOOKS, POT_LOOKS, TAKE_LOOKS, THIRD, Answer, Look, spike_look
 from breeding.milestones.spikes import OPEN
 from breeding.rounds import words
 from breeding.rounds.books import Books, Told
@@ -50,6 +50,10 @@ class Asking:
         """An answer after which the row has these columns."""
         return Answer(label, self.url(act), name, value, hint=self.hint(after), icon=icon)
 
+    def say(self, look: Look, act: str, value: str, **after: Any) -> Answer:
+        """A look as every page words it, after which the row has these columns."""
+        return self.post(look.label, act, value, name=look.name, icon=look.icon, **after)
+
     def ask(self, label: str, act: str, hint: str, *, query: str = "", icon: str = "") -> Answer:
         return Answer(label, hint=hint, icon=icon, href=self.url(act) + (f"?{query}" if query else ""))
 
@@ -75,9 +79,13 @@ def next_words(row: Row, books: Books, day: date, *, asked: str = "") -> str:
 
 
 def answers_for(asking: Asking) -> tuple[Answer, ...]:
-    """The answers of a task, "Later" always the last, in rows of two; of an odd number, the last row holds three."""
+    """The answers of a task, "Later" always the last."""
     later = [] if asking.kind in _NO_LATER or not asking.row.pk else [_later(asking)]
-    answers = [*_ANSWERS[asking.kind](asking), *later]
+    return in_rows([*_ANSWERS[asking.kind](asking), *later])
+
+
+def in_rows(answers: Sequence[Answer]) -> tuple[Answer, ...]:
+    """In rows of two; of an odd number, the last row holds three."""
     in_twos = len(answers) - 3 * (len(answers) % 2) if len(answers) > 1 else 1
     return (*answers[:in_twos], *(replace(answer, size=THIRD, icon="") for answer in answers[in_twos:]))
 
@@ -110,10 +118,6 @@ def _later(asking: Asking) -> Answer:
     return Answer("Later", asking.url("later"), "days", str(LATER_DAYS), hint=hint, icon="clock")
 
 
-def _cant_tell(asking: Asking, act: str, *, name: str = "seen") -> Answer:
-    return asking.post("Can’t tell", act, "cant_tell", name=name, last_seen="cant_tell")
-
-
 # --- spikes ------------------------------------------------------------------------------------------------------
 
 
@@ -122,52 +126,40 @@ def _spikes(asking: Asking) -> Iterator[Answer]:
         yield from _flowering(asking)
     else:
         yield from _budding(asking)
-    yield _cant_tell(asking, "look")
+    yield asking.say(spike_look(asking.row, "cant_tell"), "look", "cant_tell", last_seen="cant_tell")
 
 
-def _seen_spike(asking: Asking, label: str, seen: str, sex: str = "", source: str = "", icon: str = "") -> Answer:
+def _seen_spike(asking: Asking, value: str, label: str = "") -> Answer:
+    """``label`` where the task asks something else than what is seen."""
     row: SpikeRow = asking.row
+    look = spike_look(row, value)
+    seen, sex = (value.split("-") + [""])[:2]
     after: dict[str, Any] = {"stage": seen, "last_seen": seen}
     if sex:
         after["sex"] = sex
     if seen in OPEN:
         after |= {"open_by": row.open_by or asking.day}
         after |= {"showing_on": asking.day} if seen == "showing" else {}
+        after |= {"unready_on": asking.day} if value == "open" and row.stage in OPEN else {}
     elif seen in {"over", "aborted"}:
         after["closed_on"] = asking.day
     else:
         after["open_after"] = asking.day
-    if sex:
-        return asking.post(label, "look", f"{seen}-{sex}-{source}", name="quick", icon=icon, **after)
-    return asking.post(label, "look", seen, icon=icon, **after)
+    return asking.say(replace(look, label=label or look.label), "look", value, **after)
 
 
 def _budding(asking: Asking) -> Iterator[Answer]:
-    yield _seen_spike(asking, "Still growing", "growing", icon="spike")
-    sex = asking.row.sex
-    if sex in {"male", "female"}:
-        yield _seen_spike(asking, "Buds, closed", "buds", icon="spike")
-        yield _seen_spike(asking, "Flowers open", "open", icon="flower")
-    else:
-        yield _seen_spike(asking, "Buds, sex not clear", "buds", icon="spike")
-        yield _seen_spike(asking, "Female buds", "buds", "female", "buds", icon="spike")
-        yield _seen_spike(asking, "Male buds", "buds", "male", "buds", icon="spike")
-        yield _seen_spike(asking, "Open, female", "open", "female", "flowers", icon="flower")
-        yield _seen_spike(asking, "Open, male", "open", "male", "flowers", icon="flower")
-    yield _seen_spike(asking, "Aborted", "aborted")
+    knows_sex = asking.row.sex in {"male", "female"}
+    by_sex = ("buds-female-buds", "buds-male-buds", "open-female-flowers", "open-male-flowers")
+    for value in ("growing", "buds", *(("open",) if knows_sex else by_sex), "aborted"):
+        yield _seen_spike(asking, value)
 
 
 def _flowering(asking: Asking) -> Iterator[Answer]:
-    sex = asking.row.sex
-    if sex not in {"male", "female"}:
-        yield _seen_spike(asking, "Open, female", "open", "female", "flowers", icon="flower")
-        yield _seen_spike(asking, "Open, male", "open", "male", "flowers", icon="flower")
-    else:
-        yield _seen_spike(asking, "Still open", "open", icon="flower")
-        shows = "Pollen showing" if sex == "male" else "Fluid showing"
-        yield _seen_spike(asking, shows, "showing", icon="drop")
-    yield _seen_spike(asking, "Over", "over")
-    yield _seen_spike(asking, "Aborted", "aborted")
+    knows_sex = asking.row.sex in {"male", "female"}
+    flowers = ("open", "showing") if knows_sex else ("open-female-flowers", "open-male-flowers")
+    for value in (*flowers, "over", "aborted"):
+        yield _seen_spike(asking, value)
 
 
 def _pollen(asking: Asking) -> Iterator[Answer]:
@@ -175,7 +167,8 @@ def _pollen(asking: Asking) -> Iterator[Answer]:
     stores = (("bench", "On the bench"), ("dry_bench", "Dry, on the bench"), ("refrigerator", "Refrigerator"))
     for storage, label in (*stores, ("freezer", "Freezer")):
         yield asking.post(label, "collect", storage, name="storage", icon="brush", **taken)
-    yield _seen_spike(asking, "No pollen yet", "open", icon="flower")
+    yield _seen_spike(asking, "open", "No pollen today" if asking.row.pollen_taken_on else "No pollen yet")
+    yield _seen_spike(asking, "over")
 
 
 def _pollinate(asking: Asking) -> Iterator[Answer]:
@@ -185,6 +178,8 @@ def _pollinate(asking: Asking) -> Iterator[Answer]:
         yield asking.ask(name, "pollinate", partner.words, query=f"pollen={source}")
     other = "Other pollen" if asking.told.partners else "I have pollen"
     yield asking.ask(other, "pollinate", "choose it, or type its number", icon="search")
+    yield _seen_spike(asking, "open", "Not ready")
+    yield _seen_spike(asking, "over")
 
 
 # --- sections ----------------------------------------------------------------------------------------------------
@@ -193,34 +188,32 @@ def _pollinate(asking: Asking) -> Iterator[Answer]:
 def _take(asking: Asking) -> Iterator[Answer]:
     row: SectionRow = asking.row
     swells = {"stage": "swelling", "open_after": asking.day}
-    for value, label in (("third", "About a third"), ("half", "About half"), ("most", "Most"), ("all", "All")):
-        after = swells | {"take": value, "last_seen": value}
-        yield asking.post(f"{label} swelling", "take", value, name="swelling", icon="pod-green", **after)
-    none = {"stage": "no_take", "take": "none", "last_seen": "none", "none_readings": row.none_readings + 1}
-    yield asking.post("None swelling", "take", "none", name="swelling", **none)
-    yield _cant_tell(asking, "take", name="swelling")
+    none = {"stage": "no_take", "none_readings": row.none_readings + 1}
+    for value in ("third", "half", "most", "all", "none"):
+        after = (none if value == "none" else swells) | {"take": value, "last_seen": value}
+        yield asking.say(TAKE_LOOKS[value], "take", value, **after)
+    yield asking.say(TAKE_LOOKS["cant_tell"], "take", "cant_tell", last_seen="cant_tell")
 
 
 def _pods(asking: Asking) -> Iterator[Answer]:
     day, row = asking.day, asking.row
-    yield _seen_pods(asking, "Firm, green", "green", "pod-green", stage="swelling", open_after=day)
-    turning = {"turning_by": row.turning_by or day, "open_after": day}
-    yield _seen_pods(asking, "Turning", "turning", "pod-turning", stage="turning", **turning)
+    yield _seen_pods(asking, "green", stage="swelling", open_after=day)
+    yield _seen_pods(asking, "turning", stage="turning", turning_by=row.turning_by or day, open_after=day)
     opened = {"open_by": row.open_by or day, "seen_open": day}
-    yield _seen_pods(asking, "First opening", "opening", "pod-cracked", stage="opening", **opened)
-    yield _seen_pods(asking, "Split, fallen", "split", "pod-split", stage="split", **opened)
-    yield _cant_tell(asking, "pods")
+    yield _seen_pods(asking, "opening", stage="opening", **opened)
+    yield _seen_pods(asking, "split", stage="split", **opened)
+    yield _seen_pods(asking, "cant_tell")
     yield asking.ask("Only some", "pods", "say which", query="extent=some")
 
 
-def _seen_pods(asking: Asking, label: str, seen: str, icon: str, **after: Any) -> Answer:
-    return asking.post(label, "pods", seen, icon=icon, last_seen=seen, **after)
+def _seen_pods(asking: Asking, seen: str, **after: Any) -> Answer:
+    return asking.say(POD_LOOKS[seen], "pods", seen, last_seen=seen, **after)
 
 
 def _bag(asking: Asking) -> Iterator[Answer]:
     yield asking.post("Bagged", "bag", "yes", name="done", icon="bag", bagged=True)
     opened = {"open_by": asking.row.open_by or asking.day, "seen_open": asking.day}
-    yield _seen_pods(asking, "First opening", "opening", "pod-cracked", stage="opening", **opened)
+    yield _seen_pods(asking, "opening", stage="opening", **opened)
 
 
 def _harvest(asking: Asking) -> Iterator[Answer]:
@@ -255,15 +248,16 @@ def _sow(asking: Asking) -> Iterator[Answer]:
 
 def _pots(asking: Asking) -> Iterator[Answer]:
     row: PotRow = asking.row
-    if row.stage != "up":
+    is_up = row.stage == "up"
+    if not is_up:
         after = {"last_seen": "nothing", "first_after": asking.day}
-        yield asking.post("Nothing yet", "look", "nothing", icon="lot", **after)
-    for value, label in (("first", "First up"), ("few", "Few"), ("plenty", "Plenty"), ("carpet", "A carpet")):
-        if value == "first" and row.stage == "up":
-            continue
+        yield asking.say(POT_LOOKS["nothing"], "look", "nothing", **after)
+    for value in (*(() if is_up else ("first",)), "few", "plenty", "carpet"):
         up = {"stage": "up", "last_seen": value, "amount": value, "first_by": row.first_by or asking.day}
-        yield asking.post(label, "look", value, icon="seedling", **up)
-    yield _cant_tell(asking, "look")
+        yield asking.say(POT_LOOKS[value], "look", value, **up)
+    if is_up:
+        yield asking.ask("Split it", "split", "pricked out or divided", icon="seedling")
+    yield asking.say(POT_LOOKS["cant_tell"], "look", "cant_tell", last_seen="cant_tell")
 
 
 def _old_pollen(asking: Asking) -> Iterator[Answer]:

@@ -9,7 +9,18 @@ from django.db.models.functions import Coalesce, TruncDate
 
 from breeding.milestones.sections import OPENED
 from breeding.milestones.spikes import OPEN
-from breeding.models import PodLook, PollenLot, Routine, Section, SeedLot, SeedPot, SowingSession, Spike, TakeLook
+from breeding.models import (
+    PodLook,
+    PollenLot,
+    Routine,
+    Section,
+    SeedLot,
+    SeedPot,
+    SowingSession,
+    Spike,
+    SpikeLook,
+    TakeLook,
+)
 from breeding.rounds.books import Books
 from breeding.rounds.fading import fading_rows
 from breeding.rounds.place_order import PlaceRow, Walked, walking_order
@@ -106,7 +117,11 @@ def completed(kind: type[Row], things: QuerySet) -> list[Row]:
     rows = read_rows(kind, things)
     if kind is SpikeRow:
         dabbed = _last_dabs(things)  # at any stage: what comes after "open" depends on it
-        return [row._replace(dabbed_on=dabbed[row.pk]) if row.pk in dabbed else row for row in rows]
+        asked = [row for row in rows if row.stage == "open" and row.sex != "male"]
+        unready = _last_unready(asked, things) if asked else {}
+        known = dabbed.keys() | unready.keys()
+        more = {pk: {"dabbed_on": dabbed.get(pk), "unready_on": unready.get(pk)} for pk in known}
+        return [row._replace(**more[row.pk]) if row.pk in more else row for row in rows]
     if kind is SectionRow:
         none = _none_readings(things) if any(row.stage == "no_take" for row in rows) else {}
         seen = _last_seen_open(things) if any(row.stage in OPENED for row in rows) else {}
@@ -127,6 +142,19 @@ def _prepared_for(lots: QuerySet) -> dict[int, object]:
 def _last_dabs(spikes: QuerySet) -> dict[int, object]:
     sections = Section.objects.filter(cancelled=False, spike__in=spikes.values("pk"))
     return dict(sections.order_by().values_list("spike_id").annotate(Max("day0_last")))
+
+
+def _last_unready(open_ones: list[SpikeRow], spikes: QuerySet) -> dict[int, object]:
+    """The last day on which somebody saw open flowers and nothing showing, after they had been seen open before; who
+    only walked past did not say so."""
+    looks = SpikeLook.objects.filter(seen__in=OPEN, act__voided_by__isnull=True)
+    looks = looks.filter(act__thing_id__in=spikes.filter(stage="open").values("pk"))
+    day = Coalesce("act__day_last", TruncDate("act__recorded_at"))
+    told = looks.order_by().values_list("act__thing_id", "act__thing__born_by__spikefound__seen")
+    told = told.annotate(times=Count("pk"), day=Max(day, filter=Q(seen="open", sex="")))
+    days = {pk: (day, found in OPEN or times > 1) for pk, found, times, day in told if day}
+    known = ((row, *days[row.pk]) for row in open_ones if row.pk in days)
+    return {row.pk: day for row, day, again in known if again or (row.open_by and day > row.open_by)}
 
 
 def _none_readings(sections: QuerySet) -> dict[int, int]:

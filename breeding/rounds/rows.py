@@ -18,7 +18,8 @@ Written = NewType("Written", str)
 class SpikeRow(NamedTuple):
     """A spike; ``dabbed_on`` is the last day on which one of its sections was pollinated.
 
-    ``quarantine`` says why its plant is kept apart, empty when it is not.
+    ``quarantine`` says why its plant is kept apart, empty when it is not. ``unready_on`` is the last day on which a
+    look at its open flowers found nothing showing, the look that found them open left out.
     """
 
     kind = "spike"
@@ -44,6 +45,7 @@ class SpikeRow(NamedTuple):
     showing_on: date | None
     pollen_taken_on: date | None
     dabbed_on: date | None = None
+    unready_on: date | None = None
 
 
 class SectionRow(NamedTuple):

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from breeding.answers import Answer
-from breeding.rounds.answers import Link
+from breeding.rounds.answers import Link, in_rows
 from breeding.rounds.task import Task
 
 
@@ -38,9 +38,10 @@ def _said(answer: Answer) -> tuple[str, str, str]:
 
 
 def _as_one(tasks: list[Task]) -> Task:
-    """The most urgent of them speaks for all; of what comes next, only what is the same for all is said."""
+    """The most urgent of them speaks for all; of what comes next, only what is the same for all is said. What opens the
+    form of one pot is no answer for all."""
     first = max(tasks, key=lambda task: task.urgency)
-    alike = zip(*(task.answers for task in tasks), strict=True)
+    alike = zip(*((answer for answer in task.answers if answer.url) for task in tasks), strict=True)
     return replace(
         first,
         number=None,
@@ -48,7 +49,7 @@ def _as_one(tasks: list[Task]) -> Task:
         minutes=sum(task.minutes for task in tasks),
         things=tuple(task.thing_id for task in tasks),
         beside=tuple(one for task in tasks for one in task.beside),
-        answers=tuple(_answer(first.slug, same) for same in alike),
+        answers=in_rows([replace(_answer(first.slug, same), size="") for same in alike]),
         extra_links=(Link("Answer each, or all but some", f"/acts/{first.sowing}/several/"),),
     )
 

@@ -5,13 +5,17 @@ from typing import Any
 import pytest
 
 from breeding.answers import asked_of
+from breeding.records.pods import pods_looked_at
 from breeding.rounds.tasks import tasks_for
 from breeding.typed_answers import CANT_TELL, WORDS, NoSuchAnswer, word_typed, words_for
 from nursery.site import pages
+from tests.keeping import fresh
 from tests.making import Nursery, today
 
 FEW_PAGES = {("later", "days", "14")}
 """Answers of the round that are left to its page: keeping old pollen for two weeks more."""
+
+LOOKS_AND_TAKE = {"spikes", "take", "pods", "pots"}
 
 
 @pytest.mark.parametrize("kind", WORDS)
@@ -98,3 +102,25 @@ def test_cant_tell_is_about_the_take_until_it_is_read(nursery: Nursery) -> None:
     assert word_typed("?", words_for(section)).act == "take"
     section.stage = "swelling"
     assert word_typed("?", words_for(section)).act == "pods"
+
+
+@pytest.mark.django_db
+def test_a_thing_is_asked_in_the_same_words_on_its_page_and_on_the_round(nursery: Nursery) -> None:
+    """Whatever posts the same to the same address says the same, and so does the word that is typed for it."""
+    section = nursery.section(days_ago=140)
+    nursery.record(pods_looked_at, section=section, seen="green", days_ago=30)
+    things = [nursery.spike(days_ago=40), nursery.female(days_ago=20), nursery.male(days_ago=20), section]
+    things += [nursery.section(days_ago=45), nursery.pot(days_ago=200)]
+    same = 0
+    for thing in map(fresh, things):
+        typed = {(word.name, word.value): word.label for word in WORDS[thing.kind]}
+        page = {(one.url, one.name, one.value): one.label for one in asked_of(thing).answers if one.url}
+        for task in tasks_for(thing, today()).tasks:
+            for one in task.answers:
+                if task.kind in LOOKS_AND_TAKE and (one.url, one.name, one.value) in page:
+                    assert page[one.url, one.name, one.value] == one.label
+                    same += 1
+        for (_, name, value), label in page.items():
+            if value not in {"buds", "open", "showing", "cant_tell"}:  # said by what is known of it
+                assert label.lower().replace("’", "'") == typed[name, value]
+    assert same > 25

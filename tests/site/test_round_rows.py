@@ -2,6 +2,7 @@
 
 import re
 import uuid
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -9,7 +10,7 @@ from django.test import Client
 
 from breeding.models import PollenLot, Section, SeedLot, Spike
 from breeding.records import pods
-from breeding.rounds.tasks import Task, round_for
+from breeding.rounds.tasks import Task, round_for, tasks_for
 from breeding.views.round import MOST_REST
 from nursery.models import Act
 from nursery.templatetags.tepal import plate
@@ -84,7 +85,7 @@ def test_a_row_that_is_asked_no_more_goes_with_the_answer(as_grower: Client, tur
 
 def test_a_row_that_is_still_asked_says_what_is_true_now(as_grower: Client, female: Spike) -> None:
     pollinate, look = f"spikes-{female.pk}-pollinate", f"spikes-{female.pk}-spikes"
-    html, _ = _answer(as_grower, _shown(as_grower)[look], "Still open")
+    html, _ = _answer(as_grower, _shown(as_grower)[look], "Fluid showing")
     assert _refreshed(html) == {pollinate: "details"}
     row = html[html.index(f'id="row-{pollinate}"') :]
     assert "Pollinate" in row and 'class="answer' in row
@@ -154,3 +155,19 @@ def test_what_was_made_shows_its_number_and_where_its_tag_is_printed(as_grower: 
 def test_what_made_nothing_shows_no_number(as_grower: Client, turning: Section) -> None:
     html, _ = _answer(as_grower, _shown(as_grower)[f"sections-{turning.pk}-pods"], "Firm, green")
     assert "Its number" not in html and "/labels/print/" not in html
+
+
+def test_a_female_that_is_not_ready_is_asked_again_in_two_days(as_grower: Client, female: Spike) -> None:
+    pollinate = f"spikes-{female.pk}-pollinate"
+    _answer(as_grower, _shown(as_grower)[pollinate], "Not ready")
+    assert pollinate not in _shown(as_grower)
+    due = {task.kind: task.due for task in tasks_for(Spike.objects.get(pk=female.pk), today()).tasks}
+    assert due["pollinate"] == today() + timedelta(days=2)
+
+
+def test_walking_past_a_female_says_nothing_of_whether_she_is_ready(as_grower: Client, female: Spike) -> None:
+    pollinate = f"spikes-{female.pk}-pollinate"
+    sent = {"act_id": uuid.uuid4(), "things": [female.pk]}
+    assert as_grower.post(f"/walk/{female.plant.place_id}/", sent).status_code == 302
+    shown = _shown(as_grower)
+    assert pollinate in shown and f"spikes-{female.pk}-spikes" not in shown

@@ -17,6 +17,8 @@ RECEPTIVE = timedelta(days=30)
 """Receptive for about 30 days, best in the first 14 (J. Trop. Forest Sci. 12(4):635-642, 2000; one wild species)."""
 DAB_AGAIN = timedelta(days=4)
 """The same section is dabbed two to five times over ten to twenty days (from memory)."""
+NOT_READY_AGAIN = timedelta(days=2)
+"""Our choice: as long as for a male whose flowers shed nothing yet."""
 
 MINUTES_TO_SEE = 1
 """Where there is no pollen to pollinate with."""
@@ -26,11 +28,14 @@ SEEN_LATELY = timedelta(days=14)
 
 
 def pollinate(row: SpikeRow, books: Books, day: date) -> Next | None:
-    """From the day it is seen open, again four days after a dab, until no flower can be receptive any more."""
+    """From the day it is seen open, again four days after a dab and two after a look that found it not ready, until no
+    flower can be receptive any more."""
     if row.sex not in TAKES_POLLEN or row.stage not in OPEN:
         return None
     _, by = opened(row)
     due = max(by, row.dabbed_on + DAB_AGAIN) if row.dabbed_on else by
+    if row.stage == "open" and row.unready_on:
+        due = max(due, row.unready_on + NOT_READY_AGAIN)
     if max(due, day) > by + RECEPTIVE:
         return None
     minutes = None if _any_good(row, books, day) else MINUTES_TO_SEE

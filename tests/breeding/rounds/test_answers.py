@@ -74,9 +74,9 @@ def test_a_routine_is_done_or_not_today():
 def test_pods_say_what_follows_from_each_answer():
     assert _hints("pods") == {
         "Firm, green": "again Sat 25 Jul",
-        "Turning": "then: bag it",
-        "First opening": "then: harvest",
-        "Split, fallen": "then: harvest",
+        "Firm, turning": "then: bag it",
+        "First ones opening": "then: harvest",
+        "Split or fallen": "then: harvest",
         "Can’t tell": "again Fri 17 Jul",
         "Only some": "say which",
         "Later": "asks Sat 18 Jul",
@@ -132,15 +132,30 @@ def test_pollen_that_is_good_leads_to_the_form_with_that_pollen_chosen():
     ]
 
 
+def test_a_flower_that_is_not_ready_or_over_can_be_said_where_pollen_is_asked_for():
+    assert _hints("pollinate")["Not ready"] == "again Fri 17 Jul"
+    assert _hints("pollinate")["Over"] == _hints("pollen")["Over"] == "then nothing more is asked"
+    assert _hints("pollen")["No pollen yet"] == "again Fri 17 Jul"
+    taken = _hints("pollen", MALE._replace(pollen_taken_on=before(8)))
+    assert "No pollen today" in taken and "No pollen yet" not in taken
+
+
 def test_no_more_than_four_packets_are_offered_as_buttons():
     packets = tuple(lot(pk=pk, clone_id=pk, storage="freezer", best_before=before(-9)) for pk in range(2, 12))
-    assert len(_answers("pollinate", books=Books(pollen=packets))) == 4 + 2
+    assert len(_answers("pollinate", books=Books(pollen=packets))) == 4 + 4
 
 
 def test_after_a_pot_is_up_nothing_yet_is_no_answer():
     up = pot(sown=150, ripe=155, stage="up", last_look=before(100), first_by=before(100))
     assert "Nothing yet" in _hints("pots")
     assert not {"Nothing yet", "First up"} & _hints("pots", up).keys()
+
+
+def test_a_pot_that_is_up_can_be_split_and_one_that_is_silent_cannot():
+    up = pot(sown=150, ripe=155, stage="up", last_look=before(100), first_by=before(100))
+    [split] = [answer for answer in _answers("pots", up) if answer.label == "Split it"]
+    assert split.href == "/pots/1/split/"
+    assert "Split it" not in _hints("pots")
 
 
 def test_what_comes_next_is_empty_for_nothing_and_says_that_it_is_closed():

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 from django.test import Client
 
+from breeding.answers import THIRD
 from breeding.records.pots import pot_looked_at
 from breeding.rounds.tasks import round_for
 from breeding.rounds.together import together
@@ -50,6 +51,16 @@ def test_a_pot_that_is_asked_otherwise_stands_alone(nursery: Nursery) -> None:
     nursery.record(pot_looked_at, pot=pots[0], seen="few", days_ago=150)
     tasks = _pots_tasks()
     assert sorted(len(task.things) for task in tasks) == [0, 2]
+
+
+def test_what_opens_the_form_of_one_pot_is_no_answer_for_all(nursery: Nursery) -> None:
+    pots = nursery.pots(2, days_ago=300)
+    for pot in pots:
+        nursery.record(pot_looked_at, pot=pot, seen="few", days_ago=150)
+    [task] = _pots_tasks()
+    assert [answer.label for answer in task.answers] == ["A few", "Plenty", "A carpet", "Can’t tell", "Later"]
+    assert all(answer.url and not answer.href for answer in task.answers)
+    assert [answer.size for answer in task.answers] == ["", "", THIRD, THIRD, THIRD]
 
 
 def test_the_page_names_the_pots_in_the_row_and_walks_past_all(nursery: Nursery, as_grower: Client) -> None:

@@ -21,6 +21,10 @@ def female(opened, **facts):
         (female(31), None),
         (female(5, dabbed_on=before(1)), 3),
         (female(28, dabbed_on=before(1)), None),  # the next dab would come too late
+        (female(5, unready_on=before(1)), 1),  # seen open with nothing showing
+        (female(5, unready_on=before(4)), -2),
+        (female(5, unready_on=before(1), stage="showing"), -5),
+        (female(5, unready_on=before(1), dabbed_on=before(1)), 3),
         (female(5, sex="unclear"), -5),
         (female(5, sex="male"), None),
         (female(5, sex=""), None),
