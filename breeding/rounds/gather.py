@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
+from dataclasses import replace
 
 from django.db.models import Count, Max, Q, QuerySet
 from django.db.models.functions import Coalesce, TruncDate
@@ -72,6 +73,19 @@ def gather(*, only: LivingThing | Collection[LivingThing] | None = None) -> Book
     expected, off, working = settings()
     males, females = (tuple(filter(side, spikes)) for side in (_sheds, _is_female))
     return Books(rows, expected, tuple(pollen), males, females, off, working)
+
+
+def with_rows(books: Books, rows: tuple[Row, ...]) -> Books:
+    """The books with these open rows instead, and the pollen and spikes among them."""
+    pollen = tuple(row for row in rows if isinstance(row, PollenRow))
+    spikes = [row for row in rows if isinstance(row, SpikeRow)]
+    males, females = (tuple(filter(side, spikes)) for side in (_sheds, _is_female))
+    return replace(books, rows=rows, pollen=pollen, males=males, females=females, good={})
+
+
+def rows_whenever(kind: type[Row], ids: Collection[int]) -> list[Row]:
+    """The rows of these things, of those that ended too; what other tables have to say of them is left out."""
+    return read_rows(kind, _on_a_plant(_MODELS[kind]).filter(pk__in=ids))
 
 
 def places() -> dict[int, Walked]:

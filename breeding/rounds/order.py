@@ -52,16 +52,37 @@ def by_urgency(tasks: Iterable[W]) -> list[W]:
     return sorted(tasks, key=lambda task: (-task.urgency, task.due, task.thing_id, task.kind))
 
 
-def cut(tasks: Iterable[W], minutes: int) -> tuple[list[W], list[W]]:
-    """Today's list and what rolls over. The most urgent task is always in, however long it takes."""
-    today: list[W] = []
-    rest: list[W] = []
+def cut(tasks: Iterable[W], minutes: int, *, began_with: Iterable[W] | None = None) -> tuple[list[W], list[W]]:
+    """Today's list and what rolls over, by urgency. The most urgent task is always in, however long it takes.
+
+    ``began_with`` are the tasks as they stood when the day began, where something was recorded since: the line is drawn
+    under those. So minutes that were worked count against the day's, and whatever is answered, by any answer, what else
+    stood above the line stays there and nothing moves up. What was not asked when the day began, because an answer
+    brought it, is above the line where it would have been among those; it pushes nothing out.
+    """
+    ordered = by_urgency(tasks)
+    if began_with is None:
+        above = _above(ordered, minutes)
+    else:
+        began = {_key(task): task for task in began_with}
+        came = [task for task in ordered if _key(task) not in began]
+        with_them = _above(by_urgency([*began.values(), *came]), minutes)
+        above = _above(by_urgency(began.values()), minutes) | (with_them - began.keys())
+    return [task for task in ordered if _key(task) in above], [task for task in ordered if _key(task) not in above]
+
+
+def _key(task: Weighed) -> tuple[int, str]:
+    return task.thing_id, task.kind
+
+
+def _above(ordered: Iterable[Weighed], minutes: int) -> set[tuple[int, str]]:
+    above: set[tuple[int, str]] = set()
     left = minutes
-    for task in by_urgency(tasks):
-        fits = task.minutes <= left or not today
-        (today if fits else rest).append(task)
-        left -= task.minutes if fits else 0
-    return today, rest
+    for task in ordered:
+        if task.minutes <= left or not above:
+            above.add(_key(task))
+            left -= task.minutes
+    return above
 
 
 def grouped(tasks: Iterable[Task], places: Mapping[int, Walked]) -> list[Group]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
+from breeding.milestones.spikes import OPEN
 from breeding.rounds import order, words
 from breeding.rounds.answers import Asking, answers_for, links_for
 from breeding.rounds.answers import next_words as _next_words
@@ -15,9 +16,10 @@ from breeding.rounds.beside import beside
 from breeding.rounds.books import Books, Next, Partner, Told
 from breeding.rounds.gather import gather, places
 from breeding.rounds.kinds import BY_CODE
+from breeding.rounds.morning import as_the_day_began
 from breeding.rounds.naming import Names, known_of, names_of, sub_words
 from breeding.rounds.place_order import Walked
-from breeding.rounds.rows import Row
+from breeding.rounds.rows import Row, SpikeRow
 from breeding.rounds.rules import left_out, nexts_for
 from breeding.rounds.task import Good, Task
 from breeding.rounds.why_not import switched_off, why_not, why_nothing
@@ -101,15 +103,16 @@ class Due(NamedTuple):
 
 
 def round_for(day: date, *, minutes: int | None = None, kind: str = "", most_rest: int | None = None) -> Round:
-    """All that is due by ``day`` as the books stand, cut to ``minutes`` (the house's own if none are given).
+    """All that is due by ``day`` as the books stand, cut to ``minutes`` (the house's own if none are given); of today,
+    what was answered since the day began counts against them (see ``breeding.rounds.order.cut``).
 
     With ``kind``, only tasks of that kind are shown; the cut is that of the whole day. ``most_rest`` is how many of
     those that roll over are written out, None for all.
     """
     books = gather()
     minutes = house().minutes_a_day if minutes is None else minutes
-    found = ((row, one) for row in books.rows for one in nexts_for(row, books, day) if one.due <= day)
-    today, rest = order.cut([Due(row, one, one.weigh(day)) for row, one in found], minutes)
+    found = _due(books.rows, books, day)
+    today, rest = order.cut(found, minutes, began_with=_began_with(found, books, day))
     counts = Counter(one.kind for one in today)
     if kind:
         today, rest = ([one for one in part if one.kind == kind] for part in (today, rest))
@@ -128,6 +131,29 @@ def round_for(day: date, *, minutes: int | None = None, kind: str = "", most_res
         counts=dict(counts),
         places=places(),
     )
+
+
+def _due(rows: Iterable[Row], books: Books, day: date) -> list[Due]:
+    found = ((row, one) for row in rows for one in nexts_for(row, books, day) if one.due <= day)
+    return [Due(row, one, one.weigh(day)) for row, one in found]
+
+
+def _began_with(found: list[Due], books: Books, day: date) -> list[Due] | None:
+    """What was asked when the day began; None where nothing was recorded since.
+
+    Most rows are as they were, and so is what they ask, but for spikes in flower: pollen that came or went changes
+    that.
+    """
+    before = as_the_day_began(books, day)
+    if before is None:
+        return None
+    as_now = {id(row) for row in before.rows} & {id(row) for row in books.rows if not _flowers(row)}
+    others = [row for row in before.rows if id(row) not in as_now]
+    return [*(one for one in found if id(one.row) in as_now), *_due(others, before, day)]
+
+
+def _flowers(row: Row) -> bool:
+    return isinstance(row, SpikeRow) and row.stage in OPEN
 
 
 def _beside(today: list[Due], books: Books, day: date, kind: str) -> list[tuple[int, Due]]:
@@ -157,8 +183,7 @@ def tasks_now(things: Sequence[LivingThing], day: date) -> list[Task]:
     if not open_ones:
         return []
     books = gather(only=open_ones[0] if len(open_ones) == 1 else open_ones)
-    found = ((row, one) for row in books.rows for one in nexts_for(row, books, day) if one.due <= day)
-    return _written(order.by_urgency(Due(row, one, one.weigh(day)) for row, one in found), books, day)
+    return _written(order.by_urgency(_due(books.rows, books, day)), books, day)
 
 
 def next_words(thing: LivingThing, day: date) -> str:

@@ -218,6 +218,8 @@ def _note(reader: Reader) -> str:
 def _empty(shown: Round, today: date) -> dict[str, str]:
     if shown.counts and not shown.today:
         return {"words": "Nothing of this kind is due.", "url": _day_url(shown.day, today), "label": "The whole round"}
+    if shown.rest_count and not shown.counts:
+        return {"words": "Today’s list is done. What follows may wait."}
     return {}
 
 
