@@ -8,6 +8,7 @@ from uuid import UUID
 
 from breeding.answers import Answer
 from breeding.rounds.answers import MOST_PARTNERS, Link
+from breeding.rounds.remarks import Said
 from nursery.names import NamePart
 
 
@@ -36,6 +37,7 @@ class Task:
     comes from; ``things`` are the pots that a task for several of them is about (see ``breeding.rounds.together``).
     ``beside`` are looks that the same visit may cover, none of them counted as due (see ``breeding.rounds.beside``).
     ``others`` are the rows on the same page that are about the same thing, which an answer may make untrue.
+    ``remark`` is the newest on its thing, while it is new.
     """
 
     kind: str
@@ -65,6 +67,7 @@ class Task:
     things: tuple[int, ...] = ()
     beside: tuple[Task, ...] = ()
     others: tuple[str, ...] = ()
+    remark: Said | None = None
 
     @property
     def row(self) -> str:

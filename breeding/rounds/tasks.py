@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from types import MappingProxyType
 from typing import NamedTuple
 
 from breeding.milestones.spikes import OPEN
@@ -19,6 +20,7 @@ from breeding.rounds.kinds import BY_CODE
 from breeding.rounds.morning import as_the_day_began
 from breeding.rounds.naming import Names, known_of, names_of, sub_words
 from breeding.rounds.place_order import Walked
+from breeding.rounds.remarks import Said, newest_remarks
 from breeding.rounds.rows import Row, SpikeRow
 from breeding.rounds.rules import left_out, nexts_for
 from breeding.rounds.task import Good, Task
@@ -28,6 +30,7 @@ from nursery.records.house import house
 
 __all__ = ["Good", "Outlook", "Round", "Task", "next_words", "round_for", "tasks_for", "tasks_now"]
 
+NO_REMARKS: Mapping[int, Said] = MappingProxyType({})
 SOON = timedelta(days=3)
 PRESSING = 5.0
 """From five times the accepted risk on, a task is shown as pressing; what merely waits rolls over without reproach."""
@@ -117,7 +120,8 @@ def round_for(day: date, *, minutes: int | None = None, kind: str = "", most_res
     if kind:
         today, rest = ([one for one in part if one.kind == kind] for part in (today, rest))
     offered = _beside(today, books, day, kind)
-    written = _written([*today, *rest[:most_rest], *(one for _, one in offered)], books, day)
+    shown = [*today, *rest[:most_rest], *(one for _, one in offered)]
+    written = _written(shown, books, day, remarks=newest_remarks(day))
     cut = len(written) - len(offered)
     for (host, _), task in zip(offered, written[cut:], strict=True):
         written[host] = replace(written[host], beside=(*written[host].beside, task))
@@ -183,7 +187,7 @@ def tasks_now(things: Sequence[LivingThing], day: date) -> list[Task]:
     if not open_ones:
         return []
     books = gather(only=open_ones[0] if len(open_ones) == 1 else open_ones)
-    return _written(order.by_urgency(_due(books.rows, books, day)), books, day)
+    return _written(order.by_urgency(_due(books.rows, books, day)), books, day, remarks=newest_remarks(day))
 
 
 def next_words(thing: LivingThing, day: date) -> str:
@@ -194,11 +198,14 @@ def next_words(thing: LivingThing, day: date) -> str:
     return _next_words(books.rows[0], books, day)
 
 
-def _written(found: list[Due], books: Books, day: date, *, known: Names | None = None) -> list[Task]:
+def _written(
+    found: list[Due], books: Books, day: date, *, known: Names | None = None, remarks: Mapping[int, Said] = NO_REMARKS
+) -> list[Task]:
     told = [one.found.tell(day) for one in found]
     partners = {partner.source for one in told for partner in (*one.partners, *one.serves)}
     names = names_of({one.row for one in found} | partners, known=known)
-    return [_task(one, said, books, names, day) for one, said in zip(found, told, strict=True)]
+    written = (_task(one, said, books, names, day) for one, said in zip(found, told, strict=True))
+    return [replace(task, remark=remarks[task.thing_id]) if task.thing_id in remarks else task for task in written]
 
 
 def _task(one: Due, told: Told, books: Books, names: Names, day: date) -> Task:

@@ -20,6 +20,7 @@ def together(tasks: Iterable[Task]) -> list[Task]:
 
 
 def _key(task: Task) -> tuple:
+    """A pot with a remark of its own stands alone, or with those that it was made about."""
     if task.sowing is None:
         return (task.thing_id, task.kind, task.due)
     return (
@@ -28,6 +29,7 @@ def _key(task: Task) -> tuple:
         task.kind,
         task.due,
         task.title,
+        task.remark,
         tuple(_said(answer) for answer in task.answers),
     )
 

@@ -6,13 +6,18 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
+import time_machine
 from django.test import Client
+from django.utils import timezone
 
 from breeding.models import PollenLot, Section, SeedLot, Spike
 from breeding.records import pods
 from breeding.rounds.tasks import Task, round_for, tasks_for
 from breeding.views.round import MOST_REST
 from nursery.models import Act
+from nursery.records.house import house
+from nursery.records.remarks import remarked
+from nursery.records.undo import undone
 from nursery.templatetags.tepal import plate
 from tests.making import Nursery, tag_of, today
 
@@ -171,3 +176,58 @@ def test_walking_past_a_female_says_nothing_of_whether_she_is_ready(as_grower: C
     assert as_grower.post(f"/walk/{female.plant.place_id}/", sent).status_code == 302
     shown = _shown(as_grower)
     assert pollinate in shown and f"spikes-{female.pk}-spikes" not in shown
+
+
+OLD_PACKETS = "Do not waste it on the old packets."
+
+
+def test_the_newest_remark_stands_in_the_opened_row_and_atop_the_form(as_grower: Client, nursery: Nursery) -> None:
+    female = nursery.female(days_ago=20)
+    nursery.record(remarked, thing=female, words="Leans to the left.")
+    nursery.record(remarked, thing=female, words=f"{OLD_PACKETS} {'Wait for fresh pollen. ' * 9}")
+    row = next(task for task in _shown(as_grower).values() if task.row == f"spikes-{female.pk}-pollinate")
+    assert row.remark.words.startswith(OLD_PACKETS) and row.remark.words.endswith("…")
+    assert len(row.remark.words) <= 80
+    said = f'“{row.remark.words}” <span class="soft">Ida Fern, '
+    html = as_grower.get("/").content.decode()
+    assert html[html.index('id="row-' + row.row) :].split("</summary>")[1].lstrip().count(said) == 1
+    assert "Leans to the left." not in html
+    assert said in as_grower.get(f"/spikes/{female.pk}/pollinate/").content.decode()
+    html, _ = _answer(as_grower, row, "Not ready")
+    assert said in _undo(as_grower, html)
+
+
+def test_a_remark_is_shown_for_two_weeks_and_not_once_it_is_undone(as_grower: Client, nursery: Nursery) -> None:
+    female = nursery.female(days_ago=20)
+    with time_machine.travel(timezone.now() - timedelta(days=15)):
+        nursery.record(remarked, thing=female, words="Not yet.")
+    undone(act=nursery.act(), target=nursery.record(remarked, thing=female, words="Not now."))
+    assert [task.remark for task in _shown(as_grower).values()] == [None] * len(_shown(as_grower))
+    assert 'class="remark"' not in as_grower.get(f"/spikes/{female.pk}/pollinate/").content.decode()
+
+
+def test_a_remark_is_shown_of_all_that_it_was_made_about_and_a_pot_with_one_stands_alone(
+    as_grower: Client, nursery: Nursery
+) -> None:
+    pots = nursery.pots(5, days_ago=200)
+    nursery.record(remarked, thing=pots[0], words="Moss.", also=[pots[1]])
+    rows = [task for task in _shown(as_grower).values() if task.kind == "pots"]
+    assert sorted((len(task.things), task.remark.words if task.remark else "") for task in rows) == [
+        (2, "Moss."),
+        (3, ""),
+    ]
+
+
+def test_many_remarks_take_as_many_queries_as_one(
+    as_grower: Client, nursery: Nursery, django_assert_max_num_queries: Any
+) -> None:
+    spikes = [nursery.spike(days_ago=12) for _ in range(4)]
+    house()
+    counts = []
+    for some in (spikes[:1], spikes[1:]):
+        for spike in some:
+            nursery.record(remarked, thing=spike, words="Slow.")
+        with django_assert_max_num_queries(40) as asked:
+            as_grower.get("/")
+        counts.append(len(asked))
+    assert counts[0] == counts[1]

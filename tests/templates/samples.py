@@ -111,6 +111,7 @@ PARTS: dict[str, dict[str, Any]] = {
     "_photo.html": {"photo": PHOTO},
     "_pill.html": {"words": "by Fri", "tone": "soon"},
     "_plate.html": {"number": 208746, "url": "/t/208746"},
+    "_remark.html": {"remark": Row(words="Hold it up to the light.", by="Tom Reed", when="Thu 26 Nov")},
     "_search.html": {"q": "lowii"},
     "_status.html": {"messages": [], "undo": Row(words="Take: most", url="/undo/3/", act_id="u-1")},
     "_story.html": {"rows": STORY},

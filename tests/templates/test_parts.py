@@ -31,6 +31,7 @@ SAID_BY_PART = {
     "_photo.html": '<img class="photo__small" src="/photos/small/ab.jpg" width="320" height="240" alt="Photo, 2 Oct"',
     "_pill.html": "by Fri",
     "_plate.html": "208 746",
+    "_remark.html": "“Hold it up to the light.”",
     "_search.html": 'value="lowii"',
     "_status.html": 'role="status"',
     "_story.html": '<abbr title="Tom Reed">TR</abbr>',

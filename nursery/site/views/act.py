@@ -11,6 +11,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 from django_htmx.http import reswap, retarget
 
+from breeding.rounds.remarks import newest_remarks
 from breeding.words.names import name_parts
 from nursery.cautions import cautions_for
 from nursery.forms.base import ActForm, Sending
@@ -183,6 +184,7 @@ def _form_page(
         tag = thing.thing.tags.filter(retired=False).first()
         words = registry.thing_kind(thing.kind).words
         context |= {"name_parts": name_parts(thing), "number": tag and tag.number, "kind_words": words}
+        context["remark"] = newest_remarks(timezone.localdate()).get(thing.pk)
     response = render(request, "things/act.html", context, status=status)
     if request.htmx:
         # A quick answer that needs a word more becomes the whole page.
