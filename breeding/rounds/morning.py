@@ -34,15 +34,16 @@ def as_the_day_began(books: Books, day: date) -> Books | None:
         return None
     moment = timezone.make_aware(datetime.combine(day, time.min))
     told = _told_since(moment)
-    if not told:
-        return None
-    known = {pk: kind for pk, (kind, made_at, _) in told.items() if kind in CODES and made_at < moment}
     put_off = {pk for pk, (kind, _, acts) in told.items() if kind == FadingRow.kind and "postponed" in acts}
+    told = {pk: one for pk, one in told.items() if one[0] in CODES}
+    known = {pk: kind for pk, (kind, made_at, _) in told.items() if made_at < moment}
     as_it_is = [
         row._replace(later_until=None) if isinstance(row, FadingRow) and row.pk in put_off else row
         for row in books.rows
         if isinstance(row, FadingRow) or row.pk not in told
     ]
+    if not known and not put_off and len(as_it_is) == len(books.rows):
+        return None
     return with_rows(books, (*as_it_is, *_rows_before(dict(sorted(known.items())[:MOST_TOLD]), moment)))
 
 

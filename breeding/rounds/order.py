@@ -65,9 +65,10 @@ def cut(tasks: Iterable[W], minutes: int, *, began_with: Iterable[W] | None = No
         above = _above(ordered, minutes)
     else:
         began = {_key(task): task for task in began_with}
+        above = _above(by_urgency(began.values()), minutes)
         came = [task for task in ordered if _key(task) not in began]
-        with_them = _above(by_urgency([*began.values(), *came]), minutes)
-        above = _above(by_urgency(began.values()), minutes) | (with_them - began.keys())
+        if came:
+            above |= _above(by_urgency([*began.values(), *came]), minutes) - began.keys()
     return [task for task in ordered if _key(task) in above], [task for task in ordered if _key(task) not in above]
 
 

@@ -145,13 +145,13 @@ def _due(rows: Iterable[Row], books: Books, day: date) -> list[Due]:
 def _began_with(found: list[Due], books: Books, day: date) -> list[Due] | None:
     """What was asked when the day began; None where nothing was recorded since.
 
-    Most rows are as they were, and so is what they ask, but for spikes in flower: pollen that came or went changes
-    that.
+    Most rows are as they were, and so is what they ask, but for spikes in flower where pollen came or went since.
     """
     before = as_the_day_began(books, day)
     if before is None:
         return None
-    as_now = {id(row) for row in before.rows} & {id(row) for row in books.rows if not _flowers(row)}
+    same_pollen = (before.pollen, before.males) == (books.pollen, books.males)
+    as_now = {id(row) for row in before.rows} & {id(row) for row in books.rows if same_pollen or not _flowers(row)}
     others = [row for row in before.rows if id(row) not in as_now]
     return [*(one for one in found if id(one.row) in as_now), *_due(others, before, day)]
 
