@@ -399,7 +399,7 @@ def test_the_round_asks_the_database_as_often_for_few_rows_as_for_many(
     for _ in range(2):
         _make_one_of_each(nursery)
     assert Spike.objects.filter(closed_on=None).count() >= 3 * open_before
-    assert _queries(django_assert_max_num_queries, lambda: round_for(day)) == few <= 20
+    assert _queries(django_assert_max_num_queries, lambda: round_for(day)) == few <= 21
 
 
 MOST = {Spike: 5, Section: 3, SeedPot: 3}
