@@ -75,6 +75,8 @@ POT_LOOKS = {
     "carpet": Look("A carpet", "seedling"),
     "cant_tell": _CANT_TELL,
 }
+BAGGED = Look("Bagged", "bag", "done")
+SPLIT = "Split it"
 SHOWING = {"female": "Fluid showing", "male": "Pollen showing"}
 
 
@@ -187,7 +189,7 @@ def _section(section: Any) -> Asked:
     if section.stage in {"pollinated", "no_take"} or not section.stage:
         answers, more = _take(section), [opened(section, "dab", "Dab again", icon="brush"), later(section)]
         return Asked("How is the take?", tuple(answers), tuple(more))
-    bag = [] if section.bagged else [posted(section, "bag", "Bag put on", icon="bag")]
+    bag = [] if section.bagged else [_seen(section, "bag", BAGGED, "yes")]
     more = [*bag, opened(section, "harvest", "Harvest", icon="packet", hint="cut into a bag"), later(section)]
     return Asked("How are the pods?", tuple(_pods(section)), tuple(more))
 
@@ -246,7 +248,7 @@ def _prepared_pot(pot: Any) -> Asked:
 def _pot(pot: Any) -> Asked:
     if pot.unsown and pot.stage == "prepared":
         return _prepared_pot(pot)
-    split = [opened(pot, "split", "Pot split", hint="pricked out or divided")] if pot.stage == "up" else []
+    split = [opened(pot, "split", SPLIT, hint="pricked out or divided")] if pot.stage == "up" else []
     more = (
         *split,
         opened(pot, "trouble", "Trouble", hint="algae, moss, gnats…", icon="trouble"),

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
 
-from breeding.answers import POD_LOOKS, POT_LOOKS, TAKE_LOOKS, THIRD, Answer, Look, spike_look
+from breeding.answers import BAGGED, POD_LOOKS, POT_LOOKS, SPLIT, TAKE_LOOKS, THIRD, Answer, Look, spike_look
 from breeding.milestones.spikes import OPEN
 from breeding.rounds import words
 from breeding.rounds.books import Books, Told
@@ -211,7 +211,7 @@ def _seen_pods(asking: Asking, seen: str, **after: Any) -> Answer:
 
 
 def _bag(asking: Asking) -> Iterator[Answer]:
-    yield asking.post("Bagged", "bag", "yes", name="done", icon="bag", bagged=True)
+    yield asking.say(BAGGED, "bag", "yes", bagged=True)
     opened = {"open_by": asking.row.open_by or asking.day, "seen_open": asking.day}
     yield _seen_pods(asking, "opening", stage="opening", **opened)
 
@@ -256,7 +256,7 @@ def _pots(asking: Asking) -> Iterator[Answer]:
         up = {"stage": "up", "last_seen": value, "amount": value, "first_by": row.first_by or asking.day}
         yield asking.say(POT_LOOKS[value], "look", value, **up)
     if is_up:
-        yield asking.ask("Split it", "split", "pricked out or divided", icon="seedling")
+        yield asking.ask(SPLIT, "split", "pricked out or divided", icon="seedling")
     yield asking.say(POT_LOOKS["cant_tell"], "look", "cant_tell", last_seen="cant_tell")
 
 

@@ -359,7 +359,7 @@ def test_a_pot_is_split_where_it_is_scanned(page: Page, look: Look, grower: Pers
     nursery.record(pot_looked_at, pot=pot, seen="few", counted=27, days_ago=9)
     scanned = f"/t/{tag_of(pot).number}/"
     look(scanned)
-    page.get_by_role("link", name="Pot split").click()
+    page.get_by_role("link", name="Split it").click()
     page.get_by_role("button", name="Record the split").click()
     expect(page.get_by_text("Say how many new pots.")).to_be_visible()
     page.get_by_role("spinbutton", name="New pots").fill("2")
