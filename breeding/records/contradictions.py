@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date
 
 from breeding.milestones.pots import UP
-from breeding.models import PollenLot, Section, SeedLot, SeedPot, Spike
+from breeding.models import PollenLot, PotGone, Section, SeedLot, SeedPot, Spike
 from breeding.records.apart import clone_without
 from breeding.records.crosses import wrong_sexes
 from breeding.records.parts import whole_of
@@ -228,6 +228,23 @@ def pot_contradictions(
         )
     if counted is not None and pot.seeds is not None and counted > pot.seeds:
         flags.append(Contradiction("more_seedlings_than_seeds", f"{counted} seedlings from {pot.seeds} seeds."))
+    return flags
+
+
+def pot_leaving_contradictions(pot: SeedPot, *, why: str, day: Day, without: Act | None = None) -> list[Contradiction]:
+    """For a pot that leaves with all that is in it: it had left before, or was never sown, or something was up."""
+    pot = apart(pot, without)
+    flags = _before(day, pot.sown_first, "before_sowing", "This is older than the sowing.")
+    if pot.unsown:
+        flags.append(Contradiction("not_sown_yet", "Nobody has told that this pot was sown. Record that, too."))
+    if pot.closed_why == "split":
+        flags.append(_was_emptied())
+    elif pot.closed_why in PotGone.Why:
+        flags.append(Contradiction("gone_twice", "This pot was already gone. Was the tag on another pot?"))
+    if why == PotGone.Why.NOTHING_UP and pot.stage == "up":
+        flags.append(
+            Contradiction("seedlings_gone", "Seedlings were seen here before. All lost, or another pot's tag?")
+        )
     return flags
 
 

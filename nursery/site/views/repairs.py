@@ -30,7 +30,7 @@ from nursery.records.undo import undone
 from nursery.site import fetch, pages
 from nursery.site.cards.parts import Row, row_of
 from nursery.site.meant import meant_rows
-from nursery.site.repairs import MISREAD, WAYS
+from nursery.site.repairs import LEAVING, MISREAD, WAYS
 from nursery.site.search import by_words
 from nursery.site.views import answered
 from nursery.typed_tags import leads_nowhere
@@ -116,7 +116,7 @@ def _father_is_unknown(flag: Flag) -> Callable[[NewAct], Act]:
 
 def _it_is_still_here(flag: Flag) -> Callable[[NewAct], Act]:
     """What said that it is gone is taken back."""
-    ends = Act.objects.filter(thing=flag.thing_id, kind="plant_gone", voided_by__isnull=True)
+    ends = Act.objects.filter(thing=flag.thing_id, kind=LEAVING[flag.thing.kind], voided_by__isnull=True)
     end = ends.order_by("-recorded_at").first()
     if end is None:
         raise Refused("not_gone", "Nothing says any more that it is gone.")

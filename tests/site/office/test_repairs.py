@@ -312,9 +312,9 @@ def test_what_was_not_found_is_gone_or_elsewhere(nursery: Nursery, as_owner: Cli
     assert not open_flags().exists()
 
 
-def test_a_pot_that_was_not_found_is_not_told_to_be_gone(nursery: Nursery, as_owner: Client) -> None:
+def test_a_pot_that_was_not_found_is_gone_or_elsewhere_too(nursery: Nursery, as_owner: Client) -> None:
     nursery.record(not_found, thing=nursery.pot())
-    assert set(_offers(as_owner, "not_found")) == {"It stands elsewhere"}
+    assert set(_offers(as_owner, "not_found")) == {"It stands elsewhere", "It is gone"}
 
 
 def test_every_reason_that_has_repairs_is_one_that_is_given() -> None:
