@@ -76,7 +76,7 @@ PAGES = (
         "Stop watching",
         "Stop watching",
         StopForm,
-        lead="The round asks no more of it, and lists leave it out; its page and its story stay. You can watch it again.",
+        lead="Nothing is asked of it any more, and lists leave it out. Its story stays, and you can watch it again.",
     ),
     ActPage("any", "resume", "resumed", "Watch again", "Watch again", ResumeForm),
     ActPage("any", "tag", "tag_bound", "Put a tag on it", "Put this tag on it", TagForm),
