@@ -108,6 +108,8 @@ class PotSplitForm(ActForm):
     def __init__(self, *args: Any, **kwargs: Any):
         super().__init__(*args, **kwargs)
         self.fields["seedlings"].error_messages["min_value"] = NO_SEEDLINGS
+        if self.corrects is None:
+            self.fields["place"].initial = self.thing.place_id  # they mostly stay beside the old pot
 
     def contradictions(self) -> list[Contradiction]:
         told = {name: self.cleaned_data[name] for name in ("pots", "seedlings", "extent")}
