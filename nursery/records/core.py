@@ -153,7 +153,7 @@ class Entry:
             for name, value in columns.items():
                 setattr(instance, name, value)
             save_valid(instance)
-            self._must_have_a_number(thing)
+            self._see_to_a_number(thing)
         else:
             kind = registry.thing_kind(model._meta.model_name)
             thing = Thing.objects.create(kind=kind.code, made_at=self.recorded_at, born_by_id=self.act.id)
@@ -165,7 +165,7 @@ class Entry:
         self._born.append(instance)
         return instance
 
-    def _must_have_a_number(self, thing: Thing) -> None:
+    def _see_to_a_number(self, thing: Thing) -> None:
         """The tag of something that was taken out for a while may be on something else by now."""
         if registry.thing_kind(thing.kind).tagged and not thing.tags.exists():
             numbers.give_number(thing, at=self.recorded_at)
