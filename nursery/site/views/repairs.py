@@ -15,6 +15,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from breeding.models import Pollinated, Spike
+from breeding.records.contradictions import pods_cut
 from breeding.records.spikes import spike_looked
 from breeding.words.names import name_parts
 from nursery.damm import read_number
@@ -149,7 +150,7 @@ def _flowers(request: HttpRequest, flag: Flag) -> HttpResponse:
     """The form of the pollination, its flowers as many as there were pods."""
     link = flag.act.links.filter(thing__kind="section").select_related("thing__born_by").first()
     section = link.thing if link else flag.act.thing
-    pods = _pods(flag.act)
+    pods = pods_cut(section.pk) if flag.act.kind == "harvested" else _pods(flag.act)
     values = {"flag": flag.pk, "next": reverse("sort-out")} | ({"flowers": pods} if pods is not None else {})
     return redirect(f"{reverse('correct', kwargs={'pk': section.born_by_id})}?{urlencode(values)}")
 

@@ -181,6 +181,14 @@ def test_the_flower_count_is_corrected_in_the_pollination(as_owner: Client, more
     assert (more_pods.flowers, more_pods.cancelled, _open("more_pods_than_flowers")) == (20, False, True)
 
 
+def test_after_two_harvests_there_were_as_many_flowers_as_pods_cut_in_all(as_owner: Client, nursery: Nursery) -> None:
+    section = nursery.section(days_ago=60, flowers=10)
+    for days_ago in (2, 1):
+        nursery.record(harvested, section=section, what="pods", pods=8, days_ago=days_ago)
+    offer = _offers(as_owner, "more_pods_than_flowers")["The flower count was low"]
+    assert as_owner.get(offer.url, follow=True).context["form"]["flowers"].value() == "16"
+
+
 def test_a_low_estimate_is_put_right_by_a_better_one(as_grower: Client, nursery: Nursery) -> None:
     lot: SeedLot = nursery.seed(days_ago=20, estimate=100)
     nursery.record(sown, lot=lot, pots=3, seeds=50, days_ago=2)
