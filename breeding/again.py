@@ -62,6 +62,7 @@ AGAIN = {
     "pot_look": of(pots.pot_looked_at, "pot"),
     "pot_loss": of(pots.seedlings_lost, "pot"),
     "pot_split": of(pots.pot_split, "pot"),
+    "pot_gone": of(pots.pot_gone, "pot"),
     "pot_trouble": of(pots.trouble_seen, "pot"),
 }
 

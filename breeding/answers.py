@@ -252,6 +252,7 @@ def _pot(pot: Any) -> Asked:
     more = (
         *split,
         opened(pot, "trouble", "Trouble", hint="algae, moss, gnats…", icon="trouble"),
+        opened(pot, "gone", "It is gone", hint="nothing up, dropped, sold…"),
         later(pot),
     )
     return Asked("What do you see today?", tuple(_seedlings(pot)), more)

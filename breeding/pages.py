@@ -8,7 +8,7 @@ from breeding.forms.clones import RedetermineForm
 from breeding.forms.pods import BagForm, HarvestForm, PodLookForm, TakeForm
 from breeding.forms.pollen import CollectForm, PollenFinishedForm, PollenReceivedForm, PollenStoredForm
 from breeding.forms.posted import OutcomeForm, PollenSentForm, PollenSplitForm, SeedSentForm, SeedSplitForm
-from breeding.forms.pots import PotLookForm, PotLossForm, PotSplitForm, PotTroubleForm
+from breeding.forms.pots import PotGoneForm, PotLookForm, PotLossForm, PotSplitForm, PotTroubleForm
 from breeding.forms.routines import RoutineChangeForm, RoutineDoneForm, RoutineForm
 from breeding.forms.sections import DabForm, PollinateForm
 from breeding.forms.seed import (
@@ -137,6 +137,7 @@ PAGES = (
     ActPage("seedlot", "finish", "seed_finished", "Finished", "Record that it is finished", SeedFinishedForm),
     ActPage("seedpot", "look", "pot_look", "Look for seedlings", "Record the look", PotLookForm),
     ActPage("seedpot", "loss", "pot_loss", "Seedlings lost", "Record the loss", PotLossForm),
+    ActPage("seedpot", "gone", "pot_gone", "Gone", "Record that it is gone", PotGoneForm, ("moss",)),
     ActPage("seedpot", "trouble", "pot_trouble", "Trouble", "Record the trouble", PotTroubleForm, ("moss",)),
     ActPage(
         "seedpot",

@@ -5,7 +5,8 @@ from typing import Any
 
 from breeding.models import SeedPot
 from breeding.words.names import FETCH, name_parts
-from nursery.models import LivingThing, Place, Plant, Tag
+from nursery.models import LivingThing, Place, Plant
+from nursery.records.numbers import current_numbers
 from nursery.templatetags.tepal import plate
 
 STAND = {"plant": Plant, "seedpot": SeedPot}
@@ -45,8 +46,7 @@ def of_ids(ids: Collection[int]) -> list[LivingThing]:
 def labelled(things: Iterable[Any]) -> list[tuple[int, str]]:
     """Each by its number, name and kind, in the order of places and numbers."""
     things = list(things)
-    tags = Tag.objects.filter(thing__in=[thing.pk for thing in things], retired=False)
-    numbers = dict(tags.values_list("thing_id", "number"))
+    numbers = current_numbers(things)
     ordered = sorted(things, key=lambda thing: (thing.place.order, thing.place.name, thing.pk) if thing.place else ())
     return [(thing.pk, _label(thing, numbers.get(thing.pk))) for thing in ordered]
 

@@ -49,6 +49,7 @@ class Tagged:
         url: the thing's page; empty for a blank tag.
         kind: code of the kind of thing, or ``BLANK``.
         place: id of the place where it stands; None for packets, blank tags and what stands nowhere.
+        printed_early: whether it is printed before what its lines tell has happened, as for a pot that waits for seed.
     """
 
     number: int
@@ -58,6 +59,15 @@ class Tagged:
     url: str
     kind: str = BLANK
     place: int | None = None
+    printed_early: bool = False
+
+    @property
+    def said(self) -> str:
+        """What its print must go on saying as long as it hangs, a line for each part; empty of a blank tag."""
+        if self.kind == BLANK:
+            return ""
+        name = "".join(part.text for part in self.name)
+        return "\n".join((self.kind_words, name, *(() if self.printed_early else self.lines)))
 
     @property
     def is_formula(self) -> bool:
@@ -129,13 +139,13 @@ def redetermined(act: uuid.UUID) -> list[Tagged]:
 
 def worn(today: date, *, only: Q | None = None) -> list[Tagged]:
     """Tags in use whose print is near its end, by what it was printed on; the oldest first. ``only`` narrows them."""
-    tags = _in_use().filter(only or Q(), lasts_until__lte=today + WORN_AHEAD)
+    tags = in_use().filter(only or Q(), lasts_until__lte=today + WORN_AHEAD)
     return _told(tags.order_by("lasts_until", "number")[:MOST_LISTED])
 
 
 def worn_count(today: date) -> int:
     """How many tags ``worn`` would list if it had no end."""
-    return _in_use().filter(lasts_until__lte=today + WORN_AHEAD).count()
+    return in_use().filter(lasts_until__lte=today + WORN_AHEAD).count()
 
 
 def carrying_another(address: str) -> list[Tagged]:
@@ -150,7 +160,8 @@ def carrying() -> QuerySet[Tag]:
     return tags.annotate(carries=Subquery(last.values("printing__address")[:1]))
 
 
-def _in_use() -> QuerySet[Tag]:
+def in_use() -> QuerySet[Tag]:
+    """Tags that hang on something still watched."""
     return Tag.objects.filter(_blank_or_open(), retired=False, thing__isnull=False)
 
 
@@ -201,6 +212,7 @@ def _tagged(tag: Tag, thing: Any) -> Tagged:
         url=thing_url(thing),
         kind=thing.kind,
         place=attrgetter(told.place.replace("__", "."))(thing) if told.place else None,
+        printed_early=getattr(thing, "session_id", None) is not None,
     )
 
 
@@ -278,17 +290,17 @@ def _seed_pot(pot: Any) -> list[str]:
 
 def _session_pot(pot: Any) -> list[str]:
     """A prepared pot has no day of sowing yet: its tag names the sowing's, and what is meant to go in."""
-    if pot.unsown:
+    sown = _sown_by(pot)
+    if sown is None:
         day = Day.on(pot.session.planned_for).words(ANOTHER_YEAR)
         return [_dotted(f"sowing {day}", _by(pot)), amount_words(pot.planned_seeds, pot.planned_pods)]
-    sown = _sown_by(pot)
     return [_dotted(f"sown {_told_day(sown)}", sown.by.initials), amount_words(pot.seeds, sown.potsown.pods)]
 
 
-def _sown_by(pot: Any) -> Act:
+def _sown_by(pot: Any) -> Act | None:
     """The act that put seed into a prepared pot: of several, the first whose day is that of the books."""
     days = pot.sown_first, pot.sown_last
-    return next(act for act in pot.thing.sowings if (act.day_first, act.day_last) == days)
+    return next((act for act in pot.thing.sowings if (act.day_first, act.day_last) == days), None)
 
 
 def _split_pot(pot: Any) -> list[str]:

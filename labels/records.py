@@ -8,7 +8,7 @@ from dateutil.relativedelta import relativedelta
 from django.db import transaction
 from django.utils import timezone
 
-from labels.contents import BLANK
+from labels.contents import BLANK, tagged
 from labels.models import KindStock, LaidOut, PrintedTag, Printer, Printing, SheetLeft, Stock
 from nursery.models import Person, Tag
 from nursery.records import rights, rows
@@ -77,8 +77,8 @@ def printed(
     if laid is not None:
         _leave(printing, laid)
     count = tags_printed(by=by, numbers=numbers, lasts_until=_lasts_until(stock))
-    known = Tag.objects.filter(number__in=list(numbers)).values_list("pk", flat=True)
-    PrintedTag.objects.bulk_create(PrintedTag(printing=printing, tag_id=pk) for pk in known)
+    said = {one.number: one.said for one in tagged(list(dict.fromkeys(numbers)))}
+    PrintedTag.objects.bulk_create(PrintedTag(printing=printing, tag_id=pk, said=said[pk]) for pk in said)
     return count
 
 

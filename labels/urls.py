@@ -16,6 +16,7 @@ urlpatterns = [
     path("printed/", printed.printings, name="printings"),
     path("printed/<uuid:pk>/", printed.printing, name="printing"),
     path("fading/", printed.worn, name="worn"),
+    path("other-words/", printed.said_otherwise, name="other-words"),
     path("elsewhere/", printed.elsewhere, name="elsewhere"),
     path("round/<str:day>/", round_paper.round_paper, name="round-paper"),
     path("blank/", blank.blank, name="blank"),

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from nursery.parentage import Parentage, Species, Unknown, leaves
 
 STRICTEST_FIRST = ("I", "II")
+IN_APPENDIX_I = frozenset({("Nepenthes", "rajah"), ("Nepenthes", "khasiana")})
 Listed = Mapping[tuple[str, str], str]
 """The appendix of each taxon that is listed here, by genus and epithet."""
 
@@ -21,6 +22,15 @@ class Strictest:
     appendix: str
     names: tuple[str, ...]
     partly: bool
+
+
+def appendix_of(genus: str, epithet: str) -> str:
+    """The appendix in which a taxon of the genus that is grown here stands, until somebody looks it up.
+
+    >>> appendix_of("Nepenthes", "rajah"), appendix_of("Nepenthes", "lowii")
+    ('I', 'II')
+    """
+    return "I" if (genus, epithet) in IN_APPENDIX_I else "II"
 
 
 def strictest(tree: Parentage, listed: Listed) -> Strictest | None:

@@ -16,8 +16,8 @@ Said = Literal["exact", "week", "month", "season", "year", "unknown"]
 
 HOW_SAID: tuple[Said, ...] = get_args(Said)
 HALF_A_WEEK = timedelta(days=3)
-EARLIEST_YEAR, LATEST_YEAR = 1900, 2199
-"""Years that a form takes; anything else is a slip."""
+EARLIEST, LATEST = date(1950, 1, 1), date(2199, 12, 31)
+"""The first and the last day that is taken anywhere; anything else is a slip in the year."""
 
 # Not strftime: month names follow our words, never the server's locale.
 MONTHS = (
@@ -175,8 +175,8 @@ def from_form(said: str, day: date | None) -> Day:
         raise ValueError(f"Say the day as one of {', '.join(HOW_SAID)}; got “{said}”.")
     if day is None:
         raise ValueError("Give a date, or say that the day is not known.")
-    if not EARLIEST_YEAR <= day.year <= LATEST_YEAR:
-        raise ValueError(f"Give a year from {EARLIEST_YEAR} to {LATEST_YEAR}; got {day.year}.")
+    if not EARLIEST <= day <= LATEST:
+        raise ValueError(f"Give a year from {EARLIEST.year} to {LATEST.year}; got {day.year}.")
     return _FROM_DATE[said](day)
 
 

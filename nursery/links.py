@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from urllib.parse import urlencode
 from uuid import UUID
 
+from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 
@@ -58,9 +59,16 @@ def several_undo_url(submit: UUID) -> str:
     return reverse("several-undo", kwargs={"pk": submit})
 
 
-def next_url(request, otherwise: str) -> str:
+def next_url(request: HttpRequest, otherwise: str) -> str:
     """Where the sender wants to go on, if that is a page of ours."""
-    wanted = request.POST.get("next") or request.GET.get("next") or ""
-    if url_has_allowed_host_and_scheme(wanted, allowed_hosts={request.get_host()}, require_https=request.is_secure()):
-        return wanted
-    return otherwise
+    return own_address(request, request.POST.get("next") or request.GET.get("next") or "") or otherwise
+
+
+def own_address(request: HttpRequest, address: str) -> str:
+    """The address if it leads to this server; else empty, so that nobody is led away from here.
+
+    It begins with a slash: Django lets a bare word through, and then takes it for the name of a view.
+    """
+    here = {request.get_host()}
+    is_own = url_has_allowed_host_and_scheme(address, allowed_hosts=here, require_https=request.is_secure())
+    return address if is_own and address.startswith("/") else ""

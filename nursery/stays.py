@@ -13,7 +13,7 @@ from django.utils import timezone
 from nursery.models import Act, LivingThing, Place, PlaceMoved, Thing
 from nursery.standing import EVER, Move, Stay, When, stood
 
-MOVES = ("moved", "plant_gone", "place_moved")
+MOVES = ("moved", "plant_gone", "pot_gone", "place_moved")
 _FACTS = ("pk", "name", "size", "inside")
 _DAY = ("kind", "day_first", "day_last", "recorded_at", "pk")
 

@@ -223,6 +223,7 @@ CASES = {
         lambda n: {"pot": n.pot(days_ago=90), "pots": 2, "seedlings": 9, "place": n.bench()},
         lambda n: {"seedlings": 8},
     ),
+    "pot_gone": Case(pots.pot_gone, lambda n: {"pot": n.pot(), "why": "dropped"}, lambda n: {"why": "nothing_up"}),
     "pot_trouble": Case(pots.trouble_seen, lambda n: {"pot": n.pot(), "what": "moss"}, lambda n: {"what": "algae"}),
 }
 """By the code of its kind. Undoing has tests of its own (test_undone)."""

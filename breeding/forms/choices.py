@@ -13,6 +13,8 @@ from breeding.models import PollenLot, Spike
 from breeding.words.names import name_parts
 from nursery.forms.base import TagNumberField
 from nursery.models import Tag
+from nursery.records.numbers import current_numbers
+from nursery.templatetags.tepal import plate
 
 
 @dataclass(frozen=True)
@@ -81,9 +83,10 @@ def _in_store() -> tuple[list[tuple[str, str]], list[tuple[str, str]]]:
     """The packets that should be good, what keeps shortest first; and those past their day."""
     today = timezone.localdate()
     lots = PollenLot.objects.filter(cancelled=False, closed_on__isnull=True).select_related("clone")
+    numbers = current_numbers(lots)
     choices: tuple[list[tuple[str, str]], list[tuple[str, str]]] = ([], [])
     for lot in sorted(lots, key=lambda lot: lot.best_before or date.max):
-        choices[_past(lot, today)].append((f"lot:{lot.pk}", _lot_words(lot, today)))
+        choices[_past(lot, today)].append((f"lot:{lot.pk}", _lot_words(lot, numbers.get(lot.pk), today)))
     return choices
 
 
@@ -100,8 +103,8 @@ def _past(lot: PollenLot, today: date) -> bool:
     return lot.best_before is not None and lot.best_before < today
 
 
-def _lot_words(lot: PollenLot, today: date) -> str:
-    name = "".join(part.text for part in name_parts(lot))
+def _lot_words(lot: PollenLot, number: int | None, today: date) -> str:
+    name = _numbered("".join(part.text for part in name_parts(lot)), number)
     age = f", {(today - lot.collected_last).days} days old" if lot.collected_last else ", age not known"
     past = ", past its best" if _past(lot, today) else ""
     return f"{name} ({lot.get_storage_display()}{age}{past})"
@@ -110,7 +113,17 @@ def _lot_words(lot: PollenLot, today: date) -> str:
 def _in_flower() -> list[tuple[str, str]]:
     open_males = Spike.objects.filter(cancelled=False, closed_on__isnull=True, sex="male", stage__in=OPEN)
     spikes = open_males.filter(plant__closed_on__isnull=True)
+    spikes = spikes.select_related("plant__clone")
+    numbers = current_numbers(spikes)
     return [
-        (f"spike:{spike.pk}", f"{spike.plant.clone} (fresh, from its spike in flower)")
-        for spike in spikes.select_related("plant__clone")
+        (
+            f"spike:{spike.pk}",
+            f"{_numbered(str(spike.plant.clone), numbers.get(spike.pk))} (fresh, from its spike in flower)",
+        )
+        for spike in spikes
     ]
+
+
+def _numbered(name: str, number: int | None) -> str:
+    """With what is read on the packet in one's hand: of one clone there may be several."""
+    return name if number is None else f"{plate(number)} · {name}"

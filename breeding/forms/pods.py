@@ -78,8 +78,8 @@ class HarvestForm(ActForm):
     tag = blank_tag()
 
     def contradictions(self) -> list[Contradiction]:
-        counts = {name: self.cleaned_data[name] for name in ("pods", "pods_open")}
-        return harvest_contradictions(self.thing, day=self.day_meant, **counts, without=self.corrects)
+        pods = self.cleaned_data["pods"]
+        return harvest_contradictions(self.thing, day=self.day_meant, pods=pods, without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         return harvested(act=act, section=self.thing, **self.facts())

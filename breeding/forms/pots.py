@@ -2,11 +2,19 @@ from typing import Any
 
 from django import forms
 
-from breeding.models import PotLoss, PotTrouble
+from breeding.models import PotGone, PotLoss, PotTrouble
 from breeding.models.posted import HowMuch
 from breeding.models.pots import MOST_SEEDLINGS, PotSeen
-from breeding.records.contradictions import pot_contradictions, split_contradictions
-from breeding.records.pots import MOST_POTS, NO_SEEDLINGS, pot_looked_at, pot_split, seedlings_lost, trouble_seen
+from breeding.records.contradictions import pot_contradictions, pot_leaving_contradictions, split_contradictions
+from breeding.records.pots import (
+    MOST_POTS,
+    NO_SEEDLINGS,
+    pot_gone,
+    pot_looked_at,
+    pot_split,
+    seedlings_lost,
+    trouble_seen,
+)
 from nursery.forms.base import ActForm, blank_tag, whole_number, words
 from nursery.forms.choices import place_field
 from nursery.models import Act
@@ -41,6 +49,21 @@ class PotLossForm(ActForm):
 
     def record(self, act: NewAct) -> Act:
         return seedlings_lost(act=act, pot=self.thing, **self.facts())
+
+
+class PotGoneForm(ActForm):
+    why = forms.ChoiceField(
+        label="What became of it",
+        choices=PotGone.Why,
+        widget=forms.RadioSelect,
+        error_messages={"required": "Choose what became of it."},
+    )
+
+    def contradictions(self) -> list[Contradiction]:
+        return pot_leaving_contradictions(self.thing, day=self.day_meant, **self.facts(), without=self.corrects)
+
+    def record(self, act: NewAct) -> Act:
+        return pot_gone(act=act, pot=self.thing, **self.facts())
 
 
 class PotTroubleForm(ActForm):
@@ -85,6 +108,8 @@ class PotSplitForm(ActForm):
     def __init__(self, *args: Any, **kwargs: Any):
         super().__init__(*args, **kwargs)
         self.fields["seedlings"].error_messages["min_value"] = NO_SEEDLINGS
+        if self.corrects is None:
+            self.fields["place"].initial = self.thing.place_id  # they mostly stay beside the old pot
 
     def contradictions(self) -> list[Contradiction]:
         told = {name: self.cleaned_data[name] for name in ("pots", "seedlings", "extent")}

@@ -15,8 +15,8 @@ FROM_THE_WHOLE = frozenset({"sown_first", "sown_last"})
 def seed_pot(seen: list[Seen]) -> dict[str, Any]:
     """Day sown, first seedling, how many, when it was split.
 
-    A sown pot is only closed when all its seedlings went into other pots, a prepared one when it is cleared. The first
-    seedling of a pot that was split off came up in the pot it came from, so it has no such day.
+    A sown pot is closed when all its seedlings went into other pots or it is gone, a prepared one when it is cleared.
+    The first seedling of a pot that was split off came up in the pot it came from, so it has no such day.
     """
     sown, splits = sowing_of(seen), _of_kind(seen, "pot_split")
     part = is_part(seen)
@@ -75,11 +75,14 @@ def _stage(seen: list[Seen], sown: Seen | None) -> str:
 
 
 def _ended(seen: list[Seen], *, filled: bool) -> dict[str, Any]:
-    """All of it split into others, unless some were seen in it surely later; or cleared, with nothing ever in it."""
+    """All of it split into others, or gone, unless it was seen surely later; or cleared, with nothing ever in it."""
     out = [one for one in _of_kind(seen, "pot_split") if not one.birth]
     some_left = [one for one in seen if _came_up(one)] + [one for one in out if one.data["extent"] == "part"]
     emptied = ending([one for one in out if one.data["extent"] == "all"], some_left)
+    gone = ending(_of_kind(seen, "pot_gone"), [one for one in seen if one.kind in POT_LOOKS and not one.birth])
     cleared = last_of(seen, "pot_cleared")
+    if gone and (emptied is None or gone.late_order > emptied.late_order):
+        return closed_by(gone, gone.data["why"])
     if emptied:
         return closed_by(emptied, "split")
     return closed_by(cleared, "cleared") if cleared and not filled else {}
@@ -118,6 +121,11 @@ def _came_up(one: Seen) -> bool:
     return one.kind == "pot_look" and one.data["seen"] in UP
 
 
+def _nothing_up(one: Seen) -> bool:
+    looked = one.kind == "pot_look" and one.data["seen"] == "nothing"
+    return looked or (one.kind == "pot_gone" and one.data["why"] == "nothing_up")
+
+
 def _of_kind(seen: Iterable[Seen], *kinds: str) -> list[Seen]:
     return [one for one in seen if one.kind in kinds]
 
@@ -127,7 +135,7 @@ def _answers(seen: list[Seen]) -> list[Answer]:
     for one in seen:
         came = one.kind == "pot_split" or _came_up(one)
         up = up or came
-        if came or one is sown or (one.kind == "pot_look" and one.data["seen"] == "nothing"):
+        if came or one is sown or _nothing_up(one):
             answers.append(Answer(came, one.first, one.last))
         elif one.kind == "walked_past" and not up:
             answers.append(Answer(False, one.first, one.last))

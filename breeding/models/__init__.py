@@ -6,7 +6,7 @@ from breeding.models.expectations import Expectation, LeftOut
 from breeding.models.pods import Harvested, PodLook, TakeLook
 from breeding.models.pollen import PollenCollected, PollenLot, PollenReceived, PollenStored
 from breeding.models.posted import OutcomeTold, PollenSent, PollenSplit, SeedSent, SeedSplit
-from breeding.models.pots import PotLook, PotLoss, PotSplit, PotTrouble, SeedPot, Sown
+from breeding.models.pots import PotGone, PotLook, PotLoss, PotSplit, PotTrouble, SeedPot, Sown
 from breeding.models.routines import Routine, RoutineChanged, RoutineDone, RoutineMade
 from breeding.models.sections import Pollinated, Section
 from breeding.models.seed import SeedCleaned, SeedLot, SeedReceived, SeedStored
@@ -31,6 +31,7 @@ __all__ = [
     "PollenStored",
     "Pollinated",
     "PotCleared",
+    "PotGone",
     "PotLook",
     "PotLoss",
     "PotSown",

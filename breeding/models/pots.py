@@ -126,6 +126,24 @@ class PotLoss(models.Model):
         return f"{self.lost} lost"
 
 
+class PotGone(models.Model):
+    """Details of the act by which a sown pot leaves with all that is in it."""
+
+    class Why(models.TextChoices):
+        NOTHING_UP = "nothing_up", "nothing came up"
+        DIED = "died", "all of it died"
+        DROPPED = "dropped", "dropped or spilt"
+        SOLD = "sold", "sold"
+        GIVEN = "given", "given away"
+        THROWN = "thrown", "thrown away"
+
+    act = models.OneToOneField(Act, on_delete=models.PROTECT, primary_key=True, related_name="potgone")
+    why = models.CharField(max_length=10, choices=Why)
+
+    def __str__(self) -> str:
+        return self.get_why_display()
+
+
 class PotTrouble(models.Model):
     """Details of trouble seen in a pot."""
 

@@ -15,6 +15,11 @@ class SizeClass(models.TextChoices):
     UNDER_100 = "100", "50 to 99"
     MORE = "more", "100 or more"
 
+    @property
+    def most(self) -> int | None:
+        """The most flowers of this class; None where it is open."""
+        return None if self is SizeClass.MORE else int(self) - 1
+
 
 class Section(LivingThing):
     """The part of a spike that one pollen went on: what carries the tag. Day 0 runs from the first to the last dab."""

@@ -6,7 +6,8 @@ from dataclasses import replace
 from datetime import date
 
 from breeding.milestones.pots import UP
-from breeding.models import PollenLot, Section, SeedLot, SeedPot, Spike
+from breeding.models import Harvested, PollenLot, PotGone, Section, SeedLot, SeedPot, Spike
+from breeding.models.sections import SizeClass
 from breeding.records.apart import clone_without
 from breeding.records.crosses import wrong_sexes
 from breeding.records.parts import whole_of
@@ -23,6 +24,11 @@ _SPIKES_OF_LOT = Prepared(
         .select_related("plant__clone")
         .order_by("pk")
     )
+)
+_COUNTED_CUTS = Prepared(
+    lambda ids: Harvested.objects.filter(
+        act__links__thing__in=ids, act__voided_by__isnull=True, pods__isnull=False
+    ).values("act_id", "pods")
 )
 
 
@@ -116,25 +122,42 @@ def section_contradictions(
     flags = _before(day, section.day0_first, "before_pollination", "This is older than the pollination.")
     if section.closed_on:
         flags.append(Contradiction("section_was_closed", "This section was harvested, lost or stopped before."))
-    if pods is not None and section.flowers is not None and pods > section.flowers:
-        flags.append(
-            Contradiction(
-                "more_pods_than_flowers", f"{pods} pods, but {section.flowers} flowers were counted at pollination."
-            )
-        )
-    return flags
+    return flags if pods is None else flags + _more_pods_than_flowers(section, pods, f"{pods} pods")
 
 
 def harvest_contradictions(
-    section: Section, *, day: Day, pods: int | None, pods_open: int | None, without: Act | None = None
+    section: Section, *, day: Day, pods: int | None, without: Act | None = None
 ) -> list[Contradiction]:
+    """As for a look, with all that was cut of the section so far."""
     section = apart(section, without)
-    flags = section_contradictions(section, day=day, pods=pods)
+    flags = section_contradictions(section, day=day)
+    if pods is not None:
+        before = pods_cut(section.pk, without)
+        said = f"{before + pods} pods cut in all" if before else f"{pods} pods"
+        flags += _more_pods_than_flowers(section, before + pods, said)
     if section.take == "none":
         flags.append(
             Contradiction("harvest_without_take", "Nothing was swelling at the last look. Another section's tag?")
         )
     return flags
+
+
+def pods_cut(section: int, without: Act | None = None) -> int:
+    """How many pods its harvests counted that were not undone."""
+    return sum(row["pods"] for row in _COUNTED_CUTS.rows([section]) if without is None or row["act_id"] != without.pk)
+
+
+def _more_pods_than_flowers(section: Section, pods: int, said: str) -> list[Contradiction]:
+    if section.flowers is not None:
+        most, flowers = section.flowers, f"{section.flowers} flowers were counted"
+    elif section.size:
+        size = SizeClass(section.size)
+        most, flowers = size.most, f"{size.label.removesuffix(' flowers')} flowers were told"
+    else:
+        return []
+    if most is None or pods <= most:
+        return []
+    return [Contradiction("more_pods_than_flowers", f"{said}, but {flowers} at pollination.")]
 
 
 def packet_contradictions(lot: PollenLot, day: Day, *, without: Act | None = None) -> list[Contradiction]:
@@ -228,6 +251,23 @@ def pot_contradictions(
         )
     if counted is not None and pot.seeds is not None and counted > pot.seeds:
         flags.append(Contradiction("more_seedlings_than_seeds", f"{counted} seedlings from {pot.seeds} seeds."))
+    return flags
+
+
+def pot_leaving_contradictions(pot: SeedPot, *, why: str, day: Day, without: Act | None = None) -> list[Contradiction]:
+    """For a pot that leaves with all that is in it: it had left before, or was never sown, or something was up."""
+    pot = apart(pot, without)
+    flags = _before(day, pot.sown_first, "before_sowing", "This is older than the sowing.")
+    if pot.unsown:
+        flags.append(Contradiction("not_sown_yet", "Nobody has told that this pot was sown. Record that, too."))
+    if pot.closed_why == "split":
+        flags.append(_was_emptied())
+    elif pot.closed_why in PotGone.Why:
+        flags.append(Contradiction("gone_twice", "This pot was already gone. Was the tag on another pot?"))
+    if why == PotGone.Why.NOTHING_UP and pot.stage == "up":
+        flags.append(
+            Contradiction("seedlings_gone", "Seedlings were seen here before. All lost, or another pot's tag?")
+        )
     return flags
 
 

@@ -59,7 +59,6 @@ def harvested(
     entry = Entry(act, "harvested", on=[section], said=facts | {"tag": tag})
     if sent := entry.sent_before():
         return sent
-    counts = {"pods": pods, "pods_open": pods_open}
-    flags = harvest_contradictions(section, day=entry.day, **counts, without=act.replaces)
+    flags = harvest_contradictions(section, day=entry.day, pods=pods, without=act.replaces)
     lot = entry.born(SeedLot, tag=tag, cross=section.cross, section=section)
     return entry.keep(lot, Harvested(**facts), touched=[section], flags=flags)

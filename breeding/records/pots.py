@@ -1,5 +1,10 @@
-from breeding.models import PotLook, PotLoss, PotSplit, PotTrouble, SeedLot, SeedPot, Sown
-from breeding.records.contradictions import pot_contradictions, sowing_contradictions, split_contradictions
+from breeding.models import PotGone, PotLook, PotLoss, PotSplit, PotTrouble, SeedLot, SeedPot, Sown
+from breeding.records.contradictions import (
+    pot_contradictions,
+    pot_leaving_contradictions,
+    sowing_contradictions,
+    split_contradictions,
+)
 from breeding.records.parts import must_not_be_its_own_part
 from nursery.models import Act, Place
 from nursery.records.core import Entry, NewAct, recorded
@@ -69,6 +74,16 @@ def trouble_seen(*, act: NewAct, pot: SeedPot, what: str) -> Act:
     """Algae, moss, gnats, mould, dryness, or a seedling that drifted in from another pot."""
     entry = Entry(act, "pot_trouble", on=[pot], said={"what": what})
     return entry.sent_before() or entry.keep(pot, PotTrouble(what=what))
+
+
+@recorded
+def pot_gone(*, act: NewAct, pot: SeedPot, why: str) -> Act:
+    """A sown pot left with all that was in it: nothing came up, it was dropped, sold. Its story stays."""
+    entry = Entry(act, "pot_gone", on=[pot], said={"why": why})
+    if sent := entry.sent_before():
+        return sent
+    flags = pot_leaving_contradictions(pot, why=why, day=entry.day, without=act.replaces)
+    return entry.keep(pot, PotGone(why=why), flags=flags)
 
 
 @recorded

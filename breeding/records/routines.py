@@ -5,8 +5,9 @@ from django.utils import timezone
 
 from breeding.models import Routine, RoutineChanged, RoutineDone, RoutineMade
 from breeding.science.recurrence import checked
+from nursery.days import EARLIEST
 from nursery.models import Act, Place
-from nursery.records.core import EARLIEST, Entry, NewAct, recorded
+from nursery.records.core import Entry, NewAct, recorded
 from nursery.records.errors import Refused
 
 LATEST_START = timedelta(days=3 * 366)
@@ -49,7 +50,7 @@ def routine_done(*, act: NewAct, routine: Routine, answer: str = "done") -> Act:
 def _facts(entry: Entry, *, words: str, rule: str, starts: date | None, place: Place | None) -> dict[str, Any]:
     starts = starts or entry.day.last or entry.today
     if not EARLIEST <= starts <= entry.today + LATEST_START:
-        raise Refused("start_absurd", "It starts between 1950 and three years from now.", field="starts")
+        raise Refused("start_absurd", f"It starts between {EARLIEST.year} and three years from now.", field="starts")
     try:
         text = checked(rule, start=starts, zone=timezone.get_current_timezone()).text
     except ValueError as error:

@@ -12,8 +12,9 @@ from typing import Any
 
 from breeding.models import PotCleared, PotSown, SeedLot, SeedPot, SowingChanged, SowingPlanned, SowingSession
 from breeding.records.contradictions import clearing_contradictions, pot_sowing_contradictions
+from nursery.days import EARLIEST
 from nursery.models import Act, Place
-from nursery.records.core import EARLIEST, Entry, NewAct, recorded
+from nursery.records.core import Entry, NewAct, recorded
 from nursery.records.errors import Refused
 
 MOST_POTS_A_SESSION = 300

@@ -46,6 +46,8 @@ _CLOSED = {
     "sold": "It was sold",
     "given": "It was given away",
     "thrown": "It was thrown away",
+    "dropped": "It was dropped or spilt",
+    "nothing_up": "Nothing came up in it",
 }
 
 

@@ -19,11 +19,11 @@ from breeding.rounds.order import Group, grouped
 from breeding.rounds.tasks import Round, Task, round_for
 from breeding.rounds.together import together
 from nursery.closings import banners
+from nursery.days import EARLIEST, LATEST
 from nursery.models import Person
 from nursery.views.guards import signed_in
 
 ONE_DAY = timedelta(days=1)
-EARLIEST, LATEST = date(1950, 1, 1), date(2199, 12, 31)
 MOST_REST = 40
 """Of what rolls over, so many are on the page: a season's backlog must not make it slow on a phone."""
 

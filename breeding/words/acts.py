@@ -172,6 +172,10 @@ def pot_split(act: Act) -> str:
     return _joined(f"into {plural(split.pots, 'new pot')}", each, stay, split.medium)
 
 
+def pot_gone(act: Act) -> str:
+    return act.potgone.get_why_display()
+
+
 def pot_trouble(act: Act) -> str:
     return act.pottrouble.get_what_display()
 

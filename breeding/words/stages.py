@@ -8,6 +8,7 @@ from typing import Any
 
 from breeding.models.pods import Swelling
 from breeding.models.pollen import PollenStorage
+from breeding.models.pots import PotGone
 from breeding.models.seed import SeedStorage
 from breeding.words.ages import ago, day_words, ended_words, joined, plural
 from breeding.words.routines import rule_words
@@ -136,6 +137,8 @@ def seedpot(row: Any, today: date) -> str:
     sown = f"sown {sown}" if sown else "sown on a day not known"
     if row.closed_why == "split":
         return ended_words("split into other pots", row.closed_day, today)
+    if row.closed_why in PotGone.Why:
+        return joined(ended_words(PotGone.Why(row.closed_why).label, row.closed_day, today), sown)
     if row.stage == "up":
         return joined(_split_words(row, today) or "germinating", _amount_words(row))
     return joined(sown, "nothing yet" if row.amount == "nothing" or row.last_look else "not looked at yet")

@@ -40,10 +40,11 @@ class Printing(models.Model):
 
 
 class PrintedTag(models.Model):
-    """A tag that was on a print."""
+    """A tag that was on a print, with what its label said: kind, name and lines. Empty where that is not known."""
 
     printing = models.ForeignKey(Printing, on_delete=models.CASCADE, related_name="tags")
     tag = models.ForeignKey(Tag, on_delete=models.PROTECT, related_name="prints")
+    said = models.TextField(default="", blank=True)
 
     class Meta:
         constraints = [models.UniqueConstraint(fields=["printing", "tag"], name="tag_once_on_a_print")]

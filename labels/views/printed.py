@@ -12,6 +12,7 @@ from django.views.decorators.http import require_safe
 
 from labels import contents
 from labels.history import day_and_time, printed_words
+from labels.misprinted import misprinted
 from labels.models import Printing
 from labels.queue import fading, places, walked, wanted
 from labels.views.addresses import address_of
@@ -30,6 +31,11 @@ COLUMNS = (
 WORN_LEAD = (
     "By what these were printed on, their print fades about now. Where it can still be read well, leave it; "
     "print the others anew. The old number stays."
+)
+
+MISPRINTED_LEAD = (
+    "Something was corrected after these were printed, so each says what is no longer so. Print them anew, and take "
+    "the old ones off. The numbers stay."
 )
 
 ELSEWHERE_LEAD = (
@@ -95,6 +101,17 @@ def elsewhere(request: HttpRequest) -> HttpResponse:
     ticks = [Tick(tag, False) for tag in walked(contents.carrying_another(address), walk)]
     lead = ELSEWHERE_LEAD if ticks else "No tag in use carries another address, as far as its print is known."
     return page(request, ticks, title="With another address", lead=lead, walk=walk)
+
+
+@may_record
+@require_safe
+def said_otherwise(request: HttpRequest) -> HttpResponse:
+    """Tags whose print says something else than the books do by now, each with what it says."""
+    walk, found = places(), misprinted()
+    said = {one.tag.number: f"printed as: {one.said}" for one in found}
+    ticks = [Tick(tag, True, said[tag.number]) for tag in walked([one.tag for one in found], walk)]
+    lead = MISPRINTED_LEAD if ticks else "Every tag in use says what the books say, as far as its print is known."
+    return page(request, ticks, title="Printed with other words", lead=lead, walk=walk)
 
 
 def _other_turn(request: HttpRequest, by_age: bool) -> Link:

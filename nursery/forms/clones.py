@@ -8,6 +8,7 @@ from nursery.models import Act, Clone, Taxon
 from nursery.names import species
 from nursery.records.clones import clone_made
 from nursery.records.core import NewAct
+from nursery.records.taxa import facts_written_out
 
 
 class TaxonChoice(forms.Form):
@@ -30,9 +31,8 @@ class TaxonChoice(forms.Form):
         typed = self.cleaned_data["taxon_typed"]
         if self.cleaned_data["taxon"] or not typed:
             return self.cleaned_data["taxon"]
-        read = species(typed)
-        rank = Taxon.Rank.HYBRID if read.hybrid else Taxon.Rank.SPECIES
-        return Taxon.objects.get_or_create(genus=read.genus, epithet=read.epithet, defaults={"rank": rank})[0]
+        told = facts_written_out(species(typed))
+        return Taxon.objects.get_or_create(genus=told.pop("genus"), epithet=told.pop("epithet"), defaults=told)[0]
 
 
 class CloneFacts(TaxonChoice):

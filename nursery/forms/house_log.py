@@ -4,7 +4,7 @@ from django import forms
 from django.utils import timezone
 
 from nursery.closings import named
-from nursery.days import EARLIEST_YEAR, LATEST_YEAR
+from nursery.days import EARLIEST, LATEST
 from nursery.forms.base import ActForm
 from nursery.forms.base import words as in_words
 from nursery.models import Act, HouseEvent, HouseEventEnded
@@ -36,8 +36,8 @@ class HouseEventForm(ActForm):
 
     def clean_closed_until(self):
         until = self.cleaned_data["closed_until"]
-        if until is not None and not EARLIEST_YEAR < until.year < LATEST_YEAR:
-            raise forms.ValidationError("Check the year.")
+        if until is not None and not EARLIEST <= until.date() <= LATEST:
+            raise forms.ValidationError(f"Give a year from {EARLIEST.year} to {LATEST.year}.")
         return until
 
     def clean(self) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from django import forms
 from django.db.models import Q, QuerySet
 from django.utils import timezone
 
-from nursery.days import EARLIEST_YEAR, LATEST_YEAR
+from nursery.days import EARLIEST, LATEST
 from nursery.forms.base import TagNumberField
 from nursery.models import Act, ActLink, Person, Tag
 from nursery.records import registry
@@ -49,8 +49,8 @@ class JournalFilter(forms.Form):
 
     def clean_day(self) -> date | None:
         day = self.cleaned_data["day"]
-        if day is not None and not EARLIEST_YEAR <= day.year <= LATEST_YEAR:
-            raise forms.ValidationError(f"Give a year from {EARLIEST_YEAR} to {LATEST_YEAR}.")
+        if day is not None and not EARLIEST <= day <= LATEST:
+            raise forms.ValidationError(f"Give a year from {EARLIEST.year} to {LATEST.year}.")
         return day
 
     def clean_number(self) -> int | None:

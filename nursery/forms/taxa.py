@@ -27,8 +27,8 @@ class TaxonForm(forms.Form):
         label="CITES appendix",
         choices=Taxon.Appendix.choices,
         widget=forms.RadioSelect,
-        initial=Taxon.Appendix.II,
-        help_text="Look it up in the current appendices; Tepal concludes nothing from it.",
+        help_text="N. rajah and N. khasiana stand in Appendix I, the rest of the genus in Appendix II. Look it up in "
+        "the current appendices; Tepal concludes nothing from it.",
     )
     note = forms.CharField(
         label="Note", required=False, max_length=500, widget=forms.Textarea(attrs={"rows": 2, "maxlength": 500})

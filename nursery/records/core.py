@@ -4,7 +4,7 @@ import uuid
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, time
+from datetime import datetime, time
 from functools import wraps
 from typing import Any
 
@@ -12,7 +12,7 @@ from django.db import IntegrityError, OperationalError, transaction
 from django.db.models import Model
 from django.utils import timezone
 
-from nursery.days import Day
+from nursery.days import EARLIEST, Day
 from nursery.models import Act, ActLink, Flag, LivingThing, Person, Thing, Void
 from nursery.records import locks, milestones, numbers, registry, rights, voiding
 from nursery.records.errors import AlreadySent, Refused
@@ -21,7 +21,6 @@ from nursery.records.payloads import payload_hash
 from nursery.records.prepared import Prepared
 from nursery.records.rows import save_valid
 
-EARLIEST = date(1950, 1, 1)
 _SENT = Prepared(lambda ids: Act.objects.filter(pk__in=ids))
 
 
@@ -154,7 +153,7 @@ class Entry:
             for name, value in columns.items():
                 setattr(instance, name, value)
             save_valid(instance)
-            self._must_have_a_number(thing)
+            self._see_to_a_number(thing)
         else:
             kind = registry.thing_kind(model._meta.model_name)
             thing = Thing.objects.create(kind=kind.code, made_at=self.recorded_at, born_by_id=self.act.id)
@@ -166,7 +165,7 @@ class Entry:
         self._born.append(instance)
         return instance
 
-    def _must_have_a_number(self, thing: Thing) -> None:
+    def _see_to_a_number(self, thing: Thing) -> None:
         """The tag of something that was taken out for a while may be on something else by now."""
         if registry.thing_kind(thing.kind).tagged and not thing.tags.exists():
             numbers.give_number(thing, at=self.recorded_at)
@@ -243,7 +242,9 @@ class Entry:
             raise Refused("day_to_come", "That day is still to come. Choose today or an earlier day.", field="day")
         if day.first < EARLIEST:
             raise Refused(
-                "day_absurd", "That is before 1950. Check the year, or say that it is not known.", field="day"
+                "day_absurd",
+                f"That is before {EARLIEST.year}. Check the year, or say that it is not known.",
+                field="day",
             )
 
     def _must_be_replaceable(self, old: Act) -> None:

@@ -1,12 +1,13 @@
 """Numbers for tags: one sequence for all kinds, each with its check digit last."""
 
+from collections.abc import Iterable
 from datetime import datetime
 
 from django.db import transaction
 from django.utils import timezone
 
 from nursery.damm import number_with_digit
-from nursery.models import Tag, TagSequence, Thing
+from nursery.models import LivingThing, Tag, TagSequence, Thing
 from nursery.records import registry
 from nursery.records.errors import Refused
 from nursery.records.prepared import Prepared
@@ -16,6 +17,12 @@ JUMP_ON_RESTORE = 10_000
 """Numbers left out after a restore: more than may have been printed since the backup was made (our choice)."""
 
 _SEQUENCE = Prepared(lambda ids: TagSequence.objects.select_for_update().filter(pk__in=ids))
+
+
+def current_numbers(things: Iterable[LivingThing]) -> dict[int, int]:
+    """The number that each of these things carries now, by its id; of several tags that of the last made. One query."""
+    tags = Tag.objects.filter(thing__in=[thing.pk for thing in things], retired=False)
+    return dict(tags.order_by("made_at", "number").values_list("thing_id", "number"))
 
 
 def next_numbers(count: int) -> list[int]:

@@ -24,6 +24,6 @@ def payload_hash(act: Any, kind: str, on: Iterable[LivingThing], said: dict[str,
 def _plain(value: Any) -> Any:
     if isinstance(value, Model):
         return value.pk
-    if isinstance(value, set | frozenset | tuple):
-        return list(value)
+    if isinstance(value, set | frozenset):
+        return sorted(value)  # the order of a set is another one after a restart
     return str(value)

@@ -4,9 +4,18 @@ corrected name is written into them again.
 
 from django.db import transaction
 
+from nursery.cites import appendix_of
 from nursery.models import Clone, Person, Taxon
+from nursery.parentage import Species
 from nursery.records import locks, rights, rows
 from nursery.records.descent import settle_tree
+
+
+def facts_written_out(named: Species) -> dict[str, str]:
+    """What is listed of a taxon that somebody wrote out where a plant or a table names it."""
+    rank = Taxon.Rank.HYBRID if named.hybrid else Taxon.Rank.SPECIES
+    appendix = appendix_of(named.genus, named.epithet)
+    return {"genus": named.genus, "epithet": named.epithet, "rank": rank, "cites": appendix}
 
 
 @transaction.atomic

@@ -1,7 +1,7 @@
 """What happened around a thing: to the places in which it stood, while it stood there."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from uuid import UUID
 
@@ -45,17 +45,31 @@ def around(thing: LivingThing, today: date) -> Around:
     if standing is None:
         return Around()
     known = layout()
-    stays = tuple(stays_of(ids([standing]), known).get(standing.pk, ()))
-    events = _events({stay.place for stay in stays}, today)
+    begun = _begun(thing)
+    stays = tuple(_since(begun, stays_of(ids([standing]), known).get(standing.pk, ())))
+    events = [one for one in _events({stay.place for stay in stays}, today) if one.last >= begun]
     now = {stay.place for stay in stays if stay.until is None}
     befell = [(one.act, one.place, one.first, one.last) for one in events]
-    moved = [(act, place, when.first, when.last) for act, (place, when) in known.moved.items()]
+    moved = [(act, place, when.first, when.last) for act, (place, when) in known.moved.items() if when.last >= begun]
     return Around(
         stays=stays,
         acts=_sure_or_not([*befell, *moved], stays),
         going_on=frozenset(one.act for one in events if not one.over and one.place in now),
         known=known,
     )
+
+
+def _begun(thing: LivingThing) -> date:
+    """From when on what stands with its plant was there itself; from the first day on where nobody knows."""
+    first = {"spike": "found_first", "section": "day0_first"}.get(thing.kind)
+    return first and getattr(thing, first) or date.min
+
+
+def _since(begun: date, stays: Iterable[Stay]) -> Iterator[Stay]:
+    """What is left of these stays from a day on."""
+    for stay in stays:
+        if stay.until is None or stay.until.last >= begun:
+            yield replace(stay, since=When(begun, begun)) if stay.since.last < begun else stay
 
 
 def _events(places: set[int], today: date) -> list[Event]:

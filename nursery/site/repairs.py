@@ -30,6 +30,9 @@ MISREAD = Way("misread", "Its buds were misread", taps=True)
 UNKNOWN = Way("unknown-father", "Found pods, father unknown", taps=True)
 ESTIMATE = Way("estimate", "The estimate was low")
 FLOWERS = Way("flowers", "The flower count was low")
+LEAVING = {"plant": "plant_gone", "seedpot": "pot_gone"}
+"""What stands on a bench, and the act by which it leaves."""
+
 ANOTHER = Way("another", "It was another one")
 SWAPPED = Way("swapped", "Two tags were swapped")
 GONE = Way("gone", "It is gone")
@@ -90,12 +93,14 @@ def _offer(way: Way, flag: Flag) -> Offer:
 
 
 def _fits(way: Way, flag: Flag, act: Act) -> bool:
-    """Only a plant is told to be gone, or let out of quarantine; a pot is no longer watched."""
+    """Only what a plant or pot leaves by can be told of it, or taken back; only a plant is let out of quarantine."""
     if way is MISREAD:
         return _may_be_misread(flag, act)
     if way is RELEASED:
         return act.kind == "plant_gone"
-    return way not in {GONE, STILL_HERE} or flag.thing.kind == "plant"
+    if way is STILL_HERE and flag.thing.kind == "seedpot":  # emptied into others, or cleared, it is not taken back
+        return Act.objects.filter(thing=flag.thing_id, kind="pot_gone", voided_by__isnull=True).exists()
+    return way not in {GONE, STILL_HERE} or flag.thing.kind in LEAVING
 
 
 def _may_be_misread(flag: Flag, act: Act) -> bool:

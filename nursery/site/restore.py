@@ -1,7 +1,9 @@
 """Bring a backup back into an empty data folder, and by that prove it.
 
 Everything happens in a folder of its own inside the data folder: unpack, compare, bring up to date, move the tag
-numbers on. Only then two renames put it in place, so that a restore that fails or is cut short leaves no half of one.
+numbers on. Only then two renames put it in place, the photos' and the records', so that a restore that fails leaves
+nothing of itself. One that is cut short may leave its own folder, which the next goes past, or between the two renames
+its photos, which the next asks to have moved away; it never leaves records without their photos.
 """
 
 import json
@@ -38,7 +40,7 @@ from nursery.site.databases import SQLITE_FILE, sqlite
 
 STAGE = ".tepal-restore-"
 # What a data folder may hold and still count as empty: made at every start, or not part of the records.
-NOT_RECORDS = {"secret_key", "static", "demo", "small_photos", backup_log.NAME}
+NOT_RECORDS = {"secret_key", "static", "demo", "small_photos", "learned", backup_log.NAME}
 ANOTHER = "Use another backup"
 
 

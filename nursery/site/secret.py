@@ -6,6 +6,8 @@ from pathlib import Path
 
 from django.utils.crypto import get_random_string
 
+from nursery.site.env import BadSetting
+
 NAME = "secret_key"
 LENGTH = 64
 
@@ -14,12 +16,21 @@ def secret_key(folder: Path) -> str:
     """The key kept in ``folder``; a first start makes both, the folder and the key.
 
     Two processes that start together agree on one key: the file appears with its content or not at all.
+
+    Raises:
+        BadSetting: it is no folder, or none that can be made and written in.
     """
     file = folder / NAME
-    if not file.exists():
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        _make(file)
-    return file.read_text(encoding="ascii").strip()
+    try:
+        if not file.exists():
+            folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+            _make(file)
+        return file.read_text(encoding="ascii").strip()
+    except OSError as error:
+        raise BadSetting(
+            f"Records cannot be kept in {folder} ({error.strerror}); "
+            "set TEPAL_DATA to a folder that can be made and written in."
+        ) from error
 
 
 def _make(file: Path) -> None:

@@ -108,7 +108,7 @@ def server_make(*, port: int, lan: bool) -> tuple[BaseWSGIServer, Listening]:
         )
     except OSError as error:
         raise CommandError(_why_not(error, port)) from error
-    return server, Listening(host=host, port=server.effective_port, lan=address)
+    return server, Listening(host=host, port=int(server.effective_port), lan=address)
 
 
 def proxy_options() -> dict[str, object]:

@@ -15,7 +15,8 @@ from nursery.records.telling import tell
 from nursery.site import fetch
 from nursery.site.cards.parts import Link, Row, row_of
 
-SETTLES = ("not_found", "moved", "plant_gone", "stopped", "stocktake")
+INSTEAD = (("gone", "It is gone"), ("move", "It is elsewhere"))
+SETTLES = ("not_found", "moved", "plant_gone", "pot_gone", "stopped", "stocktake")
 
 
 @dataclass(frozen=True)
@@ -82,7 +83,7 @@ def _said_since(act: Act, missed: list[LivingThing]) -> dict[int, Act]:
     """By thing: the last act since then that says where it is, or that it is nowhere."""
     pks = [one.pk for one in missed]
     later = {"recorded_at__gte": act.recorded_at, "voided_by__isnull": True, "kind__in": SETTLES}
-    details = ("notfound__place", "moved__place", "plantgone", "stocktake")
+    details = ("notfound__place", "moved__place", "plantgone", "potgone", "stocktake")
     own = Act.objects.filter(thing__in=pks, **later).select_related(*details).order_by("recorded_at")
     told = {one.thing_id: one for one in own}
     links = ActLink.objects.filter(thing__in=pks, act__kind="stocktake", act__voided_by__isnull=True)
@@ -97,8 +98,7 @@ def _missed(one: Any, of: Act, since: Act | None, today: date, may_record: bool)
     if not may_record:
         return Difference(row)
     here = reverse("stocktake", args=[of.pk])
-    gone = ("gone", "It is gone") if one.kind == "plant" else ("stop", "Stop watching it")
-    links = [Link(label, f"{act_url(one, slug)}?next={here}") for slug, label in (gone, ("move", "It is elsewhere"))]
+    links = [Link(label, f"{act_url(one, slug)}?next={here}") for slug, label in INSTEAD]
     button = Button("Not found", act_url(one, "missing"), one.place_id or of.thing_id, uuid.uuid4())
     return Difference(row, buttons=(button,), links=tuple(links))
 

@@ -7,7 +7,6 @@ from django.conf import settings
 from django.contrib import auth, messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
@@ -16,6 +15,7 @@ from django_htmx.http import reswap, retarget
 from nursery import sessions
 from nursery.auth import TRIED_BY_CODE
 from nursery.forms.people import CodeForm, SignInForm
+from nursery.links import own_address
 from nursery.models import Person
 from nursery.views import held
 
@@ -63,13 +63,6 @@ def ask(request: HttpRequest) -> HttpResponse:
     if carried:
         return _page(request, target=request.path, carried=carried, status=401)
     return redirect(f"{SIGN_IN}?{urlencode({'next': request.get_full_path()})}")
-
-
-def own_address(request: HttpRequest, address: str) -> str:
-    """The address if it leads to this server; else empty, so that nobody is led away from here."""
-    here = {request.get_host()}
-    is_own = url_has_allowed_host_and_scheme(address, allowed_hosts=here, require_https=request.is_secure())
-    return address if is_own else ""
 
 
 def _tried(request: HttpRequest, form: SignInForm | CodeForm) -> Person | None:

@@ -158,6 +158,7 @@ KINDS = [
         {"pots": st.integers(1, 3), "seedlings": st.none() | st.integers(1, 20), "extent": EXTENT},
     ),
     Told(pots.trouble_seen, {"pot": POT}, {"what": st.just("algae")}),
+    Told(pots.pot_gone, {"pot": POT}, {"why": st.sampled_from(["nothing_up", "sold"])}),
     Told(moves.moved, {"thing": POT, "place": PLACE}),
     Told(moves.moved, {"thing": PLANT, "place": PLACE}),
     Told(quarantine.quarantined, {"plant": PLANT}, {"reason": st.sampled_from(["mosaic", "thrips"])}),

@@ -236,6 +236,7 @@ PAGES: dict[str, Callable[[], list[str]]] = {
     "labels/fading/": _fixed("/labels/fading/"),
     "labels/blank/": _fixed("/labels/blank/"),
     "labels/elsewhere/": _fixed("/labels/elsewhere/"),
+    "labels/other-words/": _fixed("/labels/other-words/"),
     "labels/kinds/": _fixed("/labels/kinds/"),
     "labels/printers/": _fixed("/labels/printers/"),
     "labels/printers/new/": _fixed("/labels/printers/new/"),

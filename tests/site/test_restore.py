@@ -113,8 +113,11 @@ def test_a_folder_with_records_is_refused(records, backup):
 
 
 def test_what_every_start_makes_does_not_count_as_records(backup, empty):
-    for name in ("static", "demo", "media"):
-        (empty / name).mkdir(parents=True)
+    (empty / "media").mkdir(parents=True)
+    for name in ("static", "demo", "small_photos", "learned"):
+        (empty / name).mkdir()
+        (empty / name / "file").touch()
+    (empty / "backups.json").touch()
     (empty / "secret_key").write_text("made by the start")
     restore(backup, folder=empty)
     assert (empty / "secret_key").read_text() == "made by the start"

@@ -9,6 +9,7 @@ from django.core.management import CommandError, call_command
 
 from nursery.records.house_log import house_event
 from tests.making import Nursery, tag_of, today
+from tests.site.processes import manage
 
 
 def _run(*arguments: str) -> str:
@@ -88,6 +89,22 @@ def test_what_rolls_over_is_told_too(nursery: Nursery) -> None:
     assert "If there is time: 3 more" in _run()
     found = json.loads(_run("--format", "json"))
     assert sum(len(group["tasks"]) for group in found["if_there_is_time"]) == 3
+
+
+def test_in_a_folder_without_records_nothing_is_due(tmp_path) -> None:
+    done = manage(tmp_path / "new", "round")
+    assert (done.returncode, done.stderr, done.stdout.splitlines()[1:]) == (0, "", ["Nothing is due."])
+
+
+@pytest.mark.parametrize("day", ["9999-12-31", "2200-01-01", "1949-12-31", "0001-01-01"])
+def test_a_year_that_is_a_slip_is_refused(db: None, day: str) -> None:
+    with pytest.raises(CommandError, match=f"{day} is no day here; give a year from 1950 to 2199"):
+        _run("--date", day)
+
+
+@pytest.mark.parametrize("day", ["1950-01-01", "2199-12-31"])
+def test_the_first_and_the_last_day_have_a_round(db: None, day: str) -> None:
+    assert _run("--date", day).splitlines()[1] == "Nothing is due."
 
 
 @pytest.mark.parametrize("day", ["2026-02-30", "tomorrow", ""])

@@ -4,8 +4,12 @@ import os
 import stat
 from concurrent.futures import ThreadPoolExecutor
 
+import pytest
+
 from nursery.site import secret
+from nursery.site.env import BadSetting
 from nursery.site.secret import secret_key
+from tests.site.processes import manage
 
 
 def test_it_works(tmp_path):
@@ -43,3 +47,26 @@ def test_starts_at_once_agree(tmp_path):
     with ThreadPoolExecutor(4) as pool:
         keys = set(pool.map(lambda _: secret_key(tmp_path / "data"), range(8)))
     assert len(keys) == 1
+
+
+@pytest.mark.parametrize(
+    ("inside", "why"), [("file", "File exists"), ("file/data", "Not a directory"), ("n" * 300, "File name too long")]
+)
+def test_what_cannot_be_a_folder_is_refused_by_name_and_value(tmp_path, inside, why):
+    (tmp_path / "file").touch()
+    with pytest.raises(BadSetting) as refused:
+        secret_key(tmp_path / inside)
+    assert str(refused.value) == (
+        f"Records cannot be kept in {tmp_path / inside} ({why}); "
+        "set TEPAL_DATA to a folder that can be made and written in."
+    )
+
+
+def test_a_command_ends_in_that_sentence(tmp_path):
+    (tmp_path / "file").touch()
+    done = manage(tmp_path / "file", "round")
+    assert (done.returncode, done.stderr) == (
+        1,
+        f"Records cannot be kept in {tmp_path / 'file'} (File exists); "
+        "set TEPAL_DATA to a folder that can be made and written in.\n",
+    )

@@ -174,6 +174,19 @@ def test_letting_the_network_in_answers_to_the_phones_address(settings, monkeypa
     assert settings.ALLOWED_HOSTS[:2] == ["localhost", "192.0.2.7"]
 
 
+@pytest.mark.parametrize(("lan", "host"), [(True, "0.0.0.0"), (False, "127.0.0.1")])
+def test_it_listens_on_every_address_only_where_the_network_is_let_in(settings, monkeypatch, lan, host):
+    monkeypatch.setattr(served, "lan_address", lambda: "192.0.2.7")
+    settings.ALLOWED_HOSTS = ["localhost"]  # put back after the test, whatever is added
+    server, listening = served.server_make(port=0, lan=lan)
+    try:
+        assert server.socket.getsockname() == (host, listening.port)
+        assert (listening.host, listening.lan) == (host, "192.0.2.7" if lan else None)
+    finally:
+        server.task_dispatcher.shutdown()
+        server.close()
+
+
 def test_without_a_network_there_is_nothing_to_let_in(monkeypatch):
     monkeypatch.setattr(served, "lan_address", lambda: None)
     with pytest.raises(CommandError) as refused:

@@ -1,5 +1,6 @@
 """The run's own footing: no test touches a nursery's records, and each runs where it belongs."""
 
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from tests import chromium
 from tests.conftest import SHIPPED, commits, uses_database
 from tests.emptied import all_rows, emptied, put_back
 from tests.isolation import clean_environment
+from tests.site.processes import ROOT
 
 
 def test_no_setting_of_a_nursery_reaches_a_run():
@@ -58,6 +60,26 @@ def test_a_test_in_one_transaction_does_not(db, request):
 
 def test_a_test_without_database_is_not_run_again(request):
     assert not uses_database(request.node)
+
+
+@pytest.mark.parametrize(("pip", "made"), [("exit 1", "-m venv --clear .venv\n"), ("exit 0", "")])
+def test_half_an_environment_is_made_anew(tmp_path, pip, made):
+    """Debian without python3-venv leaves one: a Python, but no pip."""
+    script = (ROOT / "tests/run").read_text().partition("# --- packages of the distribution")[0]
+    _script(tmp_path / "tests/run", script + "python_ready")
+    _script(tmp_path / ".venv/bin/python", pip)
+    _script(tmp_path / "bin/python3", "echo \"$@\" > made; echo 'exit 0' > .venv/bin/python")
+    (tmp_path / "requirements-test.txt").touch()
+    (tmp_path / "made").touch()
+    there = {"PATH": f"{tmp_path / 'bin'}:/usr/bin:/bin"}
+    subprocess.run(["sh", "tests/run"], cwd=tmp_path, env=there, check=True)
+    assert (tmp_path / "made").read_text() == made
+
+
+def _script(path: Path, text: str) -> None:
+    path.parent.mkdir(parents=True)
+    path.write_text(f"#!/bin/sh\n{text}\n")
+    path.chmod(0o755)
 
 
 @pytest.mark.parametrize(

@@ -46,7 +46,7 @@ def _own_acts(pot: SeedPot) -> list[tuple[str, str]]:
         return []
     if pot.unsown:
         return [("Move", "move")]
-    return [("Move", "move"), ("Seedlings lost", "loss"), ("Pot split", "split")]
+    return [("Move", "move"), ("Seedlings lost", "loss"), ("Pot split", "split"), ("Gone", "gone")]
 
 
 def _details(pot: SeedPot, today: date) -> list:

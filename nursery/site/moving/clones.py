@@ -8,7 +8,7 @@ from breeding.words.names import name_parts
 from nursery.models import Clone, Taxon
 from nursery.parentage import species
 from nursery.records.clones import clone_made
-from nursery.records.taxa import taxon_added
+from nursery.records.taxa import facts_written_out, taxon_added
 from nursery.site.models import Import, ImportedClone
 from nursery.site.moving.making import Making, refused, thing_of
 from nursery.site.moving.tables.errors import CellWrong, quoted
@@ -43,9 +43,7 @@ class Clones:
         key = (read.genus, read.epithet)
         if key not in self._taxa:
             self._tell_of_a_slip(read.epithet)
-            rank = Taxon.Rank.HYBRID if read.hybrid else Taxon.Rank.SPECIES
-            facts = {"genus": read.genus, "epithet": read.epithet, "rank": rank, "cites": Taxon.Appendix.II}
-            self._taxa[key] = taxon_added(by=self._making.by, **facts)
+            self._taxa[key] = taxon_added(by=self._making.by, **facts_written_out(read))
             self._making.new_taxa.append(str(self._taxa[key]))
         return self._taxa[key]
 

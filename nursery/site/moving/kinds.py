@@ -51,7 +51,10 @@ _TAG = Column(
     help="The number of a blank tag of ours that hangs on it already.",
 )
 _PLACE = Column(
-    "place", "Place", ("where", "location", "bench", "stands"), help="From the house inwards: House 1 / Bench 2"
+    "place",
+    "Place",
+    ("where", "location", "bench", "stands", "house", "greenhouse", "tray"),
+    help="From the house inwards: House 1 / Bench 2",
 )
 _REMARK = Column(REMARK, "Remark", ("remarks", "note", "notes", "comment", "comments"))
 _SEED_PARENT = Column(
@@ -77,7 +80,17 @@ PLANTS = Kind(
         Column(
             "word",
             "Own word",
-            ("clone", "clone name", "designation", "clone word", "letter", "clone letter", "cultivar", "individual"),
+            (
+                "clone",
+                "clone name",
+                "name",
+                "designation",
+                "clone word",
+                "letter",
+                "clone letter",
+                "cultivar",
+                "individual",
+            ),
             help="Your word or letter for the clone. Without one, each row is a clone of its own.",
         ),
         Column(
@@ -102,7 +115,18 @@ PLANTS = Kind(
         Column(
             "came",
             "Here since",
-            ("since", "date", "came", "arrived", "acquired", "bought on", "date acquired", "date bought", "received"),
+            (
+                "since",
+                "date",
+                "came",
+                "arrived",
+                "acquired",
+                "bought",
+                "bought on",
+                "date acquired",
+                "date bought",
+                "received",
+            ),
             "day",
         ),
         _PLACE,

@@ -10,10 +10,9 @@ from typing import Any
 from django.db import connection, transaction
 from django.utils import timezone
 
-from nursery.days import Day
+from nursery.days import EARLIEST, Day
 from nursery.models import Flag, Person, Thing
 from nursery.records import registry
-from nursery.records.core import EARLIEST
 from nursery.records.errors import AlreadySent, Refused
 from nursery.records.mind import keeping_in_mind
 from nursery.site.models import Import

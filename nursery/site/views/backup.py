@@ -1,5 +1,7 @@
 """How to make a backup and prove it. Made by a command on the server, because it must land outside of it."""
 
+from shlex import quote
+
 from django.conf import settings
 from django.db import connection
 from django.http import HttpRequest, HttpResponse
@@ -20,6 +22,7 @@ def backup(request: HttpRequest) -> HttpResponse:
         {
             "section": "office",
             "data": settings.DATA,
+            "quoted": quote(str(settings.DATA)),
             "media": settings.MEDIA_ROOT,
             "on_postgresql": connection.vendor == "postgresql",
             "made": noted.get("made"),

@@ -15,6 +15,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from breeding.models import Pollinated, Spike
+from breeding.records.contradictions import pods_cut
 from breeding.records.spikes import spike_looked
 from breeding.words.names import name_parts
 from nursery.damm import read_number
@@ -30,7 +31,7 @@ from nursery.records.undo import undone
 from nursery.site import fetch, pages
 from nursery.site.cards.parts import Row, row_of
 from nursery.site.meant import meant_rows
-from nursery.site.repairs import MISREAD, WAYS
+from nursery.site.repairs import LEAVING, MISREAD, WAYS
 from nursery.site.search import by_words
 from nursery.site.views import answered
 from nursery.typed_tags import leads_nowhere
@@ -116,7 +117,7 @@ def _father_is_unknown(flag: Flag) -> Callable[[NewAct], Act]:
 
 def _it_is_still_here(flag: Flag) -> Callable[[NewAct], Act]:
     """What said that it is gone is taken back."""
-    ends = Act.objects.filter(thing=flag.thing_id, kind="plant_gone", voided_by__isnull=True)
+    ends = Act.objects.filter(thing=flag.thing_id, kind=LEAVING[flag.thing.kind], voided_by__isnull=True)
     end = ends.order_by("-recorded_at").first()
     if end is None:
         raise Refused("not_gone", "Nothing says any more that it is gone.")
@@ -149,7 +150,7 @@ def _flowers(request: HttpRequest, flag: Flag) -> HttpResponse:
     """The form of the pollination, its flowers as many as there were pods."""
     link = flag.act.links.filter(thing__kind="section").select_related("thing__born_by").first()
     section = link.thing if link else flag.act.thing
-    pods = _pods(flag.act)
+    pods = pods_cut(section.pk) if flag.act.kind == "harvested" else _pods(flag.act)
     values = {"flag": flag.pk, "next": reverse("sort-out")} | ({"flowers": pods} if pods is not None else {})
     return redirect(f"{reverse('correct', kwargs={'pk': section.born_by_id})}?{urlencode(values)}")
 

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_safe
 from breeding.sowing.in_hand import other_in_hand
 from breeding.words.names import name_parts
 from breeding.words.stages import stage_words
+from labels.misprinted import misprint_of
 from nursery.closings import banners_at, banners_of
 from nursery.links import thing_url
 from nursery.models import LivingThing, Place, Tag
@@ -64,6 +65,7 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
             *quarantine_notices(thing, today),
             *other_in_hand(thing, hands(request), today),
         ],
+        "misprint": misprint_of(thing.number) if thing.number and thing.is_open and request.user.may_record else None,
         "moved_on": now,
         "fallen": fallen(thing, scanned) if scanned and request.user.may_record else None,
         "flags": flags_of([thing.pk], hands(request)),

@@ -1,8 +1,12 @@
 """Choosing pollen for a section: the best stands first, and nothing good is hidden behind what is past."""
 
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
 from breeding.forms.sections import PollinateForm
 from nursery.records.plants import plant_gone
-from tests.making import Nursery
+from nursery.templatetags.tepal import plate
+from tests.making import Nursery, tag_of
 
 
 def test_fresh_pollen_first_then_what_keeps_shortest_then_what_is_past_then_unknown(nursery: Nursery):
@@ -26,3 +30,20 @@ def test_what_is_past_its_best_says_so(nursery: Nursery):
     lot = nursery.pollen(storage="bench", days_ago=30)
     [words] = [words for value, words in PollinateForm().fields["pollen"].choices if value == f"lot:{lot.pk}"]
     assert words.endswith("(on the bench, 30 days old, past its best)")
+
+
+def test_each_has_the_number_that_stands_on_it(nursery: Nursery):
+    lot, male = nursery.pollen(), nursery.spike(sex="male", seen="showing")
+    words = dict(PollinateForm().fields["pollen"].choices)
+    assert words[f"lot:{lot.pk}"].startswith(f"{plate(tag_of(lot).number)} · {lot.clone} (")
+    assert words[f"spike:{male.pk}"].startswith(f"{plate(tag_of(male).number)} · {male.plant.clone} (fresh")
+
+
+def test_many_packets_cost_no_more_questions(nursery: Nursery):
+    counts = []
+    for _ in range(2):
+        nursery.pollen(), nursery.spike(sex="male", seen="showing")
+        with CaptureQueriesContext(connection) as asked:
+            PollinateForm()
+        counts.append(len(asked))
+    assert counts[0] == counts[1]

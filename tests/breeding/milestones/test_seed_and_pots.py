@@ -118,6 +118,10 @@ def test_a_seed_pot(acts: list[Seen], expected: dict[str, Any]) -> None:
     _has(seed_pot(in_order(POTTED, *acts)), **expected)
 
 
+def _gone(when: Any, why: str) -> Seen:
+    return told("pot_gone", when, why=why)
+
+
 def _counted(day: int, number: int) -> Seen:
     return told("pot_look", day, seen="few", counted=number)
 
@@ -150,9 +154,27 @@ GOES_ON = {"closed_on": None, "closed_why": ""}
         ([_split(44, **ALL), _split(60)], GOES_ON),
         ([_split(UNKNOWN, recorded=70)], {"split_first": None, "split_last": on(70), "last_look": None}),
         ([told("postponed", 40, until=on(90)), _split(44)], {"later_until": None}),
+        ([_split(44), _gone(60, "thrown")], {"closed_on": on(60), "closed_why": "thrown"}),
+        ([_split(44, **ALL), _gone(60, "thrown")], {"closed_on": on(60), "closed_why": "thrown"}),
+        ([_gone(30, "dropped"), _split(44, **ALL)], {"closed_on": on(44), "closed_why": "split"}),
     ],
 )
 def test_a_pot_that_was_split(acts: list[Seen], expected: dict[str, Any]) -> None:
+    _has(seed_pot(in_order(POTTED, *acts)), **expected)
+
+
+@pytest.mark.parametrize(
+    ("acts", "expected"),
+    [
+        ([_gone(70, "nothing_up")], {"closed_on": on(70), "closed_why": "nothing_up", "first_after": on(70)}),
+        ([_gone(70, "dropped")], {"closed_why": "dropped", "first_after": on(0)}),
+        ([_gone(UNKNOWN, "sold")], {"closed_first": None, "closed_why": "sold"}),
+        ([_gone(70, "dropped"), told("pot_look", 80, seen="few")], GOES_ON | {"stage": "up"}),
+        ([_gone(70, "dropped"), told("pot_look", 70, seen="few")], {"closed_why": "dropped"}),
+        ([_gone(70, "died"), _gone(80, "thrown")], {"closed_on": on(80), "closed_why": "thrown"}),
+    ],
+)
+def test_a_pot_that_is_gone(acts: list[Seen], expected: dict[str, Any]) -> None:
     _has(seed_pot(in_order(POTTED, *acts)), **expected)
 
 

@@ -218,6 +218,44 @@ def test_more_pods_than_flowers(record: Callable[..., Act], facts: dict[str, Any
     assert _told(act) == [("more_pods_than_flowers", sentence)]
 
 
+def test_more_pods_than_flowers_by_two_harvests(nursery: Nursery) -> None:
+    section = nursery.section(days_ago=20, flowers=10)
+    first = nursery.record(harvested, section=section, what="pods", pods=8, days_ago=2)
+    second = nursery.record(harvested, section=section, what="pods", pods=8, days_ago=1)
+    sentence = "16 pods cut in all, but 10 flowers were counted at pollination."
+    assert (_told(first), _told(second)) == ([], [("more_pods_than_flowers", sentence)])
+
+
+def test_pods_that_were_not_cut_after_all_do_not_count(nursery: Nursery) -> None:
+    section = nursery.section(days_ago=20, flowers=10)
+    cut = {"section": section, "what": "pods", "pods": 8}
+    undone(act=nursery.act(), target=nursery.record(harvested, **cut, days_ago=3))
+    first = nursery.record(harvested, **cut, days_ago=2)
+    corrected = nursery.record(harvested, **cut | {"pods": 7}, days_ago=2, replaces=first)
+    assert (_told(first), _told(corrected)) == ([], [])
+    assert _told(nursery.record(harvested, **cut | {"pods": 3}, days_ago=1)) == []
+    nursery.record(harvested, section=nursery.section(days_ago=20), pods=8)  # of another section
+    assert _told(nursery.record(harvested, section=section, what="pods", days_ago=1)) == [], "nobody counted"
+
+
+@pytest.mark.parametrize(
+    ("size", "pods", "sentence"),
+    [
+        ("10", 9, ""),
+        ("10", 10, "10 pods, but under 10 flowers were told at pollination."),
+        ("25", 24, ""),
+        ("25", 25, "25 pods, but 10 to 24 flowers were told at pollination."),
+        ("more", 2000, ""),
+        ("", 2000, ""),
+    ],
+)
+def test_more_pods_than_flowers_were_guessed(nursery: Nursery, size: str, pods: int, sentence: str) -> None:
+    section = nursery.section(days_ago=20, size=size)
+    told = [("more_pods_than_flowers", sentence)] if sentence else []
+    assert _told(nursery.record(take_read, section=section, swelling="all", pods=pods)) == told
+    assert _told(nursery.record(harvested, section=section, pods=pods)) == told
+
+
 def test_a_harvest_where_nothing_was_swelling(nursery: Nursery) -> None:
     section = nursery.section(days_ago=60)
     nursery.record(take_read, section=section, swelling="none", days_ago=20)

@@ -79,6 +79,7 @@ def test_after_the_tags_of_a_sowing_alone_the_sowing_is_next(as_grower, stocks, 
     mixed = sent | {"numbers": [*pots, tag_of(nursery.plant()).number]}
     assert as_grower.post("/labels/sheet/right/", mixed).headers["Location"].startswith("/labels/")
     nursery.record(undone, target=act)
+    assert as_grower.get(f"/labels/print/{pots[0]}/").status_code == 200
     assert as_grower.post("/labels/sheet/right/", sent | {"numbers": pots}).headers["Location"].startswith("/labels/")
 
 

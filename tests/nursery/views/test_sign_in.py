@@ -94,11 +94,13 @@ def test_who_is_signed_in_is_sent_on(as_grower: Client) -> None:
         "https:elsewhere.example",
         "http://testserver.elsewhere.example/",
         "http://testserver@elsewhere.example/",
+        "moss",
     ],
 )
-def test_nobody_is_led_to_another_host(stranger: Client, grower: Person, elsewhere: str) -> None:
+def test_nobody_is_led_to_another_host_or_to_no_address(stranger: Client, grower: Person, elsewhere: str) -> None:
     assert stranger.get(PAGE, {"next": elsewhere}).context["next"] in ("", "/")
     assert stranger.post(PAGE, _typed(next=elsewhere))["Location"] == "/"
+    assert stranger.get(PAGE, {"next": elsewhere})["Location"] == "/"  # signed in by now
 
 
 def test_the_page_says_that_plain_http_makes_sessions_short(stranger: Client, settings) -> None:

@@ -1,6 +1,10 @@
 """Species and named hybrids: listed, added, corrected, and the names of clones that follow."""
 
+import uuid
+from importlib import import_module
+
 import pytest
+from django.apps import apps
 from django.test import Client
 
 from nursery.models import Clone, Taxon
@@ -22,6 +26,28 @@ def test_a_grower_adds_one(as_grower: Client) -> None:
         "II",
         "From the hills.",
     )
+
+
+def test_nobody_gets_an_appendix_that_nobody_chose(as_grower: Client) -> None:
+    page = as_grower.get(NEW)
+    assert page.context["form"]["cites"].value() is None
+    assert as_grower.post(NEW, _payload(cites="")).status_code == 422
+
+
+@pytest.mark.parametrize(("epithet", "appendix"), [("rajah", "I"), ("khasiana", "I"), ("ampullaria", "II")])
+def test_a_species_written_out_with_a_plant_gets_its_appendix(as_owner: Client, epithet: str, appendix: str) -> None:
+    """Source: the CITES appendices."""
+    values = {"act_id": uuid.uuid4(), "taxon_typed": epithet, "designation": "thimble", "origin": "unknown"}
+    assert as_owner.post("/plants/new/", values).status_code == 302
+    assert Taxon.objects.get().cites == appendix
+
+
+@pytest.mark.django_db
+def test_what_was_listed_under_two_without_asking_is_put_right() -> None:
+    for epithet, cites in (("rajah", "II"), ("lowii", "II"), ("khasiana", "I")):
+        Taxon.objects.create(epithet=epithet, cites=cites)
+    import_module("nursery.migrations.0017_appendix_one").list_under_one(apps, None)
+    assert dict(Taxon.objects.values_list("epithet", "cites")) == {"rajah": "I", "lowii": "II", "khasiana": "I"}
 
 
 @pytest.mark.parametrize(

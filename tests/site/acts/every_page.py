@@ -110,6 +110,7 @@ VALUES: dict[tuple[str | None, str], Callable[[Nursery], Values]] = {
     ("seedlot", "finish"): lambda _: {},
     ("seedpot", "look"): lambda _: {"seen": "few"},
     ("seedpot", "loss"): lambda _: {"lost": 2, "why": "unknown"},
+    ("seedpot", "gone"): lambda _: {"why": "dropped"},
     ("seedpot", "trouble"): lambda _: {"what": "algae"},
     ("seedpot", "split"): lambda _: {"pots": 2, "extent": "part"},
     ("seedpot", "sown"): lambda _: {"seeds": 30},

@@ -101,8 +101,8 @@ FAULTS = {
     "no day of a calendar": _day("31 Feb 2025", "“31 Feb 2025” is no day of any calendar. Look at it again."),
     "a thirteenth month": _day("2024-13-01", "“2024-13-01” is no day of any calendar. Look at it again."),
     "a day to come": _day("2190-01-01", "That day is still to come. Choose today or an earlier day."),
-    "an old year": _day("1893", "“1893”: give a year from 1900 to 2199."),
-    "before anybody": _day("May 1930", "That is before 1950. Check the year, or say that it is not known."),
+    "an old year": _day("1893", "“1893”: give a year from 1950 to 2199."),
+    "before anybody": _day("May 1930", "“May 1930”: give a year from 1950 to 2199."),
     "a memory": _day(
         "when we moved",
         "“when we moved” is no day that can be read here. Write it like 2026-03-09, 9 Mar 2026, March 2026, "

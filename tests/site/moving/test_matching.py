@@ -65,6 +65,12 @@ def test_a_named_hybrid_and_another_genus_are_listed_as_such(owner: Person) -> N
     ]
 
 
+def test_a_species_of_appendix_one_is_listed_there(owner: Person) -> None:
+    """Source: the CITES appendices."""
+    _in(owner, "plants", "Species\nrajah\nkhasiana\nlowii\n")
+    assert dict(Taxon.objects.values_list("epithet", "cites")) == {"rajah": "I", "khasiana": "I", "lowii": "II"}
+
+
 def test_a_slip_of_the_pen_is_noticed(owner: Person, nursery: Nursery) -> None:
     nursery.taxon("veitchii")
     moving = looked_over(owner, "plants", "Species\nvietchii\n")

@@ -1,6 +1,7 @@
 """How to back up: the commands, and what is known of the last one, without promising more."""
 
 from datetime import UTC, datetime
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -30,6 +31,14 @@ def test_it_tells_the_commands_of_this_database(as_owner: Client, folder: Path) 
     }
     assert all(command in page for command in told[connection.vendor])
     assert {"backup", "restore"} <= get_commands().keys()
+
+
+def test_the_command_names_the_folder_of_these_records(as_owner: Client, tmp_path: Path, settings) -> None:
+    """The demo has a folder of its own, and a server started elsewhere would look in the usual one."""
+    settings.DATA = tmp_path / "my records"
+    page = unescape(as_owner.get(PAGE).text)
+    if connection.vendor == "sqlite":
+        assert f"TEPAL_DATA='{tmp_path}/my records' .venv/bin/python manage.py backup /path/to/tepal.tar" in page
 
 
 def test_it_says_where_nothing_is_known(as_owner: Client, folder: Path) -> None:

@@ -132,8 +132,8 @@ def test_undone_ones_only(as_viewer: Client, nursery: Nursery) -> None:
         ({"number": "9" * 400}, "number", "Ensure this value has at most 40 characters (it has 400)."),
         ({"undone": "🌱"}, "undone", "Choose one from the list."),
         ({"day": "soon"}, "day", "Write the day as year-month-day, for example 2026-03-09."),
-        ({"day": "0001-01-01"}, "day", "Give a year from 1900 to 2199."),
-        ({"day": "9999-12-31"}, "day", "Give a year from 1900 to 2199."),
+        ({"day": "1949-12-31"}, "day", "Give a year from 1950 to 2199."),
+        ({"day": "9999-12-31"}, "day", "Give a year from 1950 to 2199."),
     ],
 )
 def test_nonsense_in_the_choice_is_said_and_chooses_nothing(

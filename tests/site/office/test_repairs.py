@@ -181,6 +181,14 @@ def test_the_flower_count_is_corrected_in_the_pollination(as_owner: Client, more
     assert (more_pods.flowers, more_pods.cancelled, _open("more_pods_than_flowers")) == (20, False, True)
 
 
+def test_after_two_harvests_there_were_as_many_flowers_as_pods_cut_in_all(as_owner: Client, nursery: Nursery) -> None:
+    section = nursery.section(days_ago=60, flowers=10)
+    for days_ago in (2, 1):
+        nursery.record(harvested, section=section, what="pods", pods=8, days_ago=days_ago)
+    offer = _offers(as_owner, "more_pods_than_flowers")["The flower count was low"]
+    assert as_owner.get(offer.url, follow=True).context["form"]["flowers"].value() == "16"
+
+
 def test_a_low_estimate_is_put_right_by_a_better_one(as_grower: Client, nursery: Nursery) -> None:
     lot: SeedLot = nursery.seed(days_ago=20, estimate=100)
     nursery.record(sown, lot=lot, pots=3, seeds=50, days_ago=2)
@@ -312,9 +320,9 @@ def test_what_was_not_found_is_gone_or_elsewhere(nursery: Nursery, as_owner: Cli
     assert not open_flags().exists()
 
 
-def test_a_pot_that_was_not_found_is_not_told_to_be_gone(nursery: Nursery, as_owner: Client) -> None:
+def test_a_pot_that_was_not_found_is_gone_or_elsewhere_too(nursery: Nursery, as_owner: Client) -> None:
     nursery.record(not_found, thing=nursery.pot())
-    assert set(_offers(as_owner, "not_found")) == {"It stands elsewhere"}
+    assert set(_offers(as_owner, "not_found")) == {"It stands elsewhere", "It is gone"}
 
 
 def test_every_reason_that_has_repairs_is_one_that_is_given() -> None:

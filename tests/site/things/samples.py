@@ -86,6 +86,7 @@ STAGES: dict[str, tuple[Make, str]] = {
     "pot not looked at": (lambda nursery: nursery.pot(days_ago=54), "sown 54 days ago, not looked at yet"),
     "pot with nothing": (_pot("nothing"), "sown 54 days ago, nothing yet"),
     "pot up": (_pot("few"), "germinating, a few seedlings"),
+    "pot gone": (_then(_pot("few"), "pot", pots.pot_gone, why="dropped"), "dropped or spilt"),
     "plant gone": (_then(lambda nursery: nursery.plant(), "plant", plant_gone, why="sold"), "sold"),
     "clone unsexed": (lambda nursery: nursery.clone(), "sex not known yet"),
     "clone sexed": (lambda nursery: nursery.female().plant.clone, "female by its spikes"),

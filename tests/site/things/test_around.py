@@ -72,8 +72,21 @@ def test_what_befell_a_house_is_in_the_story_of_all_that_stood_there_then(
         "Warm house, house log: treatment, soap spray, over by then",
         "Cool house, house log: frost, over by then",
     ]
-    spike = nursery.spike(plant, days_ago=10)
-    assert set(told) <= set(_story(as_viewer, spike)), "a spike stands with its plant"
+
+
+def test_a_spike_stands_with_its_plant_from_its_own_first_day_on(
+    nursery: Nursery, plant: Plant, as_viewer: Client
+) -> None:
+    for days_ago in (60, 20):
+        nursery.record(house_event, place=plant.place, what="frost", over=True, days_ago=days_ago)
+    spike = nursery.spike(plant, sex="female", days_ago=30)
+    section = nursery.section(spike, days_ago=10)
+    frosts = [len([words for words in _story(as_viewer, one) if "frost" in words]) for one in (plant, spike, section)]
+    assert frosts == [2, 1, 0]
+    assert [words for _, words in _stood(as_viewer, section)] == [f"since {_day(10)}"] * 3
+    assert {words for _, words in _stood(as_viewer, spike)} == {f"since {_day(30)}"}
+    unknown = nursery.spike(plant, day=Day.unknown())
+    assert len([words for words in _story(as_viewer, unknown) if "frost" in words]) == 2
 
 
 def test_what_goes_on_reaches_all_that_came_meanwhile(nursery: Nursery, as_viewer: Client):

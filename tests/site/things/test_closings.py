@@ -64,7 +64,8 @@ def test_a_viewer_reads_it_and_ends_nothing(house: Place, as_viewer: Client):
         ({"what": "heat", "product": "soap"}, "Only a treatment has this."),
         ({"what": "other"}, "Say in words what happened."),
         ({"what": "treatment", "closed_until": "soon"}, "Write day and time as on the label"),
-        ({"what": "treatment", "closed_until": "0001-01-01T00:00"}, "Check the year."),
+        ({"what": "treatment", "closed_until": "0001-01-01T00:00"}, "Give a year from 1950 to 2199."),
+        ({"what": "treatment", "closed_until": "2199-12-31T12:00"}, "That is more than a year away."),
     ],
 )
 def test_the_form_says_what_is_missing(nursery: Nursery, as_grower: Client, values: dict, words: str):

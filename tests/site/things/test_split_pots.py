@@ -42,6 +42,7 @@ def test_told_on_its_form_it_leads_from_the_old_tag_to_the_new_pots_and_back(
     scan = f"/t/{tag_of(pot).number}/"
     form = f"{thing_url(pot)}split/"
     assert f'href="{form}"' in as_grower.get(scan).text
+    assert as_grower.get(form).context["form"]["place"].value() == pot.place_id != bench.pk
     values = {"pots": 2, "seedlings": 20, "extent": "all", "place": bench.pk, "act_id": uuid.uuid4()}
     asked = as_grower.post(form, values | {"seedlings": 19})
     assert "41 seedlings were counted in it and 38 moved: were 3 lost?" in asked.text

@@ -12,15 +12,20 @@ from breeding.rounds import words
 from breeding.rounds.order import Group
 from breeding.rounds.tasks import Round, Task, round_for
 from nursery.closings import open_events, sentence
+from nursery.days import EARLIEST, LATEST
+from nursery.site.first_start import database_ready
 from nursery.site.management.pageless import PagelessCommand
 
 
 def day(text: str) -> date:
     """A day as typed after --date."""
     try:
-        return date.fromisoformat(text)
+        day = date.fromisoformat(text)
     except ValueError as error:
         raise ArgumentTypeError(f"{text} is no day; write it as year-month-day, for example 2026-03-09") from error
+    if not EARLIEST <= day <= LATEST:
+        raise ArgumentTypeError(f"{text} is no day here; give a year from {EARLIEST.year} to {LATEST.year}")
+    return day
 
 
 class Command(PagelessCommand):
@@ -31,6 +36,7 @@ class Command(PagelessCommand):
         parser.add_argument("--format", choices=("text", "json"), default="text")
 
     def handle(self, *args: Any, date: date | None, format: str, **options: Any) -> None:
+        database_ready()
         found = round_for(date or timezone.localdate())
         text = json.dumps(as_plain(found), indent=2, ensure_ascii=False) if format == "json" else as_text(found)
         self.stdout.write(text)

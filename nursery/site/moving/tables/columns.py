@@ -78,10 +78,13 @@ class Told:
 
 
 def guessed(headings: Sequence[str], kind: Kind) -> list[str]:
-    """For each heading the name of its column; what fits none is kept as a remark, so that nothing is lost."""
+    """For each heading the name of its column; what fits none is kept as a remark, so that nothing is lost.
+
+    A column's own words come first: beside "Species", "Name" is no species.
+    """
     taken: set[str] = set()
     names = [""] * len(headings)
-    for fits in (_is_same, _has_words_of):
+    for fits in (_is_its_own, _is_same, _has_words_of):
         for at, heading in enumerate(headings):
             name = "" if names[at] or not heading else _best(heading, kind, fits, taken)
             if name:
@@ -124,7 +127,7 @@ def _otherwise(heading: str) -> str:
     return LEAVE_OUT if _bare(heading) in OURS else REMARK
 
 
-def _best(heading: str, kind: Kind, fits: Callable[[str, str], bool], taken: set[str]) -> str:
+def _best(heading: str, kind: Kind, fits: Callable[[str, str, Column], bool], taken: set[str]) -> str:
     """The free column whose longest way of saying it fits this heading."""
     if _bare(heading) in OURS:
         return ""
@@ -133,22 +136,30 @@ def _best(heading: str, kind: Kind, fits: Callable[[str, str], bool], taken: set
         for column in kind.columns
         if column.name not in taken
         for way in _ways(column)
-        if fits(_bare(heading), way)
+        if fits(_bare(heading), way, column)
     ]
     return max(ways, default=(0, ""), key=lambda pair: pair[0])[1]
 
 
-def _is_same(heading: str, way: str) -> bool:
+def _is_its_own(heading: str, way: str, column: Column) -> bool:
+    return heading == way and way in _own_ways(column)
+
+
+def _is_same(heading: str, way: str, column: Column) -> bool:
     return heading == way
 
 
-def _has_words_of(heading: str, way: str) -> bool:
+def _has_words_of(heading: str, way: str, column: Column) -> bool:
     """All words of a way of more than three letters, in any order: "date sown (approx.)" is "sown"."""
     return len(way) > 3 and set(way.split()) <= set(heading.split())
 
 
 def _ways(column: Column) -> set[str]:
-    return {_bare(one) for one in (column.label, column.name.replace("_", " "), *column.headings)}
+    return _own_ways(column) | {_bare(one) for one in column.headings}
+
+
+def _own_ways(column: Column) -> set[str]:
+    return {_bare(one) for one in (column.label, column.name.replace("_", " "))}
 
 
 def _bare(heading: str) -> str:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
-from nursery.days import EARLIEST_YEAR, HALF_A_WEEK, LATEST_YEAR, MONTHS, Day
+from nursery.days import EARLIEST, HALF_A_WEEK, LATEST, MONTHS, Day
 from nursery.site.moving.tables.errors import CellWrong, quoted
 
 Order = Literal["", "day", "month"]
@@ -52,8 +52,8 @@ def day_told(text: str, how: Reading) -> Day:
     about = _ABOUT.fullmatch(said)
     try:
         day = _read(_WEEKDAY.sub("", about[1] if about else said, count=1), how)
-        if day is not None and not EARLIEST_YEAR <= day.first.year <= LATEST_YEAR:
-            raise CellWrong(f"{quoted(text)}: give a year from {EARLIEST_YEAR} to {LATEST_YEAR}.")
+        if day is not None and not EARLIEST <= day.first <= LATEST:
+            raise CellWrong(f"{quoted(text)}: give a year from {EARLIEST.year} to {LATEST.year}.")
     except CellWrong:
         raise
     except (ValueError, OverflowError) as error:

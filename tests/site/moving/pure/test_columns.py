@@ -57,6 +57,12 @@ def test_our_own_headings_are_known(kind: str) -> None:
     assert guessed(KINDS[kind].headings(), KINDS[kind]) == [column.name for column in KINDS[kind].columns]
 
 
+def test_a_columns_own_words_come_before_other_ways_of_saying_it() -> None:
+    headings = ["Name", "Species", "House", "Bought", "Sex"]
+    assert guessed(headings, KINDS["plants"]) == ["word", "species", "place", "came", REMARK]
+    assert guessed(["Name", "House"], KINDS["plants"]) == ["species", "place"]
+
+
 def test_no_column_is_taken_twice_but_remarks() -> None:
     assert guessed(["Species", "Taxon", "Notes", "Comments"], KINDS["plants"]) == ["species", REMARK, REMARK, REMARK]
 
