@@ -29,7 +29,7 @@ CARE: dict[str, tuple[str, ...]] = {
     "pot_sown": ("sowing", "tools"),
     "pot_split": ("sowing", "tools"),
     "pot_cleared": ("moss",),
-    "pot_gone": ("moss",),
+    "pot_gone": ("moss", "permits"),
     "pot_trouble": ("moss",),
     "routine_made": ("misting", "feeding"),
 }

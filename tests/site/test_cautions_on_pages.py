@@ -43,6 +43,7 @@ STEPS_OF: dict[tuple[str | None, str], set[str]] = {
     ("seedpot", "split"): {"sowing", "tools"},
     ("seedpot", "sown"): {"sowing", "tools"},
     ("seedpot", "clear"): {"moss"},
+    ("seedpot", "gone"): {"moss", "permits"},
     ("seedpot", "trouble"): {"moss"},
     ("sowingsession", "planned"): {"sowing", "tools"},
     ("clone", "plant"): {"cuttings"},

@@ -82,6 +82,7 @@ LEAST = {
     "labels:printing": GROWER,
     "labels:worn": GROWER,
     "labels:elsewhere": GROWER,
+    "labels:other-words": GROWER,
     "labels:blank": GROWER,
     "labels:outlines": GROWER,
     "labels:rulers": GROWER,
