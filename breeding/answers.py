@@ -7,7 +7,7 @@ round, which adds only what comes next.
 from dataclasses import dataclass, replace
 from typing import Any
 
-from nursery.cautions import cautions_for
+from breeding.care import care_of
 from nursery.links import act_url
 from nursery.models import LivingThing
 
@@ -124,7 +124,7 @@ def later(thing: LivingThing) -> Answer:
 
 def _spike(spike: Any) -> Asked:
     answers = {"buds": _spike_in_bud, "open": _spike_open, "showing": _spike_open}.get(spike.stage, _spike_growing)
-    return Asked("What do you see today?", tuple(answers(spike)), tuple(_with_spike(spike)))
+    return Asked("What do you see today?", tuple(answers(spike)), tuple(_with_spike(spike)), care_of("spike_look"))
 
 
 def _seen(thing: LivingThing, act: str, look: Look, value: str, **looks: Any) -> Answer:
@@ -188,10 +188,10 @@ def _with_spike(spike: Any) -> list[Answer]:
 def _section(section: Any) -> Asked:
     if section.stage in {"pollinated", "no_take"} or not section.stage:
         answers, more = _take(section), [opened(section, "dab", "Dab again", icon="brush"), later(section)]
-        return Asked("How is the take?", tuple(answers), tuple(more))
+        return Asked("How is the take?", tuple(answers), tuple(more), care_of("take_look"))
     bag = [] if section.bagged else [_seen(section, "bag", BAGGED, "yes")]
     more = [*bag, opened(section, "harvest", "Harvest", icon="packet", hint="cut into a bag"), later(section)]
-    return Asked("How are the pods?", tuple(_pods(section)), tuple(more))
+    return Asked("How are the pods?", tuple(_pods(section)), tuple(more), care_of("pod_look", "bagged"))
 
 
 def _take(section: Any) -> list[Answer]:
@@ -242,7 +242,7 @@ def _prepared_pot(pot: Any) -> Asked:
         opened(pot, "sown", "Another amount", hint="or the last of the seed"),
         opened(pot, "clear", "Never sown", hint="clear it, say why"),
     )
-    return Asked("Is it sown?", answers, cautions=tuple(cautions_for("sowing", "tools")))
+    return Asked("Is it sown?", answers, cautions=care_of("pot_sown"))
 
 
 def _pot(pot: Any) -> Asked:

@@ -1,9 +1,11 @@
 """The pages on which the acts of the breeding season are recorded, one line each."""
 
+from dataclasses import replace
 from typing import Any
 
 from django.urls import reverse
 
+from breeding.care import CARE
 from breeding.forms.clones import RedetermineForm
 from breeding.forms.pods import BagForm, HarvestForm, PodLookForm, TakeForm
 from breeding.forms.pollen import CollectForm, PollenFinishedForm, PollenReceivedForm, PollenStoredForm
@@ -28,6 +30,11 @@ from nursery.pages import ActPage, main_thing, nothing
 from nursery.records import registry
 
 
+def _with_care(page: ActPage) -> ActPage:
+    """With the cautions of its kind of act, which are the same wherever else it is recorded."""
+    return replace(page, caution=CARE.get(page.act_kind, ()))
+
+
 def _first_touched(kind: str):
     """The thing of this kind that the act touched: the plant of a found spike, the spike of taken pollen."""
 
@@ -50,7 +57,7 @@ def _back_to_the_bench(act: Act) -> str:
     return f"{reverse('sowing-bench', kwargs={'pk': pot.session_id})}?after={pot.pk}"
 
 
-PAGES = (
+_PAGES = (
     ActPage(
         "clone", "redetermine", "redetermined", "It is something else", "Record what it is thought", RedetermineForm
     ),
@@ -62,10 +69,9 @@ PAGES = (
         "Record the spike",
         SpikeFoundForm,
         births="spike",
-        caution=("ladder",),
         stands_on=_first_touched("plant"),
     ),
-    ActPage("spike", "look", "spike_look", "Look at the spike", "Record the look", SpikeLookForm, ("ladder",)),
+    ActPage("spike", "look", "spike_look", "Look at the spike", "Record the look", SpikeLookForm),
     ActPage(
         "spike",
         "collect",
@@ -74,7 +80,6 @@ PAGES = (
         "Record the pollen",
         CollectForm,
         births="pollenlot",
-        caution=("ladder", "tools", "desiccant"),
         stands_on=_first_touched("spike"),
     ),
     ActPage(
@@ -85,13 +90,12 @@ PAGES = (
         "Record the pollination",
         PollinateForm,
         births="section",
-        caution=("ladder", "tools"),
         stands_on=_spike_of_section,
     ),
-    ActPage("section", "dab", "pollinated", "Dab it again", "Record the dabbing", DabForm, ("ladder", "tools")),
-    ActPage("section", "take", "take_look", "Read take", "Record the take", TakeForm, ("ladder",)),
-    ActPage("section", "pods", "pod_look", "Look at the pods", "Record the look", PodLookForm, ("ladder",)),
-    ActPage("section", "bag", "bagged", "Bag it", "Record the bag", BagForm, ("ladder",)),
+    ActPage("section", "dab", "pollinated", "Dab it again", "Record the dabbing", DabForm),
+    ActPage("section", "take", "take_look", "Read take", "Record the take", TakeForm),
+    ActPage("section", "pods", "pod_look", "Look at the pods", "Record the look", PodLookForm),
+    ActPage("section", "bag", "bagged", "Bag it", "Record the bag", BagForm),
     ActPage(
         "section",
         "harvest",
@@ -100,12 +104,11 @@ PAGES = (
         "Record the harvest",
         HarvestForm,
         births="seedlot",
-        caution=("ladder", "dry_pods"),
         stands_on=_first_touched("section"),
     ),
-    ActPage("pollenlot", "store", "pollen_stored", "Store it elsewhere", "Record it", PollenStoredForm, ("desiccant",)),
+    ActPage("pollenlot", "store", "pollen_stored", "Store it elsewhere", "Record it", PollenStoredForm),
     ActPage("pollenlot", "finish", "pollen_finished", "Finished", "Record that it is finished", PollenFinishedForm),
-    ActPage("pollenlot", "send", "pollen_sent", "Send pollen", "Record that it went", PollenSentForm, ("permits",)),
+    ActPage("pollenlot", "send", "pollen_sent", "Send pollen", "Record that it went", PollenSentForm),
     ActPage(
         "pollenlot",
         "split",
@@ -113,12 +116,11 @@ PAGES = (
         "Split off a part",
         "Make the new packet",
         PollenSplitForm,
-        ("desiccant",),
         births="pollenlot",
         stands_on=_first_touched("pollenlot"),
     ),
     ActPage("pollenlot", "outcome", "outcome_told", "What came of it", "Record what was told", OutcomeForm),
-    ActPage("seedlot", "send", "seed_sent", "Send seed", "Record that it went", SeedSentForm, ("permits",)),
+    ActPage("seedlot", "send", "seed_sent", "Send seed", "Record that it went", SeedSentForm),
     ActPage(
         "seedlot",
         "split",
@@ -126,19 +128,18 @@ PAGES = (
         "Split off a part",
         "Make the new lot",
         SeedSplitForm,
-        ("desiccant",),
         births="seedlot",
         stands_on=_first_touched("seedlot"),
     ),
     ActPage("seedlot", "outcome", "outcome_told", "What came of it", "Record what was told", OutcomeForm),
-    ActPage("seedlot", "clean", "seed_cleaned", "Clean and estimate", "Record it", SeedCleanedForm, ("dry_pods",)),
-    ActPage("seedlot", "sow", "sown", "Sow", "Record the sowing", SowForm, ("sowing",), births="seedpot"),
-    ActPage("seedlot", "store", "seed_stored", "Store it elsewhere", "Record it", SeedStoredForm, ("desiccant",)),
+    ActPage("seedlot", "clean", "seed_cleaned", "Clean and estimate", "Record it", SeedCleanedForm),
+    ActPage("seedlot", "sow", "sown", "Sow", "Record the sowing", SowForm, births="seedpot"),
+    ActPage("seedlot", "store", "seed_stored", "Store it elsewhere", "Record it", SeedStoredForm),
     ActPage("seedlot", "finish", "seed_finished", "Finished", "Record that it is finished", SeedFinishedForm),
     ActPage("seedpot", "look", "pot_look", "Look for seedlings", "Record the look", PotLookForm),
     ActPage("seedpot", "loss", "pot_loss", "Seedlings lost", "Record the loss", PotLossForm),
-    ActPage("seedpot", "gone", "pot_gone", "Gone", "Record that it is gone", PotGoneForm, ("moss",)),
-    ActPage("seedpot", "trouble", "pot_trouble", "Trouble", "Record the trouble", PotTroubleForm, ("moss",)),
+    ActPage("seedpot", "gone", "pot_gone", "Gone", "Record that it is gone", PotGoneForm),
+    ActPage("seedpot", "trouble", "pot_trouble", "Trouble", "Record the trouble", PotTroubleForm),
     ActPage(
         "seedpot",
         "split",
@@ -146,7 +147,6 @@ PAGES = (
         "Pot split",
         "Record the split",
         PotSplitForm,
-        ("sowing", "tools"),
         births="seedpot",
     ),
     ActPage(
@@ -156,10 +156,9 @@ PAGES = (
         "Sown now",
         "Record the sowing",
         PotSownForm,
-        ("sowing", "tools"),
         after=_back_to_the_bench,
     ),
-    ActPage("seedpot", "clear", "pot_cleared", "Never sown", "Clear this pot", PotClearedForm, ("moss",)),
+    ActPage("seedpot", "clear", "pot_cleared", "Never sown", "Clear this pot", PotClearedForm),
     ActPage("sowingsession", "change", "sowing_changed", "Change the sowing", "Change it", SowingChangeForm),
     ActPage(
         None,
@@ -168,7 +167,6 @@ PAGES = (
         "Pollen from elsewhere",
         "Enter the pollen",
         PollenReceivedForm,
-        caution=("permits", "desiccant"),
         births="pollenlot",
         stands_on=nothing,
     ),
@@ -179,7 +177,6 @@ PAGES = (
         "Seed from elsewhere",
         "Enter the seed",
         SeedReceivedForm,
-        caution=("permits", "desiccant"),
         births="seedlot",
         stands_on=nothing,
     ),
@@ -200,7 +197,6 @@ PAGES = (
         "New routine",
         "Keep this routine",
         RoutineForm,
-        caution=("misting", "feeding"),
         births="routine",
         stands_on=nothing,
     ),
@@ -216,17 +212,20 @@ PAGES = (
         after=lambda act: reverse("stocktake", kwargs={"pk": act.pk}),
     ),
 )
+PAGES = tuple(_with_care(page) for page in _PAGES)
 
 CORRECTING = (
-    ActPage(
-        "sowingsession",
-        "planned",
-        "sowing_planned",
-        "Sowing planned",
-        "Keep it so",
-        SowingPlannedForm,
-        lead="Its pots stay as they are: clear those that are too many, and plan those that are missing. Where all of "
-        "it is wrong, undo it. What was changed later still holds.",
+    _with_care(
+        ActPage(
+            "sowingsession",
+            "planned",
+            "sowing_planned",
+            "Sowing planned",
+            "Keep it so",
+            SowingPlannedForm,
+            lead="Its pots stay as they are: clear those that are too many, and plan those that are missing. Where all "
+            "of it is wrong, undo it. What was changed later still holds.",
+        )
     ),
 )
 """Pages that only correct: what they tell is told first on a screen of its own."""

@@ -40,6 +40,7 @@ LINE = HexColor("#8a8a80")
 FOOT = "Female parent first. Type it in at the desk: Round, “Type in a printed round”."
 NOTHING_DUE = "Nothing is due."
 IF_TIME = "If there is time"
+TAKE_CARE = "Take care"
 DONE, LATER = "done", "later"
 
 
@@ -51,6 +52,7 @@ class PaperTask:
         number: of the tag; None where a thing has none.
         name: (words, style) for each piece, styles as in ``metrics.FACES``.
         answers: the codes that may be ticked, as they are typed in later; none where it wants writing.
+        caution: the fewest words, for the whole sentences stand at the end of the round once.
         code: what the code says; empty for no code.
     """
 
@@ -61,7 +63,7 @@ class PaperTask:
     sub: str
     reason: str
     answers: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
+    caution: str = ""
     code: str = ""
 
 
@@ -76,13 +78,14 @@ class PaperGroup:
 
 @dataclass(frozen=True, slots=True)
 class PaperRound:
-    """A whole day: ``banners`` are closings and the like, which stand first."""
+    """A whole day: ``banners`` are closings and the like, which stand first; ``cautions`` stand last."""
 
     house: str
     title: str
     lead: str
     groups: tuple[PaperGroup, ...]
     banners: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
 
 
 class Code(Flowable):
@@ -160,7 +163,12 @@ def _story(paper: PaperRound, width: float) -> list[Flowable]:
             told += [Spacer(0, 3 * mm), _words(IF_TIME, _WITH_NEXT)]
             optional = True
         told += [_table(group, width), Spacer(0, 3 * mm)]
-    return told
+    return told + _cautions(paper)
+
+
+def _cautions(paper: PaperRound) -> list[Flowable]:
+    told = [_words(caution, _SMALL) for caution in paper.cautions]
+    return [_words(TAKE_CARE, _CARE), *told] if told else []
 
 
 def _table(group: PaperGroup, width: float) -> Table:
@@ -201,7 +209,7 @@ def _told(task: PaperTask) -> list[Flowable]:
     told = [Paragraph(head, _PLAIN)]
     told += [Paragraph(" · ".join(filter(None, (name, sub))), _PLAIN)] if name or sub else []
     told += [_words(task.reason, _SMALL)]
-    return told + [_words(caution, _BANNER) for caution in task.cautions]
+    return [*told, _words(task.caution, _CARE)] if task.caution else told
 
 
 def _answers(task: PaperTask) -> list[Flowable]:
@@ -248,5 +256,6 @@ _NUMBER = _style(11.5, "clone")
 _PLAIN = _style(9.5)
 _BOXES = _style(10.5)
 _SMALL = _style(8)
+_CARE = _style(8, "clone", spaceBefore=2, keepWithNext=1)
 _LINE = _style(8, spaceBefore=5)
 _BANNER = ParagraphStyle("banner", parent=_SMALL, borderWidth=0.6, borderColor=LINE, borderPadding=2, spaceBefore=3)

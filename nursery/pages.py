@@ -82,7 +82,7 @@ PAGES = (
     ActPage("any", "tag", "tag_bound", "Put a tag on it", "Put this tag on it", TagForm),
     ActPage("plant", "move", "moved", "Move", "Record the move", MoveForm),
     ActPage("seedpot", "move", "moved", "Move", "Record the move", MoveForm),
-    ActPage("plant", "gone", "plant_gone", "Gone", "Record that it is gone", GoneForm),
+    ActPage("plant", "gone", "plant_gone", "Gone", "Record that it is gone", GoneForm, ("permits",)),
     ActPage("plant", "missing", "not_found", "Not found", "Record that it was not found", NotFoundForm),
     ActPage("seedpot", "missing", "not_found", "Not found", "Record that it was not found", NotFoundForm),
     ActPage("plant", "quarantine", "quarantined", "Put it in quarantine", "Record the quarantine", QuarantineForm),

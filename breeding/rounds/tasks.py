@@ -235,7 +235,7 @@ def _task(one: Due, told: Told, books: Books, names: Names, day: date) -> Task:
         answers=answers_for(asking),
         extra_links=links_for(asking),
         sowing=getattr(row, "sowing", None),
-        cautions=told.cautions,
+        cautions=told.cautions or kind.cautions,
     )
 
 

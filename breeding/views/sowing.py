@@ -8,10 +8,10 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
+from breeding.care import care_of
 from breeding.records.sowing import sowing_planned
 from breeding.science.sowing import SOURCES
 from breeding.sowing.plan import Plan
-from nursery.cautions import cautions_for
 from nursery.links import thing_url
 from nursery.models import Act
 from nursery.records import registry
@@ -71,7 +71,7 @@ def _page(
         "plan": planned,
         "totals": planned.totals_words if totals else [],
         "sources": SOURCES,
-        "cautions": cautions_for("sowing", "tools"),
+        "cautions": care_of("sowing_planned"),
         "act_id": act_id or request.POST.get("act_id") or uuid.uuid4(),
     }
     return render(request, "sowing/plan.html", context, status=status)

@@ -8,13 +8,13 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
+from breeding.care import care_of
 from breeding.forms.sowing_close import SowingCloseForm
 from breeding.models import SeedPot, SowingSession
 from breeding.sowing.at_the_bench import bench_of, waiting_pots
 from breeding.views.walk import listed_ids
 from breeding.words.ages import plural
 from breeding.words.names import name_parts
-from nursery.cautions import cautions_for
 from nursery.forms.base import Sending
 from nursery.links import thing_url
 from nursery.models import LivingThing
@@ -44,7 +44,7 @@ def bench(request: HttpRequest, pk: int) -> HttpResponse:
         "progress": f"{session.pots_sown} of {plural(session.pots_planned, 'pot')} sown",
         "bench": bench_of(session, lot=_asked(request, "lot"), after=after),
         "doubts": open_flags().filter(act__kind="pot_sown", act__thing=after) if after else [],
-        "cautions": cautions_for("sowing", "tools"),
+        "cautions": care_of("pot_sown"),
         "folded": TOLD if after else "",
         "act_id": uuid.uuid4(),
         "here": request.path,
@@ -103,7 +103,7 @@ def _close_page(
         "section": "seed",
         "form": form,
         "pots": [_listed(pot) for pot in waiting_pots(session)],
-        "cautions": cautions_for("moss"),
+        "cautions": care_of("pot_cleared"),
         "act_id": act_id or request.POST.get("act_id") or uuid.uuid4(),
         "cancel_url": thing_url(session),
         "name": name_parts(session)[0].text,

@@ -1,5 +1,7 @@
 """The round of a day on paper."""
 
+from collections.abc import Iterable
+
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
@@ -12,6 +14,7 @@ from breeding.views.round import MOST_REST, day_of_address
 from labels.codes import AddressUnfit, tag_url
 from labels.round_paper import PaperGroup, PaperRound, PaperTask, print_round
 from labels.views.addresses import address_of
+from nursery.cautions import brief_for
 from nursery.closings import banners
 from nursery.records.house import house
 from nursery.views.guards import signed_in
@@ -26,14 +29,17 @@ def round_paper(request: HttpRequest, day: str) -> HttpResponse:
     shown = round_for(on, most_rest=MOST_REST)
     address = address_of(request) if request.GET.get("codes") == "yes" else ""
     groups = [_group(group, address) for group in shown.groups]
+    tasks = shown.today
     if request.GET.get("rest") == "yes":
         groups += [_group(group, address, optional=True) for group in shown.rest_groups]
+        tasks += shown.rest
     paper = PaperRound(
         house=house().name,
         title=f"{words.WEEKDAYS[on.weekday()]} round, {words.long(on)}",
         lead=_lead(shown),
         groups=tuple(groups),
         banners=tuple(banner.words for banner in banners(request.user)),
+        cautions=tuple(_cautions(tasks)),
     )
     return HttpResponse(
         print_round(paper),
@@ -63,9 +69,15 @@ def _task(task: Task, address: str) -> PaperTask:
         sub=task.sub,
         reason=" ".join(filter(None, (task.reason, _partners(task), task.beside_words))),
         answers=codes_for(task.kind),
-        cautions=task.cautions,
+        caution=brief_for(_cautions([task])),
         code=_code(address, task.number),
     )
+
+
+def _cautions(tasks: Iterable[Task]) -> list[str]:
+    """Of these tasks and of the looks that stand beside them, each once."""
+    all_of = (one for task in tasks for one in (task, *task.beside))
+    return list(dict.fromkeys(caution for one in all_of for caution in one.cautions))
 
 
 def _partners(task: Task) -> str:

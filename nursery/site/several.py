@@ -46,6 +46,7 @@ class Batch:
     kind: str
     choices: tuple[Choice, ...]
     answers: tuple[Answer, ...]
+    cautions: tuple[str, ...]
     act_id: uuid.UUID
 
     @property
@@ -115,12 +116,14 @@ def _births(thing: LivingThing, answer: Answer) -> bool:
 
 def _batch(things: list[Any], today: date, ticked: set[int] | None) -> Batch:
     first = things[0]
+    asked = asked_of(first)
     return Batch(
         title=plural(len(things), registry.thing_kind(first.kind).words),
-        question=asked_of(first).question,
+        question=asked.question,
         kind=first.kind,
         choices=tuple(_choice(thing, today, ticked is None or thing.pk in ticked) for thing in things),
         answers=tuple(answers_of(first)),
+        cautions=asked.cautions,
         act_id=uuid.uuid4(),
     )
 

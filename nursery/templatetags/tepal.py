@@ -49,6 +49,12 @@ def brief(cautions: list[str]) -> str:
     return brief_for(list(cautions)) if len(cautions) > 2 else ""
 
 
+@register.filter
+def shortest(cautions: list[str]) -> str:
+    """What stays visible of cautions where one tap does the step, be they ever so few; empty for those of no step."""
+    return brief_for(list(cautions))
+
+
 @register.simple_tag
 def icon(name: str, title: str = "", more: str = "") -> SafeString:
     """A symbol of static/icons/sprite.svg; ``title`` is what it says where it stands alone, ``more`` more classes."""

@@ -1,4 +1,8 @@
-"""Who may open a view. A stranger is asked to sign in, a member without the right gets 403, a missing thing 404."""
+"""Who may open a view. A stranger is asked to sign in, a member without the right gets 403, a missing thing 404.
+
+A guarded view says in ``opens_for`` who may, by the least role; what wraps it copies that, so that every address can be
+asked (``tests/site/test_who_may.py``).
+"""
 
 from collections.abc import Callable
 from functools import wraps
@@ -17,19 +21,21 @@ View = Callable[..., HttpResponse]
 
 def signed_in(view: View) -> View:
     """Anybody with a name here."""
-    return _guard(view, lambda person: True, "")
+    return _guard(view, Person.Role.VIEWER, lambda person: True, "")
 
 
 def may_record(view: View) -> View:
     """Growers and owners."""
-    return _guard(view, lambda person: person.may_record, "You may read here but not record. Ask an owner.")
+    return _guard(
+        view, Person.Role.GROWER, lambda person: person.may_record, "You may read here but not record. Ask an owner."
+    )
 
 
 def owners(view: View) -> View:
-    return _guard(view, lambda person: person.is_owner, "Only an owner may open this.")
+    return _guard(view, Person.Role.OWNER, lambda person: person.is_owner, "Only an owner may open this.")
 
 
-def _guard(view: View, allows: Callable[[Person], bool], sentence: str) -> View:
+def _guard(view: View, least: Person.Role, allows: Callable[[Person], bool], sentence: str) -> View:
     @wraps(view)
     def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         if not request.user.is_authenticated:
@@ -38,6 +44,7 @@ def _guard(view: View, allows: Callable[[Person], bool], sentence: str) -> View:
             raise PermissionDenied(sentence)
         return view(request, *args, **kwargs)
 
+    guarded.opens_for = least
     return guarded
 
 

@@ -45,7 +45,7 @@ def _row(page: Page, title: str) -> Locator:
     """The first task of this title on the round, opened."""
     row = page.locator("details.task").filter(has_text=title).first
     if row.get_attribute("open") is None:
-        row.locator("summary").click()
+        row.locator("summary.task__head").click()
     return row
 
 

@@ -100,7 +100,7 @@ def test_sexing_a_spike_on_the_round_offers_the_camera(
     look("/")
     row = page.locator("details.task").first
     if row.get_attribute("open") is None:
-        row.locator("summary").tap()
+        row.locator("summary.task__head").tap()
     row.get_by_role("button", name="Female buds").tap()
     assert looked_over(page, known) == []
     page.locator(".done").get_by_role("link", name="Take a photo").tap()

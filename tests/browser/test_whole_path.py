@@ -70,7 +70,7 @@ class Season:
         row = self.page.locator("details.task").filter(has_text=title).filter(has_text=words).first
         expect(row).to_be_visible()
         if row.get_attribute("open") is None:
-            row.locator("summary").click()
+            row.locator("summary.task__head").click()
         return row
 
     def answer(self, title: str, words: str, button: str) -> None:

@@ -109,10 +109,12 @@ def test_the_code_of_a_long_address_stays_in_its_column_and_is_read():
 def test_banners_and_cautions_are_on_the_paper_too():
     banner = "Treatment in the cool house; closed until Friday 08:00, as typed from the label."
     caution = "Eye protection when you lean in among canes."
-    drawn = print_round(paper(PaperGroup("Bench 1", (task(cautions=(caution,)),)), banners=(banner,)))
-    [page] = pages(drawn)
+    group = PaperGroup("Bench 1", (task(caution="Mind your eyes."), task(caution="Mind your eyes.")))
+    [page] = pages(print_round(paper(group, banners=(banner,), cautions=(caution,))))
     assert banner in page
-    assert caution in page
+    assert page.count("Mind your eyes.") == 2, "the few words on each row"
+    assert page.count(caution) == 1, "the sentence once, after all of them"
+    assert page.index(caution) > page.rindex("Mind your eyes.")
 
 
 @pytest.mark.parametrize(

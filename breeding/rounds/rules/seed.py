@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from functools import partial
 
+from breeding.care import care_of
 from breeding.rounds import words
 from breeding.rounds.books import Books, Next, Told
 from breeding.rounds.due import waiting
@@ -42,5 +43,7 @@ def _tell(row: SeedRow, day: date) -> Told:
     return Told(
         reason=words.sentence(
             ripe, words.kept(row.storage), state, prepared, "fresh seed comes up best (common practice, no source)"
-        )
+        ),
+        # One of its answers puts the packet into the refrigerator.
+        cautions=() if row.storage == "refrigerator" else care_of("sown", "seed_stored"),
     )

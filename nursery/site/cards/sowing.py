@@ -3,12 +3,12 @@ from datetime import date
 from django.urls import reverse
 
 from breeding.answers import WIDE, Answer, Asked
+from breeding.care import care_of
 from breeding.models import SowingSession
 from breeding.science.sowing import density_words
 from breeding.words import facts
 from breeding.words.ages import day_words
 from breeding.words.choices import choice_words
-from nursery.cautions import cautions_for
 from nursery.site.cards.parts import MOST_ROWS, Card, Listing, acts_of, details, listing, named, row_of
 from nursery.site.fetch import listed, things
 
@@ -40,7 +40,7 @@ def _asked(session: SowingSession) -> Asked:
         Answer("Sow at the bench", href=reverse("sowing-bench", kwargs=here), icon="seedling"),
         Answer("Clear what is not sown", href=reverse("sowing-close", kwargs=here), size=WIDE),
     )
-    return Asked("What is next?", answers, cautions=tuple(cautions_for("sowing", "tools")))
+    return Asked("What is next?", answers, cautions=care_of("pot_sown"))
 
 
 def _details(session: SowingSession, today: date) -> list:

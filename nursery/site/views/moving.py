@@ -127,6 +127,9 @@ def import_undo(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     try:
         imports.import_undone(by=request.user, moving=moving)
     except Refused as refused:
+        if moving.state == Import.State.DRAFT:
+            messages.error(request, refused.sentence)
+            return redirect("import", pk)
         return _brought_page(request, moving, refused=refused, status=422)
     messages.success(request, f"Undone: everything that {moving.name} brought in.")
     return redirect("import", pk)

@@ -54,6 +54,13 @@ def test_the_whole_way(as_owner: Client) -> None:
     assert not Plant.objects.filter(cancelled=False).exists()
 
 
+def test_undoing_what_was_never_brought_in_is_refused_in_words(as_owner: Client, owner: Person) -> None:
+    moving = table(owner, "plants", TEXT)
+    page = as_owner.post(f"{BEGIN}{moving.pk}/undo/", follow=True)
+    assert page.status_code == 200
+    assert "This table was never brought in, so there is nothing to undo." in _text(page)
+
+
 def test_what_was_chosen_survives_a_change_of_page(as_owner: Client, owner: Person) -> None:
     moving = looked_over(owner, "plants", TEXT)
     as_owner.get("/office/")
