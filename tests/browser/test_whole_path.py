@@ -54,8 +54,9 @@ class Season:
         self.page.get_by_role("main").get_by_role("link", name=re.compile(f"^{name}")).first.click()
 
     def choose(self, label: str) -> None:
-        """A choice, tapped on its words as a thumb does."""
-        self.page.locator("label.choice").filter(has_text=re.compile(f"^{re.escape(label)}")).first.click()
+        """A choice, tapped on its words as a thumb does; the number on a packet stands before them."""
+        words = re.compile(rf"^(\d[\d ]+ · )?{re.escape(label)}")
+        self.page.locator("label.choice").filter(has_text=words).first.click()
 
     def fill(self, label: str, text: str) -> None:
         self.page.locator("form.form").get_by_label(label).first.fill(text)
