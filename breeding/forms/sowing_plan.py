@@ -15,6 +15,7 @@ from breeding.sowing.lots import MOST_POTS_A_LINE, Choice
 from nursery.forms.base import whole_number, words
 from nursery.forms.choices import PlaceField, place_field
 from nursery.models import Place
+from nursery.templatetags.tepal import plate
 
 
 class RoomField(PlaceField):
@@ -148,6 +149,11 @@ class LineForm(forms.Form):
         if cleaned.get("take") and "pots" in cleaned and not cleaned["pots"]:
             self.add_error("pots", "Say into how many pots, or take the tick away.")
         return cleaned
+
+    @property
+    def name(self) -> str:
+        """Which line it is, where what is wrong is told away from it."""
+        return f"Lot {plate(self.choice.number)}"
 
     @property
     def is_taken(self) -> bool:

@@ -340,7 +340,7 @@ def test_a_pot_is_split_where_it_is_scanned(page: Page, look: Look, grower: Pers
     look(scanned)
     page.get_by_role("link", name="Pot split").click()
     page.get_by_role("button", name="Record the split").click()
-    expect(page.get_by_text("Say how many new pots.")).to_be_visible()
+    expect(page.locator("#id_pots_error")).to_have_text("Say how many new pots.")
     page.get_by_role("spinbutton", name="New pots").fill("2")
     page.get_by_label("Seedlings into each").fill("12")
     _choose(page, "none stays, it is done")
