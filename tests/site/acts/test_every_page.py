@@ -111,7 +111,13 @@ def test_nasty_input_is_answered_in_words(asked: Asked, as_owner: Client):
         assert "<script>alert" not in page, what
         if answer.status_code == 422:
             assert "<h2>Not recorded yet</h2>" in page, what
+            assert not DJANGOS_OWN.search(page), what
             assert _led_to(page) <= set(re.findall(r' id="([^"]+)"', page)), what
+
+
+DJANGOS_OWN = re.compile(
+    r"Ensure th|This field |Select a valid|Enter a |Null characters|is not a valid|Value .* is not"
+)
 
 
 def _led_to(page: str) -> set[str]:
