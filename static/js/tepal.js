@@ -57,6 +57,18 @@
     });
   }
 
+  // Where the browser kept no page to go back to, it fetches one with another UUID and fills in what was typed. What
+  // was sent from this place of the history today is then the same act, too; "today" of another day is another act.
+  function prepareAgain(form, button) {
+    const sent = Object.assign({}, history.state && history.state.sent);
+    const key = new Date().toDateString() + digest(valuesOf(form, button));
+    form.querySelectorAll("[data-act-id]").forEach((input) => {
+      if (sent[key]) input.value = sent[key];
+      sent[key] = input.value;
+    });
+    history.replaceState(Object.assign({}, history.state, { sent: sent }), "");
+  }
+
   function tooSoon(form) {
     const since = performance.now() - (lastSent.get(form) || -ONCE_MS);
     if (since >= ONCE_MS) lastSent.set(form, performance.now());
@@ -70,6 +82,7 @@
       return;
     }
     prepare(form, button);
+    if (event.type === "submit") prepareAgain(form, button);
     waiting(form, true);
   }
 

@@ -11,7 +11,7 @@ from django.contrib.sessions.models import Session
 from django.utils import timezone
 from playwright.sync_api import Browser, Locator, Page, expect
 
-from breeding.models import PotLook, SeedPot
+from breeding.models import PotLook, Section, SeedPot
 from breeding.records.pots import pot_looked_at
 from nursery.models import Act, Flag, Person
 from nursery.records.numbers import blank_tags_make
@@ -151,6 +151,20 @@ def test_what_was_typed_survives_an_error(page: Page, nursery: Nursery, look: Lo
     page.get_by_role("button", name="Record the look").tap()
     expect(_strip(page)).to_contain_text("nothing yet")
     assert Act.objects.get(kind="pot_look").note == "algae at the rim"
+
+
+def test_going_back_and_pollinating_again_makes_no_second_section(page: Page, nursery: Nursery, look: Look) -> None:
+    spike, lot = nursery.female(days_ago=5), nursery.pollen(days_ago=3)
+    look(f"/spikes/{spike.pk}/pollinate/")
+    page.locator(f'input[value="lot:{lot.pk}"]').check()
+    page.get_by_label("Its tie").fill("red wool")
+    page.get_by_role("button", name="Record the pollination").tap()
+    page.wait_for_url("**/sections/**")
+    page.go_back()
+    expect(page.get_by_label("Its tie")).to_have_value("red wool")
+    page.get_by_role("button", name="Record the pollination").tap()
+    expect(page.get_by_text("This was recorded before, and counts once.")).to_be_visible()
+    assert Section.objects.filter(spike=spike).count() == 1
 
 
 def test_an_objection_is_asked_once_and_then_stands_to_be_sorted_out(page: Page, nursery: Nursery, look: Look) -> None:

@@ -4,6 +4,7 @@ import uuid
 from dataclasses import dataclass
 from typing import Any
 
+from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -28,6 +29,8 @@ from nursery.site.views import answered, sent_twice
 from nursery.views.guards import may_record, thing_or_404
 from nursery.views.hands import hands, signed
 from nursery.views.sent import act_id_sent
+
+SENT_BEFORE = "This was recorded before, and counts once. To record one more like it, open the form anew."
 
 
 @dataclass(frozen=True)
@@ -98,6 +101,7 @@ def _handle(request: HttpRequest, task: Task) -> HttpResponse:
 
 def _record(request: HttpRequest, task: Task, form: ActForm) -> HttpResponse:
     sending = Sending(act_id_sent(request), **signed(request))
+    arrived = timezone.now()
     try:
         act = _recorded(task, form, form.new_act(sending))
     except Refused as refused:
@@ -108,6 +112,8 @@ def _record(request: HttpRequest, task: Task, form: ActForm) -> HttpResponse:
     if request.htmx:
         return answered.row(request, act)
     answered.remember(request, act)
+    if act.recorded_at < arrived:
+        messages.info(request, SENT_BEFORE)
     return redirect(_where_next(request, task, act))
 
 
