@@ -105,22 +105,39 @@
   // place, sooner after they moved than anybody reads what came there, was meant for the first and meets nothing.
   // Where a row began above the window and the browser does not hold the page still by itself, the line that
   // replaces it is brought into sight.
+  // So it is where a whole page comes in answer to a tap, as at the sowing bench, whose next pot stands where the last
+  // one stood: there the second tap of a slow thumb may come up to a second after the first.
   const ECHO_MS = 400;
   const THUMB = 24;
   let tap = null;
+  const shown = performance.now();
+  const before = cameByTap() ? JSON.parse(remembered("tap") || "null") : null;
+
+  function cameByTap() {
+    const [way] = performance.getEntriesByType("navigation");
+    return Boolean(document.referrer) && (!way || way.type === "navigate");
+  }
+
+  function near(event, place) {
+    return event.detail > 0 && Math.hypot(event.clientX - place.x, event.clientY - place.y) < THUMB;
+  }
 
   function echoes(event) {
-    if (!tap || !tap.moved || !event.detail || performance.now() - tap.moved > ECHO_MS) return false;
-    return Math.hypot(event.clientX - tap.x, event.clientY - tap.y) < THUMB;
+    if (tap) return tap.moved && performance.now() - tap.moved <= ECHO_MS && near(event, tap);
+    if (!before || !event.target.closest("form button") || !near(event, before)) return false;
+    return Date.now() - before.at < ONCE_MS || performance.now() - shown <= ECHO_MS;
   }
 
   window.addEventListener("click", (event) => {
     if (echoes(event)) {
       event.preventDefault();
       event.stopImmediatePropagation();
-    } else if (event.target.closest("button[hx-post]")) {
-      tap = { x: event.clientX, y: event.clientY, moved: 0 };
+      return;
     }
+    const button = event.target.closest("form button");
+    const place = { x: event.clientX, y: event.clientY, moved: 0, at: Date.now() };
+    if (button && button.matches("[hx-post]")) tap = place;
+    else remember("tap", JSON.stringify(button ? place : null));
   }, true);
 
   document.addEventListener("htmx:load", (event) => {
