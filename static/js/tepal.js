@@ -82,7 +82,7 @@
       return;
     }
     prepare(form, button);
-    if (event.type === "submit") prepareAgain(form, button);
+    if (event.type === "submit" && !form.matches("[hx-post]")) prepareAgain(form, button);
     waiting(form, true);
   }
 
@@ -111,7 +111,7 @@
   const THUMB = 24;
   let tap = null;
   const shown = performance.now();
-  const before = cameByTap() ? JSON.parse(remembered("tap") || "null") : null;
+  let before = cameByTap() ? JSON.parse(remembered("tap") || "null") : null;
 
   function cameByTap() {
     const [way] = performance.getEntriesByType("navigation");
@@ -134,11 +134,15 @@
       event.stopImmediatePropagation();
       return;
     }
+    before = null;
     const button = event.target.closest("form button");
     const place = { x: event.clientX, y: event.clientY, moved: 0, at: Date.now() };
     if (button && button.matches("[hx-post]")) tap = place;
     else remember("tap", JSON.stringify(button ? place : null));
   }, true);
+
+  // Whoever typed on a page has seen it.
+  document.addEventListener("input", () => { before = null; });
 
   document.addEventListener("htmx:load", (event) => {
     if (!tap || !event.detail.elt.matches("[data-row]")) return;

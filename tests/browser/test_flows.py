@@ -91,13 +91,30 @@ def test_nothing_new_here_answers_the_bench_and_no_other(page: Page, nursery: Nu
     look("/")
     group = page.locator(".group").filter(has_text="Long bench")
     group.get_by_role("button", name="Nothing new here").tap()
-    expect(_strip(page)).to_contain_text("walked past")
-    expect(_strip(page)).to_contain_text("Long bench")
-    expect(page.locator(".group").filter(has_text="Long bench")).to_have_count(0)
+    walked = group.locator(".done")
+    expect(walked).to_contain_text("walked past")
+    expect(walked).to_contain_text("2 things on ")
+    expect(walked).to_contain_text("Long bench")
+    expect(group.locator(".task")).to_have_count(0)
     touched = set(_looks("walked_past").get().links.values_list("thing_id", flat=True))
     assert {one.pk for one in here} <= touched and there.pk not in touched
-    page.get_by_role("button", name="Undo").tap()
-    expect(page.locator(".group").filter(has_text="Long bench")).to_have_count(1)
+    walked.get_by_role("button", name="Undo").tap()
+    expect(group.locator(".task")).to_have_count(2)
+    expect(page.locator(".done")).to_have_count(0)
+
+
+def test_nothing_new_here_stays_where_it_was_tapped(page: Page, nursery: Nursery, look: Look) -> None:
+    for number in range(8):
+        nursery.spike(nursery.plant(place=nursery.bench(f"Bench {number}")), days_ago=20)
+    look("/")
+    group = page.locator(".group").last
+    group.scroll_into_view_if_needed()
+    group.get_by_role("button", name="Nothing new here").tap()
+    expect(group.locator(".done")).to_be_in_viewport()
+    group.get_by_role("button", name="Undo").tap()
+    expect(group.locator(".task")).to_have_count(1)
+    expect(group).to_be_in_viewport()
+    assert page.evaluate("scrollY") > 0
 
 
 def test_what_is_offered_as_an_answer_is_no_link_as_well(page: Page, nursery: Nursery, look: Look) -> None:
@@ -199,7 +216,8 @@ def test_the_same_form_sent_from_two_tabs_counts_once(page: Page, nursery: Nurse
         tab.locator("main [name=act_id]").evaluate("(input, id) => { input.value = id; }", act_id)
         tab.get_by_label("Remark").fill("leans to the east")
         tab.get_by_role("button", name="Keep this remark").tap()
-        expect(_strip(tab)).to_contain_text("leans to the east")
+        expect(_strip(tab).first).to_contain_text("leans to the east")
+    expect(_strip(other).last).to_contain_text("This was recorded before, and counts once.")
     other.go_back()
     other.get_by_label("Remark").fill("leans to the west")
     other.locator("main [name=act_id]").evaluate("(input, id) => { input.value = id; }", act_id)

@@ -31,6 +31,7 @@ from nursery.views.hands import hands, signed
 from nursery.views.sent import act_id_sent
 
 SENT_BEFORE = "This was recorded before, and counts once. To record one more like it, open the form anew."
+UNDONE_SINCE = "This was recorded before and undone since. To record it after all, open the form anew."
 
 
 @dataclass(frozen=True)
@@ -113,7 +114,7 @@ def _record(request: HttpRequest, task: Task, form: ActForm) -> HttpResponse:
         return answered.row(request, act)
     answered.remember(request, act)
     if act.recorded_at < arrived:
-        messages.info(request, SENT_BEFORE)
+        messages.info(request, UNDONE_SINCE if hasattr(act, "voided_by") else SENT_BEFORE)
     return redirect(_where_next(request, task, act))
 
 
