@@ -229,6 +229,6 @@
   document.addEventListener("htmx:afterOnLoad", (event) => { if (event.detail.successful) clearFailed(); });
   document.addEventListener("htmx:load", (event) => addKeypads(event.detail.elt));
   document.addEventListener("htmx:load", (event) => showFills(event.detail.elt));
-  addKeypads(document);
-  showFills(document);
+  // Not deferred: the second tap of a slow thumb may come as soon as the page is seen, before it is whole.
+  document.addEventListener("DOMContentLoaded", () => { addKeypads(document); showFills(document); });
 })();
