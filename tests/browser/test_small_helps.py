@@ -202,6 +202,21 @@ def test_a_refusal_is_shown_in_the_row(page: Page, show: Callable[..., None], ro
     expect(page.get_by_text("A day in the future cannot be recorded.")).to_be_visible()
 
 
+@pytest.mark.parametrize("size", ["", "third"])
+def test_no_word_breaks_inside_an_answer(page: Page, show: Callable[..., None], size: str) -> None:
+    stores = [
+        answer(label=words, hint="", size=size, icon="brush") for words in ("On the bench", "Refrigerator", "Freezer")
+    ]
+    show(render_to_string("parts/_answers.html", {"answers": stores, "act_id": FIRST_ID}))
+    lines = """one => {
+        const range = document.createRange();
+        range.selectNodeContents(one);
+        return new Set(Array.from(range.getClientRects(), rect => rect.top)).size;
+    }"""
+    word = page.get_by_role("button", name="Refrigerator").locator(".answer__text")
+    assert word.evaluate(lines) == 1
+
+
 # --- a number that may have been meant ---
 
 
