@@ -11,6 +11,7 @@ from labels.left import left_words, sheets_left
 from labels.models import KindStock, Printer, SheetLeft, Stock
 from labels.sheets import MOST
 from nursery.damm import read_number
+from nursery.forms.worded import Form
 
 MOST_BLANKS = 500
 COPIES = 4
@@ -27,12 +28,6 @@ def _number(
         initial=initial,
         help_text=help_text,
         widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
-        error_messages={
-            "required": f"Give a number from {least} to {most}.",
-            "invalid": "Write a whole number.",
-            "min_value": f"Give a number from {least} to {most}.",
-            "max_value": f"Give a number from {least} to {most}.",
-        },
     )
 
 
@@ -55,7 +50,7 @@ class NumbersField(forms.MultipleChoiceField):
         return list(dict.fromkeys(numbers))
 
 
-class ChosenForm(forms.Form):
+class ChosenForm(Form):
     """Which tags, and nothing else."""
 
     numbers = NumbersField(label="Labels")
@@ -309,7 +304,7 @@ def usual_stocks(stocks: Iterable[Stock]) -> dict[str, Stock]:
     return {kind: known.get(remembered.get(kind), first) for kind in contents.kinds()}
 
 
-class KindStocksForm(forms.Form):
+class KindStocksForm(Form):
     """What each kind is printed on, as an owner chooses; left open, what was used last counts."""
 
     def __init__(self, *args: Any, **kwargs: Any):
@@ -328,5 +323,5 @@ class KindStocksForm(forms.Form):
             )
 
 
-class BlankForm(forms.Form):
+class BlankForm(Form):
     count = _number("How many blank tags", 1, MOST_BLANKS, initial=24)

@@ -5,6 +5,7 @@ from typing import Any
 from django import forms
 
 from labels.models import Printer, Stock
+from nursery.forms.worded import OurSentences
 
 
 class MillimetreField(forms.DecimalField):
@@ -19,7 +20,7 @@ class MillimetreField(forms.DecimalField):
         return super().to_python(value.replace(",", ".") if isinstance(value, str) else value)
 
 
-class StockForm(forms.ModelForm):
+class StockForm(OurSentences, forms.ModelForm):
     """The measures of a stock."""
 
     class Meta:
@@ -83,11 +84,9 @@ class StockForm(forms.ModelForm):
         self.fields["kind"].choices = Stock.Kind.choices
         self.fields["free_end"].choices = Stock.FreeEnd.choices
         self.fields["process"].choices = [("", "not known"), *Stock.Process.choices]
-        for name in ("columns", "rows", "dpi", "lasts_months"):
-            self.fields[name].error_messages |= {"invalid": "Write a whole number.", "required": "Give a number."}
 
 
-class PrinterForm(forms.ModelForm):
+class PrinterForm(OurSentences, forms.ModelForm):
     """How fine a printer is, and what it is off by."""
 
     class Meta:
@@ -96,7 +95,3 @@ class PrinterForm(forms.ModelForm):
         labels = {"dpi": "Dots an inch", "across": "Too far right by", "down": "Too far down by"}
         field_classes = {"across": MillimetreField, "down": MillimetreField}
         widgets = dict.fromkeys(field_classes, forms.TextInput)
-
-    def __init__(self, *args: Any, **kwargs: Any):
-        super().__init__(*args, **kwargs)
-        self.fields["dpi"].error_messages |= {"invalid": "Write a whole number.", "required": "Give a number."}

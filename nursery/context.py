@@ -13,6 +13,7 @@ from nursery.records.house import house
 from nursery.records.telling import tell
 from nursery.records.together import acts_of, submit_of
 from nursery.records.versions import stands_again
+from nursery.records.watching import walked_words
 from nursery.views.hands import strip
 
 
@@ -57,5 +58,7 @@ def _several(act: Act, submit: uuid.UUID) -> dict[str, str]:
 
 def _about(act: Act, request: HttpRequest) -> str:
     """The name of what was acted on; empty on its own page, which says it already."""
+    if act.kind == "walked_past":
+        return walked_words(act)
     thing = registry.instance_of(act.thing)
     return "" if request.path == thing_url(thing) else str(thing)

@@ -1,10 +1,11 @@
 from django import forms
 
 from breeding.models import CalendarAddress
+from nursery.forms.worded import Form
 from nursery.models import Person
 
 
-class AddressForm(forms.Form):
+class AddressForm(Form):
     """What a new address is for."""
 
     words = forms.CharField(
@@ -15,7 +16,7 @@ class AddressForm(forms.Form):
     )
 
 
-class EndForm(forms.Form):
+class EndForm(Form):
     """Which address ends: one's own, or for an owner anybody's."""
 
     address = forms.ModelChoiceField(

@@ -12,6 +12,7 @@ from breeding.milestones.spikes import OPEN
 from breeding.models import PollenLot, Spike
 from breeding.words.names import name_parts
 from nursery.forms.base import TagNumberField
+from nursery.forms.worded import Form
 from nursery.models import Tag
 from nursery.records.numbers import current_numbers
 from nursery.templatetags.tepal import plate
@@ -25,7 +26,7 @@ class Pollen:
     from_spike: Spike | None = None
 
 
-class PollenChoice(forms.Form):
+class PollenChoice(Form):
     pollen = forms.ChoiceField(
         label="Pollen", required=False, widget=forms.RadioSelect, help_text="Choose one, or type its number below."
     )

@@ -6,6 +6,7 @@ from django import forms
 from breeding.records.expectations import TimingFacts
 from breeding.science.shipped import SHIPPED, STRENGTHS
 from breeding.words.risk import risk_words
+from nursery.forms.worded import Form
 from nursery.models import Taxon
 
 RISKS = (0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2)
@@ -24,7 +25,7 @@ def days(label: str, *, least: int, most: int = 3650, help_text: str = "") -> fo
     )
 
 
-class TimingForm(forms.Form):
+class TimingForm(Form):
     """How long a step takes and how closely it is watched."""
 
     low = days("Four of five take at least", least=1, help_text="Days; one in ten is quicker.")
@@ -85,7 +86,7 @@ ACCEPTED = (
 )
 
 
-class RiskForm(forms.Form):
+class RiskForm(Form):
     """The accepted risks in plain words; each choice sets the number in every timing of its steps."""
 
     def __init__(self, *args: Any, **kwargs: Any):

@@ -43,7 +43,7 @@ class PotLossForm(ActForm):
         min_value=1,
         max_value=MOST_SEEDLINGS,
         widget=forms.NumberInput(attrs={"inputmode": "numeric", "data-keypad": True}),
-        error_messages={"required": "Say how many.", "invalid": "Write a whole number."},
+        error_messages={"required": "Say how many."},
     )
     why = forms.ChoiceField(label="Why", choices=PotLoss.Why, widget=forms.RadioSelect, initial="unknown")
 
@@ -86,7 +86,7 @@ class PotSplitForm(ActForm):
         min_value=1,
         max_value=MOST_POTS,
         widget=forms.NumberInput(attrs={"inputmode": "numeric", "data-keypad": True}),
-        error_messages={"required": "Say how many new pots.", "invalid": "Write a whole number."},
+        error_messages={"required": "Say how many new pots."},
     )
     seedlings = whole_number(
         "Seedlings into each",

@@ -1,12 +1,13 @@
 from django import forms
 
 from breeding.rounds.kinds import TASK_KINDS
+from nursery.forms.worded import Form
 from nursery.models import House
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
-class RoundForm(forms.Form):
+class RoundForm(Form):
     """How long a round may take, on which days it looks, and what it asks.
 
     ``waits`` says of a kind of task, by its code, what it waits for.

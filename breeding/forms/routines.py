@@ -57,7 +57,6 @@ class RoutineForm(ActForm):
         required=False,
         help_text="Empty: from today.",
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-        error_messages={"invalid": "Write the day as year-month-day, for example 2026-03-09."},
     )
 
     def __init__(self, *args: Any, **kwargs: Any):

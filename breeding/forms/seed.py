@@ -73,7 +73,7 @@ class SowForm(ActForm):
         max_value=MOST_POTS,
         initial=1,
         widget=forms.NumberInput(attrs={"inputmode": "numeric", "data-keypad": True}),
-        error_messages={"required": "Say how many pots.", "invalid": "Write a whole number."},
+        error_messages={"required": "Say how many pots."},
     )
     pods = whole_number("Pods into each pot", 200)
     seeds = whole_number("or seeds into each pot", MOST_SEEDS)

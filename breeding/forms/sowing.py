@@ -20,10 +20,7 @@ def planned_for_field() -> forms.DateField:
     return forms.DateField(
         label="Planned for",
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-        error_messages={
-            "required": "Say for which day it is planned.",
-            "invalid": "Write the day as year-month-day, for example 2026-03-09.",
-        },
+        error_messages={"required": "Say for which day it is planned."},
     )
 
 

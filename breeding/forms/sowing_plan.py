@@ -14,7 +14,9 @@ from breeding.science.sowing import BY_CODE, POT_SIZES, SEEDS_A_CM2, SUGGESTED, 
 from breeding.sowing.lots import MOST_POTS_A_LINE, Choice
 from nursery.forms.base import whole_number, words
 from nursery.forms.choices import PlaceField, place_field
+from nursery.forms.worded import Form
 from nursery.models import Place
+from nursery.templatetags.tepal import plate
 
 
 class RoomField(PlaceField):
@@ -57,7 +59,7 @@ def _room_field() -> RoomField:
     )
 
 
-class PlanForm(forms.Form):
+class PlanForm(Form):
     """What holds for the whole evening."""
 
     planned_for = planned_for_field()
@@ -75,7 +77,6 @@ class PlanForm(forms.Form):
         initial=SEEDS_A_CM2,
         required=False,
         widget=forms.NumberInput(attrs={"inputmode": "decimal", "step": "any"}),
-        error_messages={"invalid": "Write a number, for example 1 or 0.5."},
     )
 
     def clean(self) -> dict[str, Any]:
@@ -106,7 +107,7 @@ def _counted(label: str, most: int) -> forms.IntegerField:
 AMOUNTS = ("pots", "seeds", "pods")
 
 
-class LineForm(forms.Form):
+class LineForm(Form):
     """One lot: whether it is sown, into what, and how much goes into each pot.
 
     With ``anew``, what was worked out and left so is worked out again, so that it follows the density and size of pot.
@@ -148,6 +149,11 @@ class LineForm(forms.Form):
         if cleaned.get("take") and "pots" in cleaned and not cleaned["pots"]:
             self.add_error("pots", "Say into how many pots, or take the tick away.")
         return cleaned
+
+    @property
+    def name(self) -> str:
+        """Which line it is, where what is wrong is told away from it."""
+        return f"Lot {plate(self.choice.number)}"
 
     @property
     def is_taken(self) -> bool:

@@ -4,13 +4,14 @@ from breeding.models.spikes import SexFrom, SpikeSeen, SpikeSex
 from breeding.records.contradictions import found_contradictions, spike_look_contradictions
 from breeding.records.spikes import spike_found, spike_looked
 from nursery.forms.base import ActForm, blank_tag, words
+from nursery.forms.worded import Form
 from nursery.models import Act
 from nursery.records.core import Contradiction, NewAct
 
 NOT_JUDGED = ("", "not judged")
 
 
-class SpikeSight(forms.Form):
+class SpikeSight(Form):
     """What a spike shows. A quick answer sends it all as one value: seen-sex-from, for example ``buds-female-buds``."""
 
     seen = forms.ChoiceField(

@@ -40,6 +40,11 @@ class Plan:
         self.rows = [_row(form, density) for form in forms]
 
     @property
+    def wrong_lines(self) -> list[LineForm]:
+        """Those that must be looked at again."""
+        return [form for form in self.taken if form.errors]
+
+    @property
     def lines(self) -> list[Line]:
         """As the record function takes them; of a plan that is valid."""
         return [_line(form) for form in self.taken]

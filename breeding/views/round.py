@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from urllib.parse import parse_qs, urlsplit
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -133,6 +134,17 @@ def _bench(group: Group, reader: Reader, prefix: str = "place") -> Bench:
         act_id=uuid.uuid4(),
         next=reader.address,
     )
+
+
+def bench_now(person: Person, address: str, anchor: str) -> Bench | None:
+    """What is left at one place of today's page, which has this address; None where nothing is."""
+    today = timezone.localdate()
+    kind = parse_qs(urlsplit(address).query).get("kind", [""])[0]
+    shown = round_for(today, kind=kind if kind in BY_CODE else "", most_rest=MOST_REST)
+    reader = Reader(person, today, today, address)
+    rest = _rest(shown, reader)
+    benches = [*(_bench(group, reader) for group in shown.groups), *(rest.groups if rest else ())]
+    return next((bench for bench in benches if bench.anchor == anchor), None)
 
 
 def _walked_past(group: Group) -> tuple[Task, ...]:

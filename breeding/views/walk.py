@@ -1,26 +1,40 @@
 """Walking past a place: nothing new on this bench."""
 
 import re
+import uuid
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST
+from django_htmx.http import HttpResponseClientRedirect
 
-from nursery.links import next_url
+from breeding.views.round import bench_now
+from nursery.links import next_url, undo_url
 from nursery.models import Act, LivingThing, Place, Thing
 from nursery.records import registry
 from nursery.records.core import NewAct
 from nursery.records.errors import AlreadySent, Refused
-from nursery.records.watching import walked_past
+from nursery.records.telling import tell
+from nursery.records.watching import walked_past, walked_words
 from nursery.views.guards import may_record
 from nursery.views.hands import signed
 from nursery.views.sent import act_id_sent
 
 WALKED = ("spike", "section", "seedpot")
 """The kinds of thing that are looked at, and so can be walked past."""
+
+
+@dataclass(frozen=True)
+class Emptied:
+    """A bench on which nothing is due any more."""
+
+    anchor: str
+    house: str
+    place: str
 
 
 @may_record
@@ -39,8 +53,27 @@ def walk(request: HttpRequest, pk: int) -> HttpResponse:
         if not _is_this_walk(error.act, place, numbers):
             messages.error(request, "This page was answered before, with another list. Look at what is due now.")
     else:
+        if request.htmx:
+            return _in_place(request, place, done)
         request.session["undo"] = str(done.pk)
-    return redirect(next_url(request, otherwise=reverse("round")))
+    where = next_url(request, otherwise=reverse("round"))
+    return HttpResponseClientRedirect(where) if request.htmx else redirect(where)
+
+
+def _in_place(request: HttpRequest, place: Place, act: Act) -> HttpResponse:
+    """What is left on the bench, where it stood on the page, under a line on what was walked past."""
+    where = next_url(request, otherwise=reverse("round"))
+    address, _, anchor = where.partition("#")
+    house = place.inside.name if place.inside else ""
+    group = bench_now(request.user, address, anchor) or Emptied(anchor or f"place-{place.pk}", house, place.name)
+    walked = {
+        "words": tell(act),
+        "about": walked_words(act),
+        "undo_url": undo_url(act),
+        "act_id": uuid.uuid4(),
+        "next": where,
+    }
+    return render(request, "round/_group.html", {"group": group, "walked": walked})
 
 
 def _is_this_walk(act: Act, place: Place, numbers: set[int]) -> bool:

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from nursery.damm import number_is_valid, read_number
 from nursery.days import Day, from_form
+from nursery.forms.worded import Form
 from nursery.models import Act, LivingThing, Person
 from nursery.records import registry
 from nursery.records.core import Contradiction, NewAct
@@ -63,7 +64,7 @@ class TagNumberField(forms.CharField):
         return value
 
 
-class ActForm(forms.Form):
+class ActForm(Form):
     """What every act asks: the day (today unless said otherwise) and a note, behind the fields of its own.
 
     A subclass names its fields, ``record`` (calls its record function) and, where the books may disagree,
@@ -79,7 +80,6 @@ class ActForm(forms.Form):
         label="Which day",
         required=False,
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-        error_messages={"invalid": "Write the day as year-month-day, for example 2026-03-09."},
     )
     note = forms.CharField(
         label="Note", required=False, max_length=1000, widget=forms.Textarea(attrs={"rows": 2, "maxlength": 1000})
@@ -205,7 +205,6 @@ def whole_number(label: str, most: int, *, least: int = 0, help_text: str = "") 
         max_value=most,
         help_text=help_text,
         widget=forms.NumberInput(attrs={"inputmode": "numeric", "data-keypad": True}),
-        error_messages={"invalid": "Write a whole number."},
     )
 
 
@@ -215,7 +214,6 @@ def words(label: str, most: int, *, required: bool = False, help_text: str = "")
         required=required,
         max_length=most,
         help_text=help_text,
-        error_messages={"required": "Write something here."},
     )
 
 

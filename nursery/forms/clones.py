@@ -4,6 +4,7 @@ from django import forms
 
 from nursery.forms.base import ActForm, words
 from nursery.forms.choices import CloneField, taxon_field
+from nursery.forms.worded import Form
 from nursery.models import Act, Clone, Taxon
 from nursery.names import species
 from nursery.records.clones import clone_made
@@ -11,7 +12,7 @@ from nursery.records.core import NewAct
 from nursery.records.taxa import facts_written_out
 
 
-class TaxonChoice(forms.Form):
+class TaxonChoice(Form):
     """A taxon from the list, or another one written out, which is then listed."""
 
     taxon = taxon_field()

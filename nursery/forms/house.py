@@ -1,9 +1,10 @@
 from django import forms
 
+from nursery.forms.worded import Form
 from nursery.models import House
 
 
-class HouseForm(forms.Form):
+class HouseForm(Form):
     name = forms.CharField(label="The nursery's name", max_length=80)
     public_address = forms.CharField(
         label="Public address",

@@ -9,11 +9,12 @@ from django.utils import timezone
 
 from nursery.days import EARLIEST, LATEST
 from nursery.forms.base import TagNumberField
+from nursery.forms.worded import Form
 from nursery.models import Act, ActLink, Person, Tag
 from nursery.records import registry
 
 
-class JournalFilter(forms.Form):
+class JournalFilter(Form):
     by = forms.ModelChoiceField(
         queryset=Person.objects.order_by("name"),
         label="By",
@@ -30,7 +31,6 @@ class JournalFilter(forms.Form):
         label="Recorded on",
         required=False,
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-        error_messages={"invalid": "Write the day as year-month-day, for example 2026-03-09."},
     )
 
     number = TagNumberField(label="Number on its tag")

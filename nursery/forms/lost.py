@@ -2,11 +2,12 @@ from django import forms
 
 from nursery.forms.base import words
 from nursery.forms.choices import place_field
+from nursery.forms.worded import Form
 from nursery.models import Place
 from nursery.records import registry
 
 
-class LostForm(forms.Form):
+class LostForm(Form):
     """What is known of a thing whose tag is gone: what it is, where it stands, words of its name or parents."""
 
     kind = forms.ChoiceField(label="What is it?", required=False, error_messages={"invalid_choice": "Choose a kind."})

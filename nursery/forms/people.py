@@ -2,30 +2,34 @@
 
 from django import forms
 
+from nursery.forms.worded import Form
 from nursery.models import Person
 from nursery.records.people import CODE_LENGTH
 
 LONGEST_PASSWORD = 200
 
 
-class SignInForm(forms.Form):
+class SignInForm(Form):
     name = forms.CharField(
         label="Your name",
         max_length=60,
+        error_messages={"required": "Write your name."},
         widget=forms.TextInput(attrs={"autocomplete": "username", "autocapitalize": "words", "spellcheck": "false"}),
     )
     password = forms.CharField(
         label="Password",
         max_length=LONGEST_PASSWORD,
+        error_messages={"required": "Write your password."},
         strip=False,
         widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
     )
 
 
-class CodeForm(forms.Form):
+class CodeForm(Form):
     code = forms.CharField(
         label="Code",
         max_length=40,
+        error_messages={"required": "Write the code."},
         help_text=f"{CODE_LENGTH} letters and digits, good for ten minutes. Capitals and spaces do not matter.",
         widget=forms.TextInput(
             attrs={"autocomplete": "one-time-code", "autocapitalize": "characters", "spellcheck": "false"}
@@ -33,7 +37,7 @@ class CodeForm(forms.Form):
     )
 
 
-class PersonForm(forms.Form):
+class PersonForm(Form):
     """A new person: without a password they sign in by a code."""
 
     name = forms.CharField(
@@ -72,5 +76,5 @@ class PersonChangeForm(PersonForm):
         self.fields["password"].help_text = "Leave it empty to keep the one they have."
 
 
-class LeaveForm(forms.Form):
+class LeaveForm(Form):
     """Asks nothing but whether it is meant."""

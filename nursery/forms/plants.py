@@ -7,6 +7,7 @@ from django.db import transaction
 from nursery.forms.base import ActForm, blank_tag, words
 from nursery.forms.choices import CloneField, place_field
 from nursery.forms.clones import CloneFacts
+from nursery.forms.worded import Form
 from nursery.models import Act, Clone, PlantGone
 from nursery.records import locks
 from nursery.records.clones import clone_made
@@ -15,7 +16,7 @@ from nursery.records.plants import leaving_contradictions, plant_arrived, plant_
 from nursery.records.quarantine import quarantine_contradictions
 
 
-class PlantFacts(forms.Form):
+class PlantFacts(Form):
     place = place_field()
     pot = words("Pot", 40, help_text="For example: 13 cm")
     tag = blank_tag()

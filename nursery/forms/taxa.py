@@ -2,11 +2,12 @@ from typing import Any
 
 from django import forms
 
+from nursery.forms.worded import Form
 from nursery.models import Taxon
 from nursery.parentage import GENUS, species
 
 
-class TaxonForm(forms.Form):
+class TaxonForm(Form):
     """A species or a named hybrid, its epithet as somebody types it: "N. lowii" and "× hookeriana" are understood."""
 
     epithet = forms.CharField(

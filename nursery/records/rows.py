@@ -10,6 +10,7 @@ from django.db.models import CheckConstraint, Model
 
 from nursery.records.errors import Refused
 from nursery.records.storing import insert, update
+from nursery.sentences import ours
 
 
 def save_valid(row: Model) -> None:
@@ -71,8 +72,9 @@ def _wrong_as_refusal() -> Iterator[None]:
     try:
         yield
     except ValidationError as error:
-        name, messages = next(iter(error.message_dict.items()))
-        raise Refused("cannot_be", messages[0], field=None if name == NON_FIELD_ERRORS else name) from error
+        name, found = next(iter(error.error_dict.items()))
+        field = None if name == NON_FIELD_ERRORS else name
+        raise Refused("cannot_be", ours(found[0]).messages[0], field=field) from error
 
 
 @cache

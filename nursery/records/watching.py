@@ -23,6 +23,14 @@ def walked_past(*, act: NewAct, place: Place, things: Sequence[LivingThing]) -> 
     return entry.keep(place, touched=things)
 
 
+def walked_words(act: Act) -> str:
+    """Over how many things somebody walked, and where: "3 things on Warm house, Tray 2"."""
+    place = Place.objects.select_related("inside").get(pk=act.thing_id)
+    count = act.links.exclude(thing_id=place.pk).count()
+    where = f"{place.inside.name}, {place.name}" if place.inside else place.name
+    return f"{count} thing{'' if count == 1 else 's'} on {where}"
+
+
 @recorded
 def postponed(*, act: NewAct, thing: LivingThing, until: date) -> Act:
     """Ask about this thing again on a later day; says nothing of what was seen.

@@ -8,6 +8,7 @@ from django.db.models import Q
 
 from breeding.words.names import name_parts
 from nursery.forms.base import ActForm, TagNumberField
+from nursery.forms.worded import Form
 from nursery.models import LivingThing, Tag
 from nursery.records import registry
 from nursery.records.prepared import Prepared
@@ -19,7 +20,7 @@ MOST_CHOICES = 60
 FIELDS = ("other", "other_number")
 
 
-class OtherThing(forms.Form):
+class OtherThing(Form):
     """Which other thing of the same kind it was, if it was: one of those entered last, or any by its number."""
 
     other = forms.ChoiceField(required=False)

@@ -13,6 +13,7 @@ from nursery.cautions import brief_for
 register = template.Library()
 HALF_A_PHONE = 24
 """Letters that fit a choice of half a phone's width in two lines."""
+LONGEST_IN_HALF = 10
 
 
 @register.filter
@@ -41,6 +42,16 @@ def initials(name: object) -> str:
 def has_long_choices(field: Any) -> bool:
     """Whether the words of a field's choices need the whole width of a phone."""
     return any(len(str(choice.choice_label)) > HALF_A_PHONE for choice in field)
+
+
+@register.filter
+def has_long_word(label: object) -> bool:
+    """Whether a word of an answer is too long for half a phone's width beside an icon, so that it would break.
+
+    >>> has_long_word("Refrigerator"), has_long_word("Not ready yet")
+    (True, False)
+    """
+    return any(len(word) > LONGEST_IN_HALF for word in str(label or "").split())
 
 
 @register.filter

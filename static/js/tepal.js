@@ -57,6 +57,18 @@
     });
   }
 
+  // Where the browser kept no page to go back to, it fetches one with another UUID and fills in what was typed. What
+  // was sent from this place of the history today is then the same act, too; "today" of another day is another act.
+  function prepareAgain(form, button) {
+    const sent = Object.assign({}, history.state && history.state.sent);
+    const key = new Date().toDateString() + digest(valuesOf(form, button));
+    form.querySelectorAll("[data-act-id]").forEach((input) => {
+      if (sent[key]) input.value = sent[key];
+      sent[key] = input.value;
+    });
+    history.replaceState(Object.assign({}, history.state, { sent: sent }), "");
+  }
+
   function tooSoon(form) {
     const since = performance.now() - (lastSent.get(form) || -ONCE_MS);
     if (since >= ONCE_MS) lastSent.set(form, performance.now());
@@ -70,6 +82,7 @@
       return;
     }
     prepare(form, button);
+    if (event.type === "submit" && !form.matches("[hx-post]")) prepareAgain(form, button);
     waiting(form, true);
   }
 
@@ -92,23 +105,44 @@
   // place, sooner after they moved than anybody reads what came there, was meant for the first and meets nothing.
   // Where a row began above the window and the browser does not hold the page still by itself, the line that
   // replaces it is brought into sight; rows elsewhere that change with it are not.
+  // So it is where a whole page comes in answer to a tap, as at the sowing bench, whose next pot stands where the last
+  // one stood: there the second tap of a slow thumb may come up to a second after the first.
   const ECHO_MS = 400;
   const THUMB = 24;
   let tap = null;
+  const shown = performance.now();
+  let before = cameByTap() ? JSON.parse(remembered("tap") || "null") : null;
+
+  function cameByTap() {
+    const [way] = performance.getEntriesByType("navigation");
+    return Boolean(document.referrer) && (!way || way.type === "navigate");
+  }
+
+  function near(event, place) {
+    return event.detail > 0 && Math.hypot(event.clientX - place.x, event.clientY - place.y) < THUMB;
+  }
 
   function echoes(event) {
-    if (!tap || !tap.moved || !event.detail || performance.now() - tap.moved > ECHO_MS) return false;
-    return Math.hypot(event.clientX - tap.x, event.clientY - tap.y) < THUMB;
+    if (tap) return tap.moved && performance.now() - tap.moved <= ECHO_MS && near(event, tap);
+    if (!before || !event.target.closest("form button") || !near(event, before)) return false;
+    return Date.now() - before.at < ONCE_MS || performance.now() - shown <= ECHO_MS;
   }
 
   window.addEventListener("click", (event) => {
     if (echoes(event)) {
       event.preventDefault();
       event.stopImmediatePropagation();
-    } else if (event.target.closest("button[hx-post]")) {
-      tap = { x: event.clientX, y: event.clientY, moved: 0 };
+      return;
     }
+    before = null;
+    const button = event.target.closest("form button");
+    const place = { x: event.clientX, y: event.clientY, moved: 0, at: Date.now() };
+    if (button && button.matches("[hx-post]")) tap = place;
+    else remember("tap", JSON.stringify(button ? place : null));
   }, true);
+
+  // Whoever typed on a page has seen it.
+  document.addEventListener("input", () => { before = null; });
 
   document.addEventListener("htmx:load", (event) => {
     if (!tap || !event.detail.elt.matches("[data-row]:not([data-refreshed])")) return;
@@ -195,6 +229,6 @@
   document.addEventListener("htmx:afterOnLoad", (event) => { if (event.detail.successful) clearFailed(); });
   document.addEventListener("htmx:load", (event) => addKeypads(event.detail.elt));
   document.addEventListener("htmx:load", (event) => showFills(event.detail.elt));
-  addKeypads(document);
-  showFills(document);
+  // Not deferred: the second tap of a slow thumb may come as soon as the page is seen, before it is whole.
+  document.addEventListener("DOMContentLoaded", () => { addKeypads(document); showFills(document); });
 })();

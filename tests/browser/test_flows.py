@@ -11,7 +11,7 @@ from django.contrib.sessions.models import Session
 from django.utils import timezone
 from playwright.sync_api import Browser, Locator, Page, expect
 
-from breeding.models import PotLook, SeedPot
+from breeding.models import PotLook, Section, SeedPot
 from breeding.records.pods import pods_looked_at
 from breeding.records.pots import pot_looked_at
 from nursery.models import Act, Flag, Person
@@ -112,13 +112,30 @@ def test_nothing_new_here_answers_the_bench_and_no_other(page: Page, nursery: Nu
     look("/")
     group = page.locator(".group").filter(has_text="Long bench")
     group.get_by_role("button", name="Nothing new here").tap()
-    expect(_strip(page)).to_contain_text("walked past")
-    expect(_strip(page)).to_contain_text("Long bench")
-    expect(page.locator(".group").filter(has_text="Long bench")).to_have_count(0)
+    walked = group.locator(".done")
+    expect(walked).to_contain_text("walked past")
+    expect(walked).to_contain_text("2 things on ")
+    expect(walked).to_contain_text("Long bench")
+    expect(group.locator(".task")).to_have_count(0)
     touched = set(_looks("walked_past").get().links.values_list("thing_id", flat=True))
     assert {one.pk for one in here} <= touched and there.pk not in touched
-    page.get_by_role("button", name="Undo").tap()
-    expect(page.locator(".group").filter(has_text="Long bench")).to_have_count(1)
+    walked.get_by_role("button", name="Undo").tap()
+    expect(group.locator(".task")).to_have_count(2)
+    expect(page.locator(".done")).to_have_count(0)
+
+
+def test_nothing_new_here_stays_where_it_was_tapped(page: Page, nursery: Nursery, look: Look) -> None:
+    for number in range(8):
+        nursery.spike(nursery.plant(place=nursery.bench(f"Bench {number}")), days_ago=20)
+    look("/")
+    group = page.locator(".group").last
+    group.scroll_into_view_if_needed()
+    group.get_by_role("button", name="Nothing new here").tap()
+    expect(group.locator(".done")).to_be_in_viewport()
+    group.get_by_role("button", name="Undo").tap()
+    expect(group.locator(".task")).to_have_count(1)
+    expect(group).to_be_in_viewport()
+    assert page.evaluate("scrollY") > 0
 
 
 def test_what_is_offered_as_an_answer_is_no_link_as_well(page: Page, nursery: Nursery, look: Look) -> None:
@@ -174,6 +191,20 @@ def test_what_was_typed_survives_an_error(page: Page, nursery: Nursery, look: Lo
     assert Act.objects.get(kind="pot_look").note == "algae at the rim"
 
 
+def test_going_back_and_pollinating_again_makes_no_second_section(page: Page, nursery: Nursery, look: Look) -> None:
+    spike, lot = nursery.female(days_ago=5), nursery.pollen(days_ago=3)
+    look(f"/spikes/{spike.pk}/pollinate/")
+    page.locator(f'input[value="lot:{lot.pk}"]').check()
+    page.get_by_label("Its tie").fill("red wool")
+    page.get_by_role("button", name="Record the pollination").tap()
+    page.wait_for_url("**/sections/**")
+    page.go_back()
+    expect(page.get_by_label("Its tie")).to_have_value("red wool")
+    page.get_by_role("button", name="Record the pollination").tap()
+    expect(page.get_by_text("This was recorded before, and counts once.")).to_be_visible()
+    assert Section.objects.filter(spike=spike).count() == 1
+
+
 def test_an_objection_is_asked_once_and_then_stands_to_be_sorted_out(page: Page, nursery: Nursery, look: Look) -> None:
     spike = nursery.female(days_ago=5)
     look(f"/spikes/{spike.pk}/look/")
@@ -206,7 +237,8 @@ def test_the_same_form_sent_from_two_tabs_counts_once(page: Page, nursery: Nurse
         tab.locator("main [name=act_id]").evaluate("(input, id) => { input.value = id; }", act_id)
         tab.get_by_label("Remark").fill("leans to the east")
         tab.get_by_role("button", name="Keep this remark").tap()
-        expect(_strip(tab)).to_contain_text("leans to the east")
+        expect(_strip(tab).first).to_contain_text("leans to the east")
+    expect(_strip(other).last).to_contain_text("This was recorded before, and counts once.")
     other.go_back()
     other.get_by_label("Remark").fill("leans to the west")
     other.locator("main [name=act_id]").evaluate("(input, id) => { input.value = id; }", act_id)
@@ -361,7 +393,7 @@ def test_a_pot_is_split_where_it_is_scanned(page: Page, look: Look, grower: Pers
     look(scanned)
     page.get_by_role("link", name="Split it").click()
     page.get_by_role("button", name="Record the split").click()
-    expect(page.get_by_text("Say how many new pots.")).to_be_visible()
+    expect(page.locator("#id_pots_error")).to_have_text("Say how many new pots.")
     page.get_by_role("spinbutton", name="New pots").fill("2")
     page.get_by_label("Seedlings into each").fill("12")
     _choose(page, "none stays, it is done")

@@ -76,7 +76,7 @@ def test_a_refusal_keeps_what_was_typed(
     page.get_by_label("Or a picture you have already").set_input_files(words)
     page.get_by_label("Caption").fill("Third bench.")
     page.get_by_role("button", name="Keep this photo").tap()
-    expect(page.get_by_text("This file is no photo that Tepal can read.")).to_be_visible()
+    expect(page.locator("#id_photo_error")).to_contain_text("This file is no photo that Tepal can read.")
     expect(page.get_by_label("Caption")).to_have_value("Third bench.")
     assert looked_over(page, known) == []
     page.get_by_label("Or a picture you have already").set_input_files(leaf)

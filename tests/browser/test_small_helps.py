@@ -1,7 +1,9 @@
 """What tepal.js adds under the strict policy, on pages drawn from the templates' own samples."""
 
 import re
+import uuid
 from collections.abc import Callable, Iterator
+from datetime import datetime
 from typing import Any
 from urllib.parse import parse_qs
 
@@ -20,6 +22,7 @@ FORM = """<form method="post" action="/sample/saved/" data-once>
 <div class="field"><label for="n">Number</label><input id="n" name="number" inputmode="numeric" data-keypad></div>
 <button>Record it</button></form>"""
 FIRST_ID = "3f0c8b52-5c1e-4a52-9c53-0a4c7c1f1a01"
+FRESH_ID = "another each time"
 
 MEANT = """<form method="post" action="/sample/saved/"><div class="field">
 <label for="id_tag">Number</label>
@@ -56,7 +59,7 @@ def show(page: Page, live_server: Any, posts: Posts) -> Callable[..., None]:
                 posts.append({name: values[0] for name, values in parse_qs(request.post_data or "").items()})
                 _answer(route, status, reply)
             else:
-                _answer(route, 200, _frame(content))
+                _answer(route, 200, _frame(content.replace(FRESH_ID, str(uuid.uuid4()))))
 
         page.route(f"{live_server.url}/sample/**", meet)
         page.goto(f"{live_server.url}/sample/")
@@ -104,6 +107,38 @@ def test_going_back_and_sending_other_values_is_another_act(
     _send_number(page, "13")
     assert posts[0]["act_id"] == FIRST_ID
     assert posts[1]["act_id"] != FIRST_ID and posts[1]["number"] == "13"
+
+
+def test_so_it_is_when_the_page_is_fetched_anew_with_another_id(
+    page: Page, show: Callable[..., None], posts: Posts
+) -> None:
+    show(FORM.format(act_id=FRESH_ID))
+    _send_number(page, "12")
+    page.go_back()
+    _send_number(page, "13")
+    page.go_back()
+    _send_number(page, "12")
+    first, other, again = (post["act_id"] for post in posts)
+    assert first == again != other
+
+
+def test_the_form_opened_anew_makes_another_act_of_the_same_values(
+    page: Page, show: Callable[..., None], posts: Posts
+) -> None:
+    for _ in range(2):
+        show(FORM.format(act_id=FRESH_ID))
+        _send_number(page, "12")
+    assert posts[0]["act_id"] != posts[1]["act_id"]
+
+
+def test_a_page_sent_yesterday_makes_another_act(page: Page, show: Callable[..., None], posts: Posts) -> None:
+    page.clock.set_fixed_time(datetime(2026, 3, 8, 12))
+    show(FORM.format(act_id=FRESH_ID))
+    _send_number(page, "12")
+    page.clock.set_fixed_time(datetime(2026, 3, 9, 12))
+    page.go_back()
+    _send_number(page, "12")
+    assert posts[0]["act_id"] != posts[1]["act_id"]
 
 
 def _send_number(page: Page, number: str) -> None:
@@ -165,6 +200,21 @@ def test_a_refusal_is_shown_in_the_row(page: Page, show: Callable[..., None], ro
     show(row, status=422, reply="<p>A day in the future cannot be recorded.</p>")
     page.get_by_role("button", name="Turning").tap()
     expect(page.get_by_text("A day in the future cannot be recorded.")).to_be_visible()
+
+
+@pytest.mark.parametrize("size", ["", "third"])
+def test_no_word_breaks_inside_an_answer(page: Page, show: Callable[..., None], size: str) -> None:
+    stores = [
+        answer(label=words, hint="", size=size, icon="brush") for words in ("On the bench", "Refrigerator", "Freezer")
+    ]
+    show(render_to_string("parts/_answers.html", {"answers": stores, "act_id": FIRST_ID}))
+    lines = """one => {
+        const range = document.createRange();
+        range.selectNodeContents(one);
+        return new Set(Array.from(range.getClientRects(), rect => rect.top)).size;
+    }"""
+    word = page.get_by_role("button", name="Refrigerator").locator(".answer__text")
+    assert word.evaluate(lines) == 1
 
 
 # --- a number that may have been meant ---

@@ -10,6 +10,7 @@ from django.conf import settings
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from breeding.models import SeedLot, SeedPot, SowingSession
+from breeding.records.sowing import Line
 from labels import shipped
 from labels.models import Stock
 from nursery.models import House, Person
@@ -73,6 +74,33 @@ def test_from_the_plan_to_the_last_pot(page: Page, other_phone: Page, live_serve
     session.refresh_from_db()
     lot = SeedLot.objects.get(pk=lot.pk)
     assert (session.pots_sown, session.closed_why, lot.seeds_sown, lot.left) == (3, "sown", 90, 0)
+
+
+@pytest.mark.parametrize("pause", [150, 600, 900])
+def test_a_slow_double_tap_sows_one_pot(page: Page, live_server, sign_in, owner, nursery: Nursery, pause: int) -> None:
+    """The next pot's button lies where that of the last one lay."""
+    session = nursery.sowing(Line(nursery.seed(estimate=150), 5, seeds=30))
+    sign_in(owner)
+    page.goto(f"{live_server.url}/sowings/{session.pk}/bench/")
+    _sown(page, 1)
+    _sown(page, 2)
+    button = page.get_by_role("button", name="Sown now").bounding_box()
+    at = (button["x"] + button["width"] / 2, button["y"] + button["height"] / 2)
+    page.touchscreen.tap(*at)
+    page.wait_for_timeout(pause)
+    page.touchscreen.tap(*at)
+    expect(page.get_by_text("3 of 5 pots sown")).to_be_visible()
+    page.wait_for_timeout(1000)
+    expect(page.get_by_text("3 of 5 pots sown")).to_be_visible()
+    page.touchscreen.tap(*at)
+    expect(page.get_by_text("4 of 5 pots sown")).to_be_visible()
+
+
+def _sown(page: Page, pots: int) -> None:
+    """One more, by a thumb that has gone to the tag and back."""
+    page.get_by_role("button", name="Sown now").tap()
+    expect(page.get_by_text(f"{pots} of 5 pots sown")).to_be_visible()
+    page.wait_for_timeout(1000)
 
 
 def _planned(page: Page, address: str) -> None:

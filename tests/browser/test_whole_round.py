@@ -142,7 +142,7 @@ def test_a_round_from_its_first_task_to_its_last(page: Page, live_server: Any, r
     assert Spike.objects.filter(later_until=today() + timedelta(days=3)).count() == 1
 
     page.locator(".group", has_text="Wall bench").get_by_role("button", name="Nothing new here").tap()
-    expect(page.locator("#status .strip")).to_contain_text("walked past")
+    expect(page.locator(".group", has_text="Wall bench").locator(".done").first).to_contain_text("2 things on ")
     walked = Act.objects.get(kind="walked_past")
     assert walked.links.filter(role="touched").exclude(thing=walked.thing).count() == 2
 

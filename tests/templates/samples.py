@@ -95,6 +95,8 @@ PARTS: dict[str, dict[str, Any]] = {
     "_flag.html": {"flag": Row(sentence="Seedlings before sowing.", repairs=[Row(label="Misread", url="/r/")])},
     "_form.html": {"form": Sample(), "label": "Record it", "act_id": "a-1", "cautions": ["Let it cool."]},
     "_keypad.html": {},
+    "_not_recorded.html": {"form": answered(order="-4")},
+    "_not_recorded_field.html": {"field": answered(order="-4")["order"]},
     "_name.html": {"parts": NAME},
     "_hands.html": {
         "strip": Row(

@@ -27,6 +27,8 @@ SAID_BY_PART = {
     "_keypad.html": 'data-digit="7"',
     "_name.html": "lantern",
     "_nav.html": "Seed",
+    "_not_recorded.html": "<h2>Not recorded yet</h2>",
+    "_not_recorded_field.html": '<li><a href="#id_order"><strong>Order</strong>',
     "_pager.html": "21 to 40 of 45",
     "_photo.html": '<img class="photo__small" src="/photos/small/ab.jpg" width="320" height="240" alt="Photo, 2 Oct"',
     "_pill.html": "by Fri",
@@ -88,7 +90,7 @@ def test_an_error_stands_beside_its_field_and_is_named_by_it() -> None:
 
 def test_an_error_of_a_group_is_named_by_the_group() -> None:
     html = render_to_string("parts/_field.html", {"field": answered()["size"]})
-    assert '<fieldset class="field field--wrong" aria-describedby="id_size_error">' in html
+    assert '<fieldset class="field field--wrong" aria-describedby="id_size_error" id="id_size" tabindex="-1">' in html
 
 
 def test_a_fresh_day_is_today_with_earlier_shut() -> None:

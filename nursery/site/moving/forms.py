@@ -6,6 +6,7 @@ from typing import Any
 from django import forms
 from django.utils import timezone
 
+from nursery.forms.worded import Form
 from nursery.site.models import Import
 from nursery.site.moving.kinds import KINDS
 from nursery.site.moving.tables.columns import LEAVE_OUT, REMARK, day_cells
@@ -20,7 +21,7 @@ STATES = frozenset({"seen", "counted", "take", "bagged"})
 """Columns that say how things were on some day."""
 
 
-class TableForm(forms.Form):
+class TableForm(Form):
     kind = forms.ChoiceField(
         label="What each row is",
         choices=[(kind.code, kind.title) for kind in KINDS.values()],
@@ -66,7 +67,7 @@ class TableForm(forms.Form):
         return Decoded(text.replace("\x00", "\ufffd"), "pasted")
 
 
-class ColumnsForm(forms.Form):
+class ColumnsForm(Form):
     """A choice for each heading; and, where the table leaves it open, which number is the day and when spring is."""
 
     def __init__(self, data: Any = None, *, moving: Import, table: Table):
@@ -149,11 +150,10 @@ def _as_of(moving: Import) -> forms.DateField:
         initial=moving.as_of,
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
         help_text="Leave it empty if you do not know; then nothing is dated by it.",
-        error_messages={"invalid": "Write the day as year-month-day, for example 2026-03-09."},
     )
 
 
-class BringForm(forms.Form):
+class BringForm(Form):
     """Only to say that rows with problems stay out."""
 
     leave_out = forms.BooleanField(required=False)

@@ -4,6 +4,7 @@ import uuid
 from dataclasses import dataclass
 from typing import Any
 
+from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -29,6 +30,9 @@ from nursery.site.views import answered, sent_twice
 from nursery.views.guards import may_record, thing_or_404
 from nursery.views.hands import hands, signed
 from nursery.views.sent import act_id_sent
+
+SENT_BEFORE = "This was recorded before, and counts once. To record one more like it, open the form anew."
+UNDONE_SINCE = "This was recorded before and undone since. To record it after all, open the form anew."
 
 
 @dataclass(frozen=True)
@@ -99,6 +103,7 @@ def _handle(request: HttpRequest, task: Task) -> HttpResponse:
 
 def _record(request: HttpRequest, task: Task, form: ActForm) -> HttpResponse:
     sending = Sending(act_id_sent(request), **signed(request))
+    arrived = timezone.now()
     try:
         act = _recorded(task, form, form.new_act(sending))
     except Refused as refused:
@@ -109,6 +114,8 @@ def _record(request: HttpRequest, task: Task, form: ActForm) -> HttpResponse:
     if request.htmx:
         return answered.row(request, act)
     answered.remember(request, act)
+    if act.recorded_at < arrived:
+        messages.info(request, UNDONE_SINCE if hasattr(act, "voided_by") else SENT_BEFORE)
     return redirect(_where_next(request, task, act))
 
 

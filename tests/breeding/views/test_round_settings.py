@@ -49,8 +49,8 @@ def test_what_comes_by_itself_says_with_what(as_owner: Client, nursery: Nursery)
 @pytest.mark.parametrize(
     ("changes", "field", "sentence"),
     [
-        ({"minutes_a_day": 4}, "minutes_a_day", "Ensure this value is greater than or equal to 5."),
-        ({"minutes_a_day": 961}, "minutes_a_day", "Ensure this value is less than or equal to 960."),
+        ({"minutes_a_day": 4}, "minutes_a_day", "Give a number from 5 to 960."),
+        ({"minutes_a_day": 961}, "minutes_a_day", "Give a number from 5 to 960."),
         ({"minutes_a_day": "all day"}, "minutes_a_day", "Write a whole number of minutes."),
         ({"minutes_a_day": ""}, "minutes_a_day", "Say how many minutes."),
         ({"looks_on": []}, "looks_on", "Choose at least one day of the week on which somebody looks."),

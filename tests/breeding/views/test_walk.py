@@ -43,7 +43,23 @@ def test_it_works_from_the_page(as_grower: Client, bench) -> None:
     assert set(ActLink.objects.filter(act=act).values_list("thing_id", flat=True)) == set(map(int, things))
     html = answer.content.decode()
     assert "walked past: nothing new" in html
+    assert f"2 things on {bench.inside.name}, {bench.name}" in html
     assert "Nothing is due." in html
+
+
+def test_htmx_shows_what_is_left_on_the_bench(as_grower: Client, bench) -> None:
+    data = {"act_id": str(uuid.uuid4()), "things": [bench.due[0].pk], "next": f"/#place-{bench.pk}"}
+    html = as_grower.post(f"/walk/{bench.pk}/", data, headers={"HX-Request": "true"}).text
+    assert "<html" not in html
+    assert f"1 thing on {bench.inside.name}, {bench.name}" in html
+    assert len(re.findall(r'<details class="task[ "]', html)) == 1
+
+
+def test_htmx_shows_a_bench_on_which_nothing_is_left(as_grower: Client, bench) -> None:
+    data = {"act_id": str(uuid.uuid4()), "things": [one.pk for one in bench.due], "next": f"/#place-{bench.pk}"}
+    html = as_grower.post(f"/walk/{bench.pk}/", data, headers={"HX-Request": "true"}).text
+    assert f'<section class="group" id="place-{bench.pk}"' in html
+    assert "Nothing new here" not in html and "<details" not in html
 
 
 def test_what_was_not_listed_is_not_looked_at(as_grower: Client, bench) -> None:

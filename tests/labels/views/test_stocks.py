@@ -62,16 +62,16 @@ def test_measures_are_changed_in_place(as_owner, stocks):
 
 
 REFUSED = [
-    ({"name": ""}, "name", "This field is required."),
-    ({"name": LONG}, "name", "Ensure this value has at most 60 characters (it has 5000)."),
+    ({"name": ""}, "name", "Write something here."),
+    ({"name": LONG}, "name", "Write at most 60 characters; these are 5000."),
     ({"name": "Roll, 54 × 25 mm"}, "name", "Another stock has this name already."),
-    ({"kind": "fan"}, "kind", "Select a valid choice. fan is not one of the available choices."),
+    ({"kind": "fan"}, "kind", "What was chosen is not offered here, or not any more. Choose again."),
     ({"label_width": ""}, "label_width", "Give millimetres, for example 63.5; 0 is a number, too."),
     ({"label_width": "wide"}, "label_width", "Write millimetres as a number, for example 63.5."),
     ({"label_width": "<b>"}, "label_width", "Write millimetres as a number, for example 63.5."),
     ({"label_width": "नीला"}, "label_width", "Write millimetres as a number, for example 63.5."),
     ({"label_width": "NaN"}, "label_width", "Write millimetres as a number, for example 63.5."),
-    ({"label_width": "1e99"}, "label_width", "Ensure that there are no more than 6 digits in total."),
+    ({"label_width": "1e99"}, "label_width", "Write at most 6 digits."),
     ({"label_width": "5"}, "label_width", "A label is between 10 and 300 mm wide and high."),
     ({"page_width": "5"}, "page_width", "A page is between 10 and 1,000 mm wide and high."),
     ({"columns": "3"}, "columns", "The labels do not fit across the page;"),
@@ -79,11 +79,11 @@ REFUSED = [
     ({"columns": "🌱"}, "columns", "Write a whole number."),
     ({"columns": ""}, "columns", "Give a number."),
     ({"rows": "6"}, "rows", "The labels do not fit down the page;"),
-    ({"rows": "9" * 50}, "rows", "Ensure this value is less than or equal to"),
+    ({"rows": "9" * 50}, "rows", "This number is too large."),
     ({"kind": "roll"}, "rows", "On a roll every row is a page of its own, so there is 1 label down."),
     ({"top": "-1"}, "left", "Margins and gaps are 0 or more."),
     ({"free": "90"}, "free", "The white end is 0 or more, and leaves 10 mm of the label to print on."),
-    ({"free_end": "both"}, "free_end", "Select a valid choice. both is not one of the available choices."),
+    ({"free_end": "both"}, "free_end", "What was chosen is not offered here, or not any more. Choose again."),
     ({"dpi": "72"}, "dpi", "A printer has 150 to 2,400 dots an inch."),
 ]
 

@@ -75,9 +75,9 @@ def test_growers_list_taxa_and_viewers_do_not(nursery: Nursery) -> None:
 @pytest.mark.parametrize(
     ("changes", "field", "sentence"),
     [
-        ({"minutes_a_day": 4}, "minutes_a_day", "Ensure this value is greater than or equal to 5."),
-        ({"minutes_a_day": 961}, "minutes_a_day", "Ensure this value is less than or equal to 960."),
-        ({"name": "n" * 81}, "name", "Ensure this value has at most 80 characters (it has 81)."),
+        ({"minutes_a_day": 4}, "minutes_a_day", "Give 5 or more."),
+        ({"minutes_a_day": 961}, "minutes_a_day", "Give 960 or less."),
+        ({"name": "n" * 81}, "name", "Write at most 80 characters; these are 81."),
     ],
 )
 def test_a_house_that_cannot_be_is_refused_with_its_field(

@@ -31,10 +31,10 @@ def test_a_person_without_a_password_signs_in_by_a_code_only(as_owner: Client) -
 @pytest.mark.parametrize(
     ("changes", "field", "sentence"),
     [
-        ({"name": ""}, "name", "This field is required."),
-        ({"name": "  "}, "name", "This field is required."),
+        ({"name": ""}, "name", "Write something here."),
+        ({"name": "  "}, "name", "Write something here."),
         ({"name": "ida fern"}, None, "Somebody already has this name."),
-        ({"role": ""}, "role", "This field is required."),
+        ({"role": ""}, "role", "Choose one."),
         ({"password": "short"}, "password", "This password is too short. It must contain at least 10 characters."),
         ({"password": "1234567890123"}, "password", "This password is too common."),
         ({"password": "eve sedge"}, "password", "The password is too similar to the name."),
@@ -54,7 +54,7 @@ def test_what_cannot_be_is_said_in_words(
 def test_an_unknown_role_is_refused(as_owner: Client) -> None:
     answer = as_owner.post(NEW, _payload(role="emperor"))
     assert answer.context["form"].errors["role"] == [
-        "Select a valid choice. emperor is not one of the available choices."
+        "What was chosen is not offered here, or not any more. Choose again."
     ]
 
 

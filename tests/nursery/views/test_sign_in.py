@@ -51,8 +51,8 @@ def test_a_wrong_password_and_a_wrong_name_look_the_same(stranger: Client, growe
 def test_what_is_missing_is_said_beside_its_field(stranger: Client) -> None:
     answer = stranger.post(PAGE, {"way": "password"})
     assert answer.context["form"].errors == {
-        "name": ["This field is required."],
-        "password": ["This field is required."],
+        "name": ["Write your name."],
+        "password": ["Write your password."],
     }
 
 

@@ -68,7 +68,7 @@ def test_what_stands_round_the_epithet_is_understood(as_owner: Client, typed: st
 @pytest.mark.parametrize(
     ("changes", "field", "sentence"),
     [
-        ({"epithet": ""}, "epithet", "This field is required."),
+        ({"epithet": ""}, "epithet", "Write something here."),
         (
             {"epithet": "lowii x veitchii"},
             "epithet",
@@ -76,9 +76,9 @@ def test_what_stands_round_the_epithet_is_understood(as_owner: Client, typed: st
         ),
         ({"epithet": "猪笼草"}, "epithet", "Write one species as a single word, such as lowii; got “猪笼草”."),
         ({"genus": "nepenthes"}, "genus", "Write the genus as one word with a capital, such as Nepenthes."),
-        ({"rank": "king"}, "rank", "Select a valid choice. king is not one of the available choices."),
-        ({"cites": "III"}, "cites", "Select a valid choice. III is not one of the available choices."),
-        ({"note": "n" * 501}, "note", "Ensure this value has at most 500 characters (it has 501)."),
+        ({"rank": "king"}, "rank", "What was chosen is not offered here, or not any more. Choose again."),
+        ({"cites": "III"}, "cites", "What was chosen is not offered here, or not any more. Choose again."),
+        ({"note": "n" * 501}, "note", "Write at most 500 characters; these are 501."),
     ],
 )
 def test_what_cannot_be_is_said_beside_its_field(as_owner: Client, changes: dict, field: str, sentence: str) -> None:

@@ -1,5 +1,6 @@
 """Every page that records an act: by every role, with right and with nasty values."""
 
+import re
 import uuid
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -109,7 +110,19 @@ def test_nasty_input_is_answered_in_words(asked: Asked, as_owner: Client):
         assert answer.status_code in {302, 409, 422}, f"{what}: {page[:2000]}"
         assert "<script>alert" not in page, what
         if answer.status_code == 422:
-            assert "field__error" in page or "Please look again" in page, what
+            assert "<h2>Not recorded yet</h2>" in page, what
+            assert not DJANGOS_OWN.search(page), what
+            assert _led_to(page) <= set(re.findall(r' id="([^"]+)"', page)), what
+
+
+DJANGOS_OWN = re.compile(
+    r"Ensure th|This field |Select a valid|Enter a |Null characters|is not a valid|Value .* is not"
+)
+
+
+def _led_to(page: str) -> set[str]:
+    """The fields that the box above a form leads to."""
+    return set(re.findall(r'<li><a href="#([^"]+)">', page))
 
 
 def _fields_of_words(form: Form) -> list[str]:

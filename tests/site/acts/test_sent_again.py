@@ -39,6 +39,15 @@ def test_what_is_new_is_still_asked_about(nursery: Nursery, as_grower: Client):
     assert (answer.status_code, [one.code for one in answer.context["objections"]]) == (422, ["lot_was_finished"])
 
 
+def test_it_says_that_it_was_recorded_before_and_that_it_was_undone_since(nursery: Nursery, as_grower: Client):
+    pot, values = nursery.pot(days_ago=70), {"act_id": uuid.uuid4(), "seen": "few"}
+    url = act_url(pot, "look")
+    assert "recorded before" not in as_grower.post(url, values, follow=True).text
+    assert "This was recorded before, and counts once." in as_grower.post(url, values, follow=True).text
+    as_grower.post(f"/acts/{values['act_id']}/undo/", {"act_id": uuid.uuid4()})
+    assert "This was recorded before and undone since." in as_grower.post(url, values, follow=True).text
+
+
 def test_one_tap_for_several_is_the_same_tap_whatever_was_told_since(nursery: Nursery, as_grower: Client):
     spikes = [nursery.spike(seen="growing", days_ago=9) for _ in range(2)]
     values = {"act_id": uuid.uuid4(), "things": [spike.pk for spike in spikes], "seen": "buds"}

@@ -40,7 +40,7 @@ def _day(cell: str, sentence: str) -> Fault:
 
 
 def _too_long(most: int) -> str:
-    return f"Ensure this value has at most {most} characters (it has {most + 1})."
+    return f"Write at most {most} characters; these are {most + 1}."
 
 
 FAULTS = {

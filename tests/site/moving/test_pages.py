@@ -91,7 +91,7 @@ def test_a_guessed_encoding_is_said(as_owner: Client) -> None:
     [
         ({"kind": "plants"}, "Paste a table, or choose a file."),
         ({"table": TEXT}, "Say what each row is."),
-        ({"kind": "moss", "table": TEXT}, "Select a valid choice. moss is not one of the available choices."),
+        ({"kind": "moss", "table": TEXT}, "What was chosen is not offered here, or not any more. Choose again."),
         ({"kind": "plants", "table": "Species\n"}, "There are headings, but no rows under them."),
         ({"kind": "plants", "table": 'Species\n"lowii\n'}, "A cell begins with a quotation mark that is never closed."),
         ({"kind": "plants", "table": "Species\n" + "lowii\n" * (MOST_ROWS + 1)}, TOO_MANY_ROWS),

@@ -52,8 +52,8 @@ def test_it_warns_of_an_address_that_will_not_last(as_owner: Client, address: st
 @pytest.mark.parametrize(
     ("changes", "field", "sentence"),
     [
-        ({"name": ""}, "name", "This field is required."),
-        ({"name": "n" * 81}, "name", "Ensure this value has at most 80 characters (it has 81)."),
+        ({"name": ""}, "name", "Write something here."),
+        ({"name": "n" * 81}, "name", "Write at most 80 characters; these are 81."),
     ],
 )
 def test_what_cannot_be_is_said_beside_its_field(as_owner: Client, changes: dict, field: str, sentence: str) -> None:

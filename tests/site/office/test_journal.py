@@ -129,7 +129,7 @@ def test_undone_ones_only(as_viewer: Client, nursery: Nursery) -> None:
             "12 does not fit its last digit, so one digit is wrong or missing. Look at the tag again.",
         ),
         ({"number": "572005"}, "number", "Nothing carries this number. Look at the tag again."),
-        ({"number": "9" * 400}, "number", "Ensure this value has at most 40 characters (it has 400)."),
+        ({"number": "9" * 400}, "number", "Write at most 40 characters; these are 400."),
         ({"undone": "🌱"}, "undone", "Choose one from the list."),
         ({"day": "soon"}, "day", "Write the day as year-month-day, for example 2026-03-09."),
         ({"day": "1949-12-31"}, "day", "Give a year from 1950 to 2199."),

@@ -85,7 +85,7 @@ def test_a_grower_cannot_tick_what_is_not_theirs_to_undo(as_grower: Client, pair
         ("лови́я 猪籠草", "A tag number has digits only. Type the digits on the tag, the last one too."),
         ("<script>alert(1)</script>", "A tag number has digits only. Type the digits on the tag, the last one too."),
         ("🌱", "A tag number has digits only. Type the digits on the tag, the last one too."),
-        ("9" * 5000, "Ensure this value has at most 40 characters"),
+        ("9" * 5000, "Write at most 40 characters"),
     ],
 )
 @pytest.mark.parametrize("method", ["get", "post"])

@@ -104,7 +104,7 @@ def test_the_stage_is_told_in_words_and_each_quick_answer_is_taken_at_once(stage
         before = Act.objects.count()
         response = as_grower.post(url, {name: value})
         recorded = response.status_code == 302 and Act.objects.count() == before + 1
-        assert recorded or (response.status_code == 422 and "Please look again" in response.text), button
+        assert recorded or (response.status_code == 422 and "<h2>Not recorded yet</h2>" in response.text), button
 
 
 def test_the_answers_of_a_spike_are_equal_and_none_is_filled_in(nursery: Nursery, as_grower: Client):
