@@ -141,7 +141,7 @@ def bench_now(person: Person, address: str, anchor: str) -> Bench | None:
     today = timezone.localdate()
     kind = parse_qs(urlsplit(address).query).get("kind", [""])[0]
     shown = round_for(today, kind=kind if kind in BY_CODE else "", most_rest=MOST_REST)
-    reader = Reader(person, today, today, address)
+    reader = Reader(person, today, today, address, _rows_by_thing(shown))
     rest = _rest(shown, reader)
     benches = [*(_bench(group, reader) for group in shown.groups), *(rest.groups if rest else ())]
     return next((bench for bench in benches if bench.anchor == anchor), None)
