@@ -3,6 +3,7 @@
 
    data-act-id  hidden input with the UUID of the act a form will make
    data-once    form whose second submit within a second is dropped (a wet thumb taps twice)
+   data-same-place form that stands where the one before stood, on the page that answers it: no echo of a tap sends it
    data-waiting words shown from the moment their form was sent
    data-keypad  input that gets big digit keys below it, copied from the page's template, while it is used
    data-digit   a key: "0" to "9", "back" or "clear"
@@ -124,7 +125,7 @@
 
   function echoes(event) {
     if (tap) return tap.moved && performance.now() - tap.moved <= ECHO_MS && near(event, tap);
-    if (!before || !event.target.closest("form button") || !near(event, before)) return false;
+    if (!before || !event.target.closest("[data-same-place] button") || !near(event, before)) return false;
     return Date.now() - before.at < ONCE_MS || performance.now() - shown <= ECHO_MS;
   }
 
