@@ -18,6 +18,8 @@ from nursery.records.house import house
 from nursery.records.undo import undone
 from tests.making import Nursery, row_of, today
 
+pytestmark = pytest.mark.django_db  # a savepoint for each test: what one records is gone for the next
+
 ENOUGH = 10_000
 
 
