@@ -136,9 +136,10 @@ def test_what_was_recorded_today_costs_as_many_queries_however_much_it_was(
 ) -> None:
     house()
     counts = []
-    for task in [task for task in round_for(today(), minutes=ENOUGH).today if task.kind == "spikes"][:3]:
+    males = [task for task in round_for(today(), minutes=ENOUGH).today if task.kind == "pollen"]
+    for task in males[-4:]:  # these have the same history
         season.record(spike_looked, spike=row_of(task.thing_id), seen="cant_tell")
         with django_assert_max_num_queries(30) as counted:
             round_for(today())
         counts.append(len(counted))
-    assert len(counts) == 3 and len(set(counts)) == 1
+    assert len(counts) == 4 and len(set(counts)) == 1
