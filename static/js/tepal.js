@@ -106,8 +106,8 @@
   // place, sooner after they moved than anybody reads what came there, was meant for the first and meets nothing.
   // Where a row began above the window and the browser does not hold the page still by itself, the line that
   // replaces it is brought into sight; rows elsewhere that change with it are not.
-  // The same holds where a whole page comes in answer to a tap, as at the sowing bench, whose next pot stands where the last
-  // one stood: there the second tap of a slow thumb may come up to a second after the first.
+  // The same holds where a whole page comes in answer to a tap, as at the sowing bench, whose next pot stands where the
+  // last one stood: there the second tap of a slow thumb may come up to a second after the first.
   const ECHO_MS = 400;
   const THUMB = 24;
   let tap = null;
