@@ -48,8 +48,8 @@ INVALID = (
     (forms.UUIDField, "This page cannot be read any more. Load it again."),
 )
 """The first kind that a field is of counts: numbers with a point are a kind of whole number to Django."""
-LARGEST_SAID = 1_000_000
-"""What a column can hold at most is no number to tell anybody."""
+COLUMNS_HOLD = frozenset(2**bits - 1 for bits in (15, 31, 63))
+"""The most that a column holds, on either database: no number to tell anybody."""
 
 
 def ours(error: ValidationError, field: forms.Field | None = None) -> ValidationError:
@@ -61,7 +61,7 @@ def ours(error: ValidationError, field: forms.Field | None = None) -> Validation
 
 def _said(error: ValidationError, field: forms.Field | None) -> str | None:
     code = error.code
-    if code == "max_value" and error.params["limit_value"] > LARGEST_SAID:
+    if code == "max_value" and error.params["limit_value"] in COLUMNS_HOLD:
         return "This number is too large."
     if code in {"required", "min_value", "max_value"} and (bounds := _bounds(field)):
         return bounds
@@ -71,4 +71,4 @@ def _said(error: ValidationError, field: forms.Field | None) -> str | None:
 
 def _bounds(field: forms.Field | None) -> str | None:
     least, most = (getattr(field, name, None) for name in ("min_value", "max_value"))
-    return None if least is None or most is None or most > LARGEST_SAID else f"Give a number from {least} to {most}."
+    return None if least is None or most is None or most in COLUMNS_HOLD else f"Give a number from {least} to {most}."

@@ -164,7 +164,8 @@ def quantiles_after(ages: ArrayLike, share: ArrayLike, parts: Sequence[Part] | F
 
     Seeks x = log(t / age) at which the chance of having waited on has fallen to 1 - share. Given "not yet" at ``age``,
     each part's weight is what it says of getting that far; the answer lies below the largest of the parts' own.
-    Newton's step where it stays between the ends known so far, halving where it does not.
+    Newton's step where it stays between the ends known so far and is at most half of the one before, else halving: on a
+    mixture's flat stretches it may go to and fro without end (Numerical Recipes 9.4, from memory).
 
     Args:
         ages: days, any shape; below 0 counts as 0.
@@ -209,14 +210,15 @@ def _step_up(here: Tail, spread: Floats, reached: Floats, fall: Floats) -> Float
     """x at which log of the parts' mean fall, each from z to z + x / spread, is ``-fall``."""
     low, high = _bounds(here, fall[..., np.newaxis])
     low, high = np.min(low * spread, axis=-1), np.max(high * spread, axis=-1)
-    x = np.where(low > 0, low, high)
+    x, moved = np.where(low > 0, low, high), high - low
     for _ in range(_ROUNDS):
         over, slope = _overshoot(here, x, spread, reached)
         over += fall
         low, high = np.where(over >= 0, x, low), np.where(over <= 0, x, high)
         with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
             newton = x + over / slope
-        following = np.where((newton >= low) & (newton <= high), newton, (low + high) / 2)
+            nearing = np.abs(newton - x) <= moved / 2
+        following = np.where((newton >= low) & (newton <= high) & nearing, newton, (low + high) / 2)
         moved, x = np.abs(following - x), following
         if np.all(moved <= _CLOSE * x):
             break

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from breeding.science.predicted import Predicted, quantiles_after, survival_of
@@ -72,7 +72,18 @@ def test_one_part_is_the_plain_log_normal(median, spread, age, share):
         assert law.quantile_after(age, share) == pytest.approx(timing.quantile_after(age, share), rel=1e-8)
 
 
+TO_AND_FRO = [
+    (0.25, 512.0, 0.5),
+    (0.1875, 15.0, 0.125),
+    (0.1875, 35.0, 1.25),
+    (0.1875, 40.0, 1.25),
+    (0.0625, 384.0, 0.5),
+]
+"""A mixture with a flat stretch, across which Newton's steps alone go to and fro."""
+
+
 @given(MIXTURES, AGES, SHARES)
+@example(_mixture(TO_AND_FRO), 4.0, 0.1875)
 def test_a_quantile_after_leaves_its_share_waiting(law, age, share):
     later = law.quantile_after(age, share)
     assert age <= later < math.inf
