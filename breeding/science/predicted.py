@@ -26,6 +26,7 @@ _FAR = 1e4
 _ROUNDS = 80
 # Newton's steps double the digits: after a step this small against x, none is left to gain.
 _CLOSE = 1e-8
+_SAME = 1e-15  # halving gains a digit in three rounds
 
 
 class Law(Protocol):
@@ -217,10 +218,10 @@ def _step_up(here: Tail, spread: Floats, reached: Floats, fall: Floats) -> Float
         low, high = np.where(over >= 0, x, low), np.where(over <= 0, x, high)
         with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
             newton = x + over / slope
-            nearing = np.abs(newton - x) <= moved / 2
-        following = np.where((newton >= low) & (newton <= high) & nearing, newton, (low + high) / 2)
+            trusted = (newton >= low) & (newton <= high) & (np.abs(newton - x) <= moved / 2)
+        following = np.where(trusted, newton, (low + high) / 2)
         moved, x = np.abs(following - x), following
-        if np.all(moved <= _CLOSE * x):
+        if np.all(moved <= np.where(trusted, _CLOSE, _SAME) * x):
             break
     return x
 
