@@ -218,7 +218,7 @@ def _step_up(here: Tail, spread: Floats, reached: Floats, fall: Floats) -> Float
         low, high = np.where(over >= 0, x, low), np.where(over <= 0, x, high)
         with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
             newton = x + over / slope
-            trusted = (newton >= low) & (newton <= high) & (np.abs(newton - x) <= moved / 2)
+            trusted = (newton >= low) & (newton <= high) & (np.abs(newton - x) <= np.maximum(moved / 2, _CLOSE * x))
         following = np.where(trusted, newton, (low + high) / 2)
         moved, x = np.abs(following - x), following
         if np.all(moved <= np.where(trusted, _CLOSE, _SAME) * x):
