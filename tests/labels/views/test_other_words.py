@@ -45,7 +45,8 @@ def test_a_corrected_father_calls_the_printed_tag_in(
     assert f'value="{number}"' in listed and "Printed as: lowii" in listed and "veitchii" in listed
     print_of(owner, number)
     assert _wrong() == []
-    assert "Every tag in use says what the books say" in as_grower.get(LISTED).text
+    page = as_grower.get(LISTED).text
+    assert "Every tag in use says what the books say" in page and "waits here until it is printed" not in page
 
 
 def test_so_does_a_corrected_day_and_undoing_the_correction_calms_it(section: Section, nursery: Nursery, owner: Person):
