@@ -53,7 +53,7 @@ def _told_since(moment: datetime) -> dict[int, tuple[str, datetime, set[str]]]:
     acts = Act.objects.filter(recorded_at__gte=moment).order_by()
     links = ActLink.objects.filter(act__recorded_at__gte=moment).order_by()
     for found, act in ((acts, "kind"), (links, "act__kind")):
-        for pk, kind, made_at, said in found.values_list("thing_id", "thing__kind", "thing__made_at", act):
+        for pk, kind, made_at, said in found.values_list("thing_id", "thing__kind", "thing__made_at", act).distinct():
             told.setdefault(pk, (kind, made_at, set()))[2].add(said)
     return told
 
