@@ -91,12 +91,13 @@ def in_rows(answers: Sequence[Answer]) -> tuple[Answer, ...]:
 
 
 def links_for(asking: Asking) -> tuple[Link, ...]:
-    """The full form, another day to be asked on, and the end of watching, which is never the easy answer."""
+    """The full form, another day to be asked on, that a pot is gone, and the end of watching: never the easy answer."""
     if asking.kind == "retag":
         return (Link("Ask on another day", asking.url("later")),) if asking.row.pk else ()
     links = [Link("Say more", asking.url(_FULL_FORM[asking.kind]))] if asking.kind in _FULL_FORM else []
+    gone = [Link("It is gone", asking.url("gone"))] if asking.kind == "pots" else []
     stop = "Stop it" if asking.kind == "routine" else "Stop watching"
-    return (*links, Link("Ask on another day", asking.url("later")), Link(stop, asking.url("stop")))
+    return (*links, Link("Ask on another day", asking.url("later")), *gone, Link(stop, asking.url("stop")))
 
 
 _FULL_FORM = {

@@ -61,8 +61,12 @@ def around(thing: LivingThing, today: date) -> Around:
 
 def _begun(thing: LivingThing) -> date:
     """From when on what stands with its plant was there itself; from the first day on where nobody knows."""
-    first = {"spike": "found_first", "section": "day0_first"}.get(thing.kind)
-    return first and getattr(thing, first) or date.min
+    match thing.kind:
+        case "spike":
+            return thing.found_first or date.min
+        case "section":
+            return thing.day0_first or date.min
+    return date.min
 
 
 def _since(begun: date, stays: Iterable[Stay]) -> Iterator[Stay]:

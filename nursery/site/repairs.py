@@ -93,7 +93,7 @@ def _offer(way: Way, flag: Flag) -> Offer:
 
 
 def _fits(way: Way, flag: Flag, act: Act) -> bool:
-    """Only what a plant or pot leaves by can be told of it, or taken back; only a plant is let out of quarantine."""
+    """Only a plant or pot is told to be gone, or to be still here; only a plant is let out of quarantine."""
     if way is MISREAD:
         return _may_be_misread(flag, act)
     if way is RELEASED:

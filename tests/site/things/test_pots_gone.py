@@ -41,6 +41,11 @@ def test_it_is_told_from_its_page_and_stands_nowhere_any_more(pot: SeedPot, benc
     assert why_not(pot, timezone.localdate()).startswith("It was dropped or spilt")
 
 
+def test_the_round_that_asks_whether_to_keep_it_leads_there(pot: SeedPot, as_grower: Client):
+    row = as_grower.get("/").text
+    assert "so say whether to keep it" in row and f'href="{act_url(pot, "gone")}"' in row
+
+
 def test_that_nothing_came_up_after_all_is_asked_once(nursery: Nursery, pot: SeedPot, as_grower: Client):
     nursery.record(pot_looked_at, pot=pot, seen="few", days_ago=90)
     answer = _gone(as_grower, pot, "nothing_up")
