@@ -44,7 +44,8 @@ def below_pot(pot: SeedPot) -> list[LivingThing]:
 
 
 def below_section(section: Section) -> list[LivingThing]:
-    return list(SeedLot.objects.filter(section=section))
+    """The lots harvested from it and those split off from them: a part takes its cross from a lot that has its own."""
+    return with_parts(SeedLot.objects.filter(section=section, split_from=None))
 
 
 def resettle_seed(lot: SeedLot) -> None:

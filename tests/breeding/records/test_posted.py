@@ -167,6 +167,21 @@ def test_a_part_of_seed_is_of_the_same_cross_whatever_is_found_out(nursery: Nurs
     assert part.cross_id == section.cross_id
 
 
+def test_a_part_follows_a_lot_that_was_harvested_after_it(nursery: Nursery) -> None:
+    """It was told to be of the first lot; the second, of which it is, has the later number."""
+    spike, other = nursery.female(days_ago=90), nursery.female(days_ago=90)
+    told = {"lot": nursery.pollen(days_ago=80), "days_ago": 80}
+    section = nursery.made(section_pollinated, spike=spike, **told)
+    first = nursery.seed(section, days_ago=9)
+    part = nursery.made(seed_split, lot=first, storage="refrigerator")
+    second = nursery.seed(section, days_ago=8)
+    nursery.record(seed_split, lot=second, storage="refrigerator", replaces=birth_of(part))
+    nursery.record(section_pollinated, spike=other, replaces=birth_of(section), **told)
+    section.refresh_from_db()
+    assert section.cross.seed_parent == other.plant.clone
+    assert {lot.cross for lot in SeedLot.objects.filter(section=section)} == {section.cross}
+
+
 def test_a_part_of_received_seed_follows_its_parents_and_its_day(nursery: Nursery) -> None:
     lot = nursery.made(seed_received, words="purple", day=Day.unknown())
     part = nursery.made(seed_split, lot=lot)
