@@ -171,6 +171,7 @@ def looked_over(page: Page, known: set[str] | None = None) -> list[str]:
 
 def _measured(page: Page) -> list[str]:
     """What is too wide or too small on a phone; the page is left unfolded, light, shortened, with axe in it."""
+    page.wait_for_load_state()  # what it is told by is there before its stylesheets are
     page.evaluate(OPEN_ALL)
     if page.viewport_size != PHONE_SIZE:
         page.set_viewport_size(PHONE_SIZE)

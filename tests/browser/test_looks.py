@@ -1,6 +1,6 @@
 """The eyes of test_every_page: each fault is seen, and a page without fault has none."""
 
-from playwright.sync_api import Page
+from playwright.sync_api import Page, Route
 
 from tests.browser.looks import GRAVE, NEVER_GRAVE, looked_over
 
@@ -35,6 +35,18 @@ def _shown(page: Page, live_server, content: str, known: set[str] | None = None)
 
 def test_a_sound_page_has_no_fault(page: Page, live_server) -> None:
     assert _shown(page, live_server, SOUND) == []
+
+
+def test_a_page_is_looked_over_when_its_stylesheets_are_there(page: Page, live_server) -> None:
+    """The sheet comes a while after the page, as on a busy machine, and makes room for what is too wide without it."""
+    late: list[Route] = []
+    sheet, ask = '<link rel="stylesheet" href="late.css">', "<script>setTimeout(() => fetch('give-it'), 300)</script>"
+    body = FRAME.format('<p style="width:500px">Too wide</p>').replace("</head>", ask + sheet + "</head>")
+    page.route("**/look-here", lambda route: route.fulfill(body=body, content_type="text/html"))
+    page.route("**/late.css", lambda route: late.append(route))
+    page.route("**/give-it", lambda route: (late[0].fulfill(body="p { display: none; }"), route.fulfill()))
+    page.goto(f"{live_server.url}/look-here", wait_until="domcontentloaded")
+    assert looked_over(page) == []
 
 
 def test_each_fault_is_seen(page: Page, live_server) -> None:

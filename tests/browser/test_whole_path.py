@@ -4,14 +4,11 @@ The clock is moved on between the visits of a real season; every day is the day 
 a grower would look.
 """
 
-import io
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 
-import cv2
-import numpy as np
-import pypdfium2
 import pytest
 import time_machine
 from playwright.sync_api import Locator, Page, expect
@@ -19,6 +16,8 @@ from playwright.sync_api import Locator, Page, expect
 from breeding.models import Cross, Section, SeedLot, SeedPot, Spike
 from nursery.models import Person, Tag
 from tests.conftest import PASSWORD
+from tests.labels.cast import SHEET
+from tests.labels.reading import Drawn, decoded
 
 START = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 
@@ -117,7 +116,7 @@ def _pollinate(season: Season, spike: str, pollen: str, tie: str) -> str:
     return season.page.url
 
 
-def test_from_a_bud_to_seedlings(season: Season, decoded: Callable[[bytes], list[str]]):
+def test_from_a_bud_to_seedlings(season: Season) -> None:
     page = season.page
 
     # The nursery is entered: the address of its tags, a house, a bench, three plants.
@@ -201,7 +200,7 @@ def test_from_a_bud_to_seedlings(season: Season, decoded: Callable[[bytes], list
     # Tags are printed, and a pot opens by its code.
     pots = list(SeedPot.objects.order_by("pk"))
     assert len(pots) == 3
-    printed = _printed_codes(season, decoded)
+    printed = _printed_codes(season)
     number = Tag.objects.get(thing_id=pots[0].pk).number
     [address] = [address for address in printed if address.endswith(f"/T/{number}")]
     assert address == f"{season.home}/t/{number}".upper()
@@ -238,30 +237,14 @@ def _stored_as_told(cross: Cross) -> None:
     assert (pot.first_by - pot.sown_first).days == 56
 
 
-def _printed_codes(season: Season, decoded: Callable[[bytes], list[str]]) -> list[str]:
+def _printed_codes(season: Season) -> set[str]:
     """Print every tag that waits, say that they came out right, and read the codes off the printed page."""
     page = season.page
     season.open("/labels/")
     page.get_by_role("button", name="Lay them out").click()
     with page.expect_download() as download:
         page.get_by_role("button", name="Get the PDF").click()
-    codes = decoded(download.value.path().read_bytes())
+    drawn = Drawn(Path(download.value.path()).read_bytes(), SHEET)
     page.get_by_role("button", name="They came out right").click()
     expect(page.locator("#status .strip")).to_be_visible()
-    return codes
-
-
-@pytest.fixture
-def decoded() -> Callable[[bytes], list[str]]:
-    """Reads the codes off a PDF as a camera would: rendered at 300 dpi, decoded by another library than drew them."""
-
-    def read(pdf: bytes) -> list[str]:
-        texts: list[str] = []
-        for sheet in pypdfium2.PdfDocument(io.BytesIO(pdf)):
-            picture = np.asarray(sheet.render(scale=300 / 72, grayscale=True).to_pil())
-            found, codes, _, _ = cv2.QRCodeDetector().detectAndDecodeMulti(picture)
-            assert found
-            texts += [code for code in codes if code]
-        return texts
-
-    return read
+    return decoded(drawn.page(0, dpi=300))

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from django.conf import settings
+from django.db import connection
 
 from labels.models import Stock
 from nursery.models import Person
@@ -31,6 +32,14 @@ def test_a_database_is_named_only_by_the_run_for_it():
 
 def test_this_runs_data_folder_is_its_own():
     assert Path(settings.DATA).name.startswith("tepal-test-")
+
+
+def test_sqlite_gives_what_is_asked_in_no_order_the_other_way_round(db):
+    """Source: SQLite's documentation of PRAGMA reverse_unordered_selects. PostgreSQL keeps to no order by itself."""
+    with connection.cursor() as cursor:
+        asked = "PRAGMA reverse_unordered_selects" if connection.vendor == "sqlite" else "SELECT 1"
+        cursor.execute(asked)
+        assert cursor.fetchone() == (1,)
 
 
 def test_rows_that_migrations_ship_are_remembered(db, pytestconfig):
