@@ -4,7 +4,8 @@ from breeding.answers import asked_of
 from breeding.models import Section
 from breeding.words import facts
 from breeding.words.ages import days_words
-from nursery.site.cards.parts import MOST_ROWS, Card, acts_of, details, listing, named, row_of
+from nursery.links import act_url
+from nursery.site.cards.parts import MOST_ROWS, Card, Link, acts_of, details, listing, named, row_of
 from nursery.site.fetch import listed, things
 
 
@@ -15,7 +16,7 @@ def card(section: Section, today: date) -> Card:
         section="crosses",
         facts=facts.section(section, today),
         asked=asked_of(section),
-        acts=acts_of(section, *_own_acts(section)),
+        acts=[*_next_one(section), *acts_of(section, *_own_acts(section))],
         details=_details(section, today),
         lists=[listing("Seed cut from it", [row_of(lot, today, text="Seed") for lot in lots])],
     )
@@ -25,6 +26,13 @@ def _own_acts(section: Section) -> list[tuple[str, str]]:
     if section.cancelled:
         return []
     return [("Dab again", "dab"), ("Read the take", "take"), ("Look at the pods", "pods"), ("Harvest", "harvest")]
+
+
+def _next_one(section: Section) -> list[Link]:
+    """Until its take is read: sections are pollinated one after the other, without the way back to the spike."""
+    if section.cancelled or section.stage != "pollinated" or not section.spike.is_open:
+        return []
+    return [Link("Pollinate the next section", act_url(section.spike, "pollinate"))]
 
 
 def _details(section: Section, today: date) -> list:
