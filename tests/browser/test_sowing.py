@@ -127,6 +127,7 @@ def _printed(page: Page) -> set[str]:
 
 def _seen_without_scrolling(page: Page, button: Locator) -> None:
     """On a small phone whose browser shows its own bars, above Tepal's own."""
+    page.wait_for_load_state()
     usual = page.viewport_size
     page.set_viewport_size({"width": 360, "height": 560})
     bottom = button.evaluate("one => one.getBoundingClientRect().bottom + scrollY")
