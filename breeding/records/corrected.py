@@ -6,7 +6,7 @@ from django.db.models import Q
 
 from breeding.models import PollenLot, Pollinated, Section, SeedLot, SeedPot, Spike
 from breeding.records.parts import with_parts
-from nursery.models import LivingThing, Plant
+from nursery.models import Act, ActLink, LivingThing, Plant
 
 
 def below_plant(plant: Plant) -> list[LivingThing]:
@@ -46,6 +46,17 @@ def below_pot(pot: SeedPot) -> list[LivingThing]:
 def below_section(section: Section) -> list[LivingThing]:
     """The lots harvested from it and those split off from them: a part takes its cross from a lot that has its own."""
     return with_parts(SeedLot.objects.filter(section=section, split_from=None))
+
+
+def dabs_follow(section: Section, before: Spike, birth: Act) -> None:
+    """Let later dabs of a section count for the spike that it is on now; ``birth`` told of another and is corrected."""
+    if section.spike_id == before.pk:
+        return
+    dabs = Pollinated.objects.filter(act__thing=section.pk, act__voided_by__isnull=True).exclude(act=birth)
+    touched = ActLink.objects.filter(act__in=dabs.exclude(from_spike=before).values("act"))
+    already = list(touched.filter(thing=section.spike_id).values_list("act", flat=True))
+    touched.filter(thing=before.pk, act__in=already).delete()
+    touched.filter(thing=before.pk).update(thing=section.spike_id)
 
 
 def resettle_seed(lot: SeedLot) -> None:

@@ -2,6 +2,7 @@ from django.db.models import Max
 
 from breeding.models import PollenLot, Pollinated, Section, Spike
 from breeding.records.contradictions import pollination_contradictions
+from breeding.records.corrected import dabs_follow
 from breeding.records.crosses import cross_for, dab_fathers, existing_cross
 from nursery.models import Act
 from nursery.records.core import Entry, NewAct, recorded
@@ -33,8 +34,10 @@ def section_pollinated(
     # Asked again now that they are held: the pollen or the plant may have been corrected while we waited.
     fathers = dab_fathers(lot, from_spike)
     cross = cross_for(spike.plant.clone, fathers, born_by_id=act.id, made_at=entry.recorded_at)
-    order = _order(act, spike)
+    order, before = _order(act, spike), _spike_before(act)
     section = entry.born(Section, tag=tag, spike=spike, cross=cross, order=order, **facts)
+    if before is not None:
+        dabs_follow(section, before, act.replaces)
     touched = [spike, lot, from_spike, cross]
     return entry.keep(section, Pollinated(order=order, **dab, **facts), touched=touched, flags=flags)
 
@@ -58,6 +61,11 @@ def section_dabbed(
     told = {"lot": lot, "from_spike": from_spike, "day": entry.day}
     flags = pollination_contradictions(spike, **told, without=act.replaces)
     return entry.keep(section, Pollinated(**dab), touched=[spike, lot, from_spike], flags=flags)
+
+
+def _spike_before(act: NewAct) -> Spike | None:
+    """The spike on which the section was, where this corrects its first dabbing."""
+    return Section.objects.select_related("spike").get(pk=act.replaces.thing_id).spike if act.replaces else None
 
 
 def _order(act: NewAct, spike: Spike) -> int:

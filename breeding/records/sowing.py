@@ -4,7 +4,7 @@ Nothing is taken from a seed lot before a pot is told of as sown.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
 from itertools import groupby
@@ -49,7 +49,8 @@ def sowing_planned(
     ``planned_for`` None means the day of the act; ``density`` is in seeds to a cm2. Nothing is taken from the lots.
 
     Raises:
-        Refused: no pots or too many, a day out of reach, a lot that is finished; ``field`` says which.
+        Refused: no pots or too many, a day out of reach, a lot that is finished, a correction with other pots;
+            ``field`` says which.
     """
     lines = list(lines)
     facts = _facts(medium=medium, sterilised=sterilised, sterilised_words=sterilised_words)
@@ -59,6 +60,8 @@ def sowing_planned(
         return sent
     facts |= {"planned_for": _possible_day(entry, planned_for), "place": place, "density": density}
     pots = _possible_pots(lines, prepared=act.replaces is not None)
+    if act.replaces:
+        _must_keep_its_pots(lines, act.replaces)
     session = entry.born(SowingSession, **facts)
     for line in lines:
         _prepare(entry, session, line, place)
@@ -66,7 +69,7 @@ def sowing_planned(
 
 
 def lines_of(act: Act) -> list[Line]:
-    """The lines of a plan, as the pots that it prepared stand in the books: to tell it again."""
+    """The lines of a plan, as the pots that it prepared stand in the books: to tell it again, for they never change."""
     rows = SeedPot.objects.filter(session=act.thing_id, thing__born_by__kind="sowing_planned").select_related("lot")
     alike = groupby(rows.order_by("pk"), key=lambda pot: (pot.lot, pot.pot_size, pot.planned_seeds, pot.planned_pods))
     return [Line(lot, len(list(pots)), size, seeds, pods) for (lot, size, seeds, pods), pots in alike]
@@ -162,6 +165,20 @@ def _possible_pots(lines: Sequence[Line], *, prepared: bool) -> int:
     if gone and not prepared:
         raise Refused("lot_gone", f"Of {gone[0]} nothing is left by now. Take it out of the plan.", field="lines")
     return pots
+
+
+def _must_keep_its_pots(lines: Sequence[Line], plan: Act) -> None:
+    """Their tags are on them, and seed of that lot may be in them by now."""
+    if _pot_by_pot(lines) != _pot_by_pot(lines_of(plan)):
+        raise Refused(
+            "pots_prepared",
+            "The pots of this plan are prepared. Clear what is too much, and plan what is missing as a second session.",
+            field="lines",
+        )
+
+
+def _pot_by_pot(lines: Sequence[Line]) -> list[Line]:
+    return [replace(line, pots=1, pot_size=line.pot_size.strip()) for line in lines for _ in range(line.pots)]
 
 
 def _prepare(entry: Entry, session: SowingSession, line: Line, place: Place | None) -> None:

@@ -6,7 +6,18 @@ from django.db.models import Q
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from breeding.models import PollenLot, PotSown, PotSplit, Section, SeedLot, SeedPot, SowingPlanned, Sown, Spike
+from breeding.models import (
+    PollenLot,
+    Pollinated,
+    PotSown,
+    PotSplit,
+    Section,
+    SeedLot,
+    SeedPot,
+    SowingPlanned,
+    Sown,
+    Spike,
+)
 from breeding.records.crosses import fathers_of, pairing_key
 from nursery.models import Act, ActLink, Clone, LivingThing, Person, Tag, Thing, Void
 from nursery.records import milestones, registry
@@ -80,6 +91,7 @@ def test_whatever_is_told_the_books_agree_with_the_acts(people: list[Person], da
         pollen_is_of_the_clones_of_its_spikes()
         names_follow_descent()
         parts_are_as_their_wholes()
+        acts_touch_what_their_things_belong_to()
         counts_are_conserved()
         transaction.set_rollback(True)
 
@@ -134,6 +146,14 @@ def parts_are_as_their_wholes() -> None:
     for pot in SeedPot.objects.filter(split_from__isnull=False, cancelled=False).select_related("split_from"):
         whole = pot.split_from
         assert (pot.lot_id, pot.sown_first, pot.sown_last) == (whole.lot_id, whole.sown_first, whole.sown_last)
+
+
+def acts_touch_what_their_things_belong_to() -> None:
+    counts = {"act__voided_by__isnull": True}
+    sowings = PotSown.objects.filter(**counts).values_list("act", "pot__lot")
+    dabs = Pollinated.objects.filter(from_spike=None, **counts).values_list("act", "act__thing__section__spike")
+    links = set(ActLink.objects.values_list("act", "thing"))
+    assert {*sowings, *dabs} <= links
 
 
 def counts_are_conserved() -> None:

@@ -165,6 +165,22 @@ def test_a_spike_that_stood_on_another_plant_gives_its_sections_another_seed_par
         assert plant.clone.sex == sex
 
 
+def test_later_dabs_count_for_the_spike_that_the_section_is_on(nursery: Nursery) -> None:
+    """A dab says that a spike was open; so it does not of the one on which the section never was."""
+    wrong, right, lot = nursery.spike(days_ago=60), nursery.spike(days_ago=60), nursery.pollen(days_ago=40)
+    section = nursery.section(wrong, lot=lot, days_ago=30)
+    dab = nursery.record(section_dabbed, section=section, lot=lot, days_ago=28)
+    correction = nursery.record(section_pollinated, spike=right, lot=lot, days_ago=30, replaces=birth_of(section))
+
+    def stages() -> list[str]:
+        return [Spike.objects.get(pk=spike.pk).stage for spike in (wrong, right)]
+
+    assert stages() == ["growing", "open"]
+    assert set(dab.links.filter(thing__kind="spike").values_list("thing", flat=True)) == {right.pk}
+    undone(act=nursery.act(), target=correction)
+    assert stages() == ["open", "growing"]
+
+
 def test_a_father_on_another_plant_gives_pollen_and_sections_another_father(nursery: Nursery) -> None:
     male = nursery.male(nursery.clone("hamata", "lantern"))
     lot = nursery.pollen([male])

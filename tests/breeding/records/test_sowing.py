@@ -165,6 +165,23 @@ def test_the_plan_is_undone_until_a_pot_is_sown(nursery: Nursery) -> None:
         assert (row.cancelled, row.stage) == (True, "")
 
 
+def test_a_plan_is_corrected_in_all_but_its_pots(nursery: Nursery) -> None:
+    """Seed of a lot that a correction took away would be counted to a lot that it never came from."""
+    lot, other = nursery.seed(days_ago=9), nursery.seed(days_ago=9)
+    lines = [Line(lot, 1, " 7 cm", seeds=30), Line(lot, 1, "7 cm", seeds=30)]
+    session = nursery.sowing(*lines, days_ago=3)
+    kept = _of(session)
+    wrong = ([Line(other, 2, "7 cm", seeds=30)], [Line(lot, 3, "7 cm", seeds=30)], [Line(lot, 2, "7 cm", seeds=20)])
+    for said in wrong:
+        with pytest.raises(Refused, match="The pots of this plan are prepared") as refusal:
+            nursery.record(sowing.sowing_planned, lines=said, replaces=birth_of(session))
+        assert refusal.value.field == "lines"
+    facts = {"lines": [Line(lot, 2, "7 cm", seeds=30)], "medium": "sand"}
+    nursery.record(sowing.sowing_planned, replaces=birth_of(session), **facts)
+    session.refresh_from_db()
+    assert (session.medium, _of(session)) == ("sand", kept)
+
+
 def test_a_session_can_be_for_another_day_or_medium(nursery: Nursery) -> None:
     session, day = nursery.sowing(), today() + timedelta(days=6)
     nursery.record(
