@@ -113,13 +113,14 @@ def test_where_days_are_vague_the_story_says_perhaps(nursery: Nursery, as_viewer
 
 
 def test_a_move_on_a_day_not_known_is_where_it_stands_now(nursery: Nursery, as_viewer: Client):
-    plant = nursery.plant(place=nursery.bench("Rail", inside=nursery.house("Cool house")), days_ago=30)
+    """33 days: a span of 30 may be a whole month, and would be told as that."""
+    plant = nursery.plant(place=nursery.bench("Rail", inside=nursery.house("Cool house")), days_ago=33)
     ledge = nursery.bench("Ledge", inside=nursery.house("Warm house"))
     nursery.record(moved, thing=plant, place=ledge, day=Day.unknown())
     plant.refresh_from_db()
     assert plant.place == ledge
-    assert ("Warm house, Ledge", f"since some day from {_day(30)} to {_day(0)}") in _stood(as_viewer, plant)
-    assert ("Cool house, Rail", f"{_day(30)} to some day from {_day(30)} to {_day(0)}") in _stood(as_viewer, plant)
+    assert ("Warm house, Ledge", f"since some day from {_day(33)} to {_day(0)}") in _stood(as_viewer, plant)
+    assert ("Cool house, Rail", f"{_day(33)} to some day from {_day(33)} to {_day(0)}") in _stood(as_viewer, plant)
 
 
 def test_what_is_gone_on_a_day_not_known_stands_nowhere_now(nursery: Nursery, as_viewer: Client):
