@@ -1,5 +1,7 @@
 """A correction is an undo and a new act in one: the thing, its tag and what was told of it later stay."""
 
+from datetime import timedelta
+
 import pytest
 
 from breeding.models import Cross, PollenLot, Section, SeedLot, SeedPot, Spike
@@ -61,7 +63,7 @@ def test_a_grower_corrects_nobody_elses_act_of_another_day(nursery: Nursery, gro
     spike = nursery.spike()
     earlier = nursery.act().day.first
     wrong = nursery.record(spike_looked, spike=spike, seen="buds")
-    Act.objects.filter(pk=wrong.pk).update(recorded_at=f"{earlier.replace(year=earlier.year - 1)}T12:00Z")
+    Act.objects.filter(pk=wrong.pk).update(recorded_at=f"{earlier - timedelta(days=365)}T12:00Z")
     wrong.refresh_from_db()
     with pytest.raises(Refused) as refusal:
         nursery.record(spike_looked, spike=spike, seen="open", by=grower, replaces=wrong)
