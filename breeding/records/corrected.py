@@ -60,10 +60,11 @@ def dabs_follow(section: Section, before: Spike, birth: Act) -> None:
 
 
 def resettle_seed(lot: SeedLot) -> None:
-    """Let harvested seed be of the cross that its section is now, and a part of the cross that its lot is."""
+    """Let harvested seed be of the cross that its section is now, and a part of what its lot is."""
     if lot.split_from is not None:
-        lot.cross, lot.section = lot.split_from.cross, lot.split_from.section
-        lot.save(update_fields=["cross", "section"])
+        whole = lot.split_from
+        lot.cross, lot.section, lot.words = whole.cross, whole.section, whole.words
+        lot.save(update_fields=["cross", "section", "words"])
     elif lot.section is not None and lot.cross_id != lot.section.cross_id:
         lot.cross = lot.section.cross
         lot.save(update_fields=["cross"])
