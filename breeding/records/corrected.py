@@ -53,10 +53,12 @@ def dabs_follow(section: Section, before: Spike, birth: Act) -> None:
     if section.spike_id == before.pk:
         return
     dabs = Pollinated.objects.filter(act__thing=section.pk, act__voided_by__isnull=True).exclude(act=birth)
-    touched = ActLink.objects.filter(act__in=dabs.exclude(from_spike=before).values("act"))
+    touched = ActLink.objects.filter(act__in=dabs.values("act"))
     already = list(touched.filter(thing=section.spike_id).values_list("act", flat=True))
     touched.filter(thing=before.pk, act__in=already).delete()
     touched.filter(thing=before.pk).update(thing=section.spike_id)
+    with_its_pollen = dabs.filter(from_spike=before).values_list("act", flat=True)
+    ActLink.objects.bulk_create(ActLink(act_id=pk, thing_id=before.pk) for pk in with_its_pollen)
 
 
 def resettle_seed(lot: SeedLot) -> None:

@@ -181,6 +181,16 @@ def test_later_dabs_count_for_the_spike_that_the_section_is_on(nursery: Nursery)
     assert stages() == ["open", "growing"]
 
 
+def test_a_later_dab_may_be_of_pollen_from_the_spike_that_was_told_first(nursery: Nursery) -> None:
+    """Then it says of both that they were open."""
+    wrong, right, lot = nursery.spike(days_ago=60), nursery.spike(days_ago=60), nursery.pollen(days_ago=40)
+    section = nursery.section(wrong, lot=lot, days_ago=30)
+    dab = nursery.record(section_dabbed, section=section, from_spike=wrong, days_ago=28)
+    nursery.record(section_pollinated, spike=right, lot=lot, days_ago=30, replaces=birth_of(section))
+    assert list(dab.links.order_by("pk").values_list("thing", flat=True)) == [right.pk, wrong.pk]
+    assert Spike.objects.get(pk=right.pk).last_look == ago(28).first
+
+
 def test_a_father_on_another_plant_gives_pollen_and_sections_another_father(nursery: Nursery) -> None:
     male = nursery.male(nursery.clone("hamata", "lantern"))
     lot = nursery.pollen([male])
