@@ -181,6 +181,10 @@ def test_later_dabs_count_for_the_spike_that_the_section_is_on(nursery: Nursery)
     assert stages() == ["open", "growing"]
 
 
+def _touched(act: Act, kind: str) -> set[int]:
+    return set(act.links.filter(thing__kind=kind).values_list("thing", flat=True))
+
+
 def test_a_later_dab_may_be_of_pollen_from_the_spike_that_was_told_first(nursery: Nursery) -> None:
     """Then it says of both that they were open."""
     wrong, right, lot = nursery.spike(days_ago=60), nursery.spike(days_ago=60), nursery.pollen(days_ago=40)
@@ -189,6 +193,19 @@ def test_a_later_dab_may_be_of_pollen_from_the_spike_that_was_told_first(nursery
     nursery.record(section_pollinated, spike=right, lot=lot, days_ago=30, replaces=birth_of(section))
     assert list(dab.links.order_by("pk").values_list("thing", flat=True)) == [right.pk, wrong.pk]
     assert Spike.objects.get(pk=right.pk).last_look == ago(28).first
+
+
+def test_a_dab_is_of_the_spike_that_its_section_is_on_when_it_is_held(nursery: Nursery) -> None:
+    """Who reads the section before another connection corrects it, and dabs it after, knows the wrong spike."""
+    wrong, right, lot = nursery.spike(days_ago=60), nursery.spike(days_ago=60), nursery.pollen(days_ago=40)
+    section = nursery.section(wrong, lot=lot, days_ago=30)
+    known = Section.objects.select_related("spike").get(pk=section.pk)
+    correction = nursery.record(section_pollinated, spike=right, lot=lot, days_ago=30, replaces=birth_of(section))
+    new = nursery.act(days_ago=28)
+    dab = section_dabbed(act=new, section=known, lot=lot)
+    assert _touched(dab, "spike") == {right.pk}
+    undone(act=nursery.act(), target=correction)
+    assert section_dabbed(act=new, section=Section.objects.get(pk=section.pk), lot=lot) == dab
 
 
 def test_a_father_on_another_plant_gives_pollen_and_sections_another_father(nursery: Nursery) -> None:
