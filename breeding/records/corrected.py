@@ -7,10 +7,11 @@ from django.db.models import Q
 from breeding.models import PollenLot, Pollinated, Section, SeedLot, SeedPot, Spike
 from breeding.records.parts import with_parts
 from nursery.models import Act, ActLink, LivingThing, Plant
+from nursery.records.plants import touches_clones, with_cuttings
 
 
 def below_plant(plant: Plant) -> list[LivingThing]:
-    return below_spikes(Spike.objects.filter(plant=plant))
+    return below_spikes(Spike.objects.filter(plant__in=with_cuttings(plant)))
 
 
 def below_spike(spike: Spike) -> list[LivingThing]:
@@ -84,13 +85,16 @@ def resettle_pollen(lot: PollenLot) -> None:
     birth = lot.thing.born_by
     if birth.kind == "pollen_collected":
         spikes = Spike.objects.filter(pk__in=birth.links.values("thing")).select_related("plant__clone")
-        of_clones(lot, [spike.plant.clone for spike in spikes])
+        clones = [spike.plant.clone for spike in spikes]
+        of_clones(lot, clones)
         lot.save(update_fields=["clone"])
+        touches_clones(birth, clones)
     elif lot.split_from is not None:
         whole = lot.split_from
         of_clones(lot, [whole.clone] if whole.clone else whole.candidates.all())
         lot.words = whole.words
         lot.save(update_fields=["clone", "words"])
+        touches_clones(birth, [whole.clone] if whole.clone else [])
 
 
 def of_clones(lot: PollenLot, clones: Iterable) -> None:

@@ -5,11 +5,12 @@ import pytest
 from breeding.models import Cross, PollenLot, Section, SeedLot, SeedPot, Spike
 from breeding.records.pods import harvested, pods_looked_at
 from breeding.records.pollen import pollen_collected
+from breeding.records.posted import pollen_split
 from breeding.records.pots import pot_looked_at, sown
 from breeding.records.sections import section_dabbed, section_pollinated
 from breeding.records.spikes import spike_found, spike_looked
 from nursery.days import Day
-from nursery.models import Act, Person, Tag, Thing
+from nursery.models import Act, Clone, Person, Plant, Tag, Thing
 from nursery.records.clones import clone_made
 from nursery.records.core import NewAct
 from nursery.records.errors import Refused
@@ -206,6 +207,46 @@ def test_a_dab_is_of_the_spike_that_its_section_is_on_when_it_is_held(nursery: N
     assert _touched(dab, "spike") == {right.pk}
     undone(act=nursery.act(), target=correction)
     assert section_dabbed(act=new, section=Section.objects.get(pk=section.pk), lot=lot) == dab
+
+
+def test_what_is_of_another_clone_names_the_wrong_one_no_more(nursery: Nursery) -> None:
+    """Else what was entered by mistake could not be undone: pollen, cuttings and parts of them would depend on it."""
+    wrong, right = nursery.clone("hamata", "lantern"), nursery.clone("hamata", "kettle")
+    mother = nursery.plant(wrong)
+    cutting = nursery.plant(wrong, struck_from=mother)
+    lot = nursery.pollen([nursery.spike(cutting)])
+    part = nursery.made(pollen_split, lot=lot)
+    nursery.record(plant_arrived, clone=right, place=mother.place, replaces=birth_of(mother))
+    for thing in (mother, cutting, lot, part):
+        assert _touched(birth_of(thing), "clone") == {right.pk}
+    undone(act=nursery.act(), target=birth_of(wrong))
+    wrong.refresh_from_db()
+    assert wrong.cancelled
+
+
+def test_a_cutting_is_of_the_clone_that_its_mother_is(nursery: Nursery) -> None:
+    """At any remove, with all that grew on it; nobody told the clone of a cutting."""
+    wrong, right = nursery.clone("hamata", "lantern"), nursery.clone("hamata", "kettle")
+    mother = nursery.plant(wrong)
+    cutting = nursery.plant(wrong, struck_from=mother)
+    second = nursery.plant(wrong, struck_from=cutting)
+    lot = nursery.pollen([nursery.male(days_ago=9), nursery.spike(second, sex="male")])
+    section = nursery.section(from_spike=nursery.spike(cutting, sex="male"))
+    correction = nursery.record(plant_arrived, clone=right, place=mother.place, replaces=birth_of(mother))
+
+    def clones() -> list[Clone]:
+        rows = Plant.objects.filter(pk__in=[mother.pk, cutting.pk, second.pk]).order_by("pk")
+        return [*(row.clone for row in rows), Section.objects.get(pk=section.pk).cross.pollen_parent]
+
+    assert clones() == [right] * 4
+    assert right in lot.candidates.all() and wrong not in lot.candidates.all()
+    assert [Clone.objects.get(pk=clone.pk).sex for clone in (wrong, right)] == ["", "male"]
+    nursery.record(plant_arrived, clone=wrong, struck_from=mother, pot="9 cm", replaces=birth_of(cutting))
+    assert clones() == [right] * 4
+    undone(act=nursery.act(), target=birth_of(cutting))
+    assert clones() == [right] * 4
+    undone(act=nursery.act(), target=correction)
+    assert clones() == [wrong] * 4
 
 
 def test_a_father_on_another_plant_gives_pollen_and_sections_another_father(nursery: Nursery) -> None:
