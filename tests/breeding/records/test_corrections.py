@@ -224,6 +224,25 @@ def test_what_is_of_another_clone_names_the_wrong_one_no_more(nursery: Nursery) 
     assert wrong.cancelled
 
 
+def test_a_pollination_names_the_cross_that_its_section_is_of(nursery: Nursery) -> None:
+    """So a page shows no contradictions of sections that are of another cross by now."""
+    males = [nursery.male() for _ in range(3)]
+    lot, other = (nursery.pollen([male]) for male in males[:2])
+    section = nursery.section(lot=lot)
+    nursery.record(pollen_collected, spikes=[males[2]], replaces=birth_of(lot))
+
+    def named() -> Cross:
+        [cross] = _touched(birth_of(section), "cross")
+        assert cross == Section.objects.get(pk=section.pk).cross_id
+        return Cross.objects.get(pk=cross)
+
+    assert named().pollen_parent == males[2].plant.clone
+    dab = nursery.record(section_dabbed, section=section, lot=other)
+    assert named().candidates.count() == 2
+    undone(act=nursery.act(), target=dab)
+    assert named().pollen_parent == males[2].plant.clone
+
+
 def test_a_cutting_is_of_the_clone_that_its_mother_is(nursery: Nursery) -> None:
     """At any remove, with all that grew on it; nobody told the clone of a cutting."""
     wrong, right = nursery.clone("hamata", "lantern"), nursery.clone("hamata", "kettle")
