@@ -1,14 +1,12 @@
 """How the nursery's own acts are told again, by kind; kinds that are not listed can only be undone."""
 
 from dataclasses import fields
-from typing import Any
 
-from nursery.models import Act, Clone, Plant, SampleResult
+from nursery.models import Act, SampleResult
 from nursery.photo_files import KeptPhoto
 from nursery.records import registry, voiding
-from nursery.records.again import Told, details_for, entered, of
+from nursery.records.again import Told, entered, of
 from nursery.records.clones import clone_made
-from nursery.records.core import NewAct
 from nursery.records.house_log import house_event, house_event_ended
 from nursery.records.moves import moved, place_moved
 from nursery.records.photos import photo_taken
@@ -28,17 +26,6 @@ def _tag_bound(act: Act) -> Told:
 def _photo_taken(act: Act) -> Told:
     photo = KeptPhoto(**{one.name: getattr(act.photo, one.name) for one in fields(KeptPhoto)})
     return photo_taken, {"thing": registry.instance_of(act.thing), "photo": photo}
-
-
-def _plant_arrived(act: Act) -> Told:
-    """A cutting of another plant is of that plant's clone."""
-    mother = act.plantarrived.struck_from_id
-
-    def arrived(*, act: NewAct, clone: Clone, struck_from: Plant | None, **facts: Any) -> Act:
-        clone = struck_from.clone if struck_from and struck_from.pk != mother else clone
-        return plant_arrived(act=act, clone=clone, struck_from=struck_from, **facts)
-
-    return arrived, details_for(plant_arrived, act)
 
 
 def _sample_result(act: Act) -> Told:
@@ -70,7 +57,7 @@ AGAIN = {
     "stopped": of(stopped, "thing"),
     "resumed": of(resumed, "thing"),
     "plant_gone": of(plant_gone, "plant"),
-    "plant_arrived": _plant_arrived,
+    "plant_arrived": entered(plant_arrived),
     "quarantined": of(quarantined, "plant"),
     "released": of(released, "plant"),
     "sample_sent": of(sample_sent, "plant"),

@@ -8,4 +8,5 @@ class NurseryConfig(AppConfig):
         from nursery import again, kinds, lookups  # noqa: F401 - the lookups register themselves
         from nursery.records import registry
 
-        registry.register(kinds.THINGS, kinds.ACTS, again=again.AGAIN, only_back=again.ONLY_BACK)
+        told = {"again": again.AGAIN, "only_back": again.ONLY_BACK}
+        registry.register(kinds.THINGS, kinds.ACTS, below=kinds.BELOW, **told)

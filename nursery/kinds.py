@@ -34,7 +34,8 @@ from nursery.models import (
 )
 from nursery.records.descent import settle_tree
 from nursery.records.moves import no_place_in_itself
-from nursery.records.registry import ActKind, ThingKind
+from nursery.records.plants import cuttings_of, resettle_plant
+from nursery.records.registry import ActKind, Below, ThingKind
 from nursery.records.swapped import exchanged_back
 from nursery.records.tags import tag_taken_off
 
@@ -64,7 +65,15 @@ THINGS = (
         settle=settle_tree,
         settled_by=("clone_made", "redetermined"),
     ),
-    ThingKind(Plant, "plant", "plants", rank=2, milestones=milestones.plant, upstream=("clone",)),
+    ThingKind(
+        Plant,
+        "plant",
+        "plants",
+        rank=2,
+        milestones=milestones.plant,
+        upstream=("clone",),
+        resettle=resettle_plant,
+    ),
 )
 
 ACTS = (
@@ -97,3 +106,6 @@ ACTS = (
     ActKind("tag_bound", "tag put on", lambda act: f"{act.tagbound.tag_id}", TagBound, take_back=tag_taken_off),
     ActKind("tags_swapped", "tags exchanged", swapped, TagsSwapped, take_back=exchanged_back),
 )
+
+BELOW = (Below("plant", cuttings_of),)
+"""Told before breeding's: what grew on a cutting is looked at once the cutting is of its clone."""

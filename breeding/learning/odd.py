@@ -7,7 +7,7 @@ from datetime import date
 from typing import NamedTuple
 from uuid import UUID
 
-from django.db.models import Exists, OuterRef, QuerySet, Subquery
+from django.db.models import Exists, F, OuterRef, QuerySet, Subquery
 from django.utils import timezone
 
 from breeding.learning.waits import Wait, cut_short
@@ -49,7 +49,7 @@ def marked_events() -> set[UUID]:
 def log() -> QuerySet[HouseEvent]:
     """What is in the log of any place, with whether and when it was over."""
     ends = HouseEventEnded.objects.filter(event=OuterRef("pk"), act__voided_by__isnull=True)
-    end = ends.order_by("act__day_last").values("act__day_last")[:1]
+    end = ends.order_by(F("act__day_last").asc(nulls_last=True)).values("act__day_last")[:1]
     return HouseEvent.objects.annotate(ended=Exists(ends), ended_on=Subquery(end)).select_related("act")
 
 

@@ -7,10 +7,11 @@ from django.db.models import Q
 from breeding.models import PollenLot, Pollinated, Section, SeedLot, SeedPot, Spike
 from breeding.records.parts import with_parts
 from nursery.models import Act, ActLink, LivingThing, Plant
+from nursery.records.plants import touches_clones, with_cuttings
 
 
 def below_plant(plant: Plant) -> list[LivingThing]:
-    return below_spikes(Spike.objects.filter(plant=plant))
+    return below_spikes(Spike.objects.filter(plant__in=with_cuttings(plant)))
 
 
 def below_spike(spike: Spike) -> list[LivingThing]:
@@ -53,17 +54,20 @@ def dabs_follow(section: Section, before: Spike, birth: Act) -> None:
     if section.spike_id == before.pk:
         return
     dabs = Pollinated.objects.filter(act__thing=section.pk, act__voided_by__isnull=True).exclude(act=birth)
-    touched = ActLink.objects.filter(act__in=dabs.exclude(from_spike=before).values("act"))
+    touched = ActLink.objects.filter(act__in=dabs.values("act"))
     already = list(touched.filter(thing=section.spike_id).values_list("act", flat=True))
     touched.filter(thing=before.pk, act__in=already).delete()
     touched.filter(thing=before.pk).update(thing=section.spike_id)
+    with_its_pollen = dabs.filter(from_spike=before).values_list("act", flat=True)
+    ActLink.objects.bulk_create(ActLink(act_id=pk, thing_id=before.pk) for pk in with_its_pollen)
 
 
 def resettle_seed(lot: SeedLot) -> None:
-    """Let harvested seed be of the cross that its section is now, and a part of the cross that its lot is."""
+    """Let harvested seed be of the cross that its section is now, and a part of what its lot is."""
     if lot.split_from is not None:
-        lot.cross, lot.section = lot.split_from.cross, lot.split_from.section
-        lot.save(update_fields=["cross", "section"])
+        whole = lot.split_from
+        lot.cross, lot.section, lot.words = whole.cross, whole.section, whole.words
+        lot.save(update_fields=["cross", "section", "words"])
     elif lot.section is not None and lot.cross_id != lot.section.cross_id:
         lot.cross = lot.section.cross
         lot.save(update_fields=["cross"])
@@ -81,13 +85,16 @@ def resettle_pollen(lot: PollenLot) -> None:
     birth = lot.thing.born_by
     if birth.kind == "pollen_collected":
         spikes = Spike.objects.filter(pk__in=birth.links.values("thing")).select_related("plant__clone")
-        of_clones(lot, [spike.plant.clone for spike in spikes])
+        clones = [spike.plant.clone for spike in spikes]
+        of_clones(lot, clones)
         lot.save(update_fields=["clone"])
+        touches_clones(birth, clones)
     elif lot.split_from is not None:
         whole = lot.split_from
         of_clones(lot, [whole.clone] if whole.clone else whole.candidates.all())
         lot.words = whole.words
         lot.save(update_fields=["clone", "words"])
+        touches_clones(birth, [whole.clone] if whole.clone else [])
 
 
 def of_clones(lot: PollenLot, clones: Iterable) -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from breeding.models import Cross, CrossPlanned, Pollinated, Section, SeedLot, Spike
-from nursery.models import Act, Clone, Thing
+from nursery.models import Act, ActLink, Clone, Thing
 from nursery.records import locks, milestones
 from nursery.records.core import Contradiction, Entry, NewAct, recorded
 from nursery.records.errors import Refused
@@ -100,6 +100,7 @@ def settle_cross(section: Section) -> None:
     before = section.cross
     section.cross = cross_for(seed_parent, fathers, born_by_id=section.thing.born_by_id, made_at=section.thing.made_at)
     section.save(update_fields=["cross"])
+    ActLink.objects.filter(act=section.thing.born_by_id, thing=before.pk).update(thing=section.cross_id)
     for lot in SeedLot.objects.filter(section=section):
         lot.cross = section.cross
         lot.save(update_fields=["cross"])

@@ -5,6 +5,7 @@ from breeding.records.contradictions import pollination_contradictions
 from breeding.records.corrected import dabs_follow
 from breeding.records.crosses import cross_for, dab_fathers, existing_cross
 from nursery.models import Act
+from nursery.records import locks
 from nursery.records.core import Entry, NewAct, recorded
 
 
@@ -54,10 +55,14 @@ def section_dabbed(
 ) -> Act:
     """Another dabbing of the same section, usually some days later."""
     dab = {"lot": lot, "from_spike": from_spike, "covered_before": covered_before, "covered_after": covered_after}
-    spike = section.spike
-    entry = Entry(act, "pollinated", on=[section, spike, lot, from_spike], said=dab)
+    known = section.spike
+    entry = Entry(act, "pollinated", on=[section, lot, from_spike], also=known, said=dab)
     if sent := entry.sent_before():
         return sent
+    # Asked again now that it is held: its first dabbing may have been corrected while we waited.
+    spike = section.spike
+    if spike.pk != known.pk:
+        locks.lock([spike])
     told = {"lot": lot, "from_spike": from_spike, "day": entry.day}
     flags = pollination_contradictions(spike, **told, without=act.replaces)
     return entry.keep(section, Pollinated(**dab), touched=[spike, lot, from_spike], flags=flags)

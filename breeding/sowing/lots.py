@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.db.models import Count, OuterRef, Q, QuerySet, Subquery, Sum
+from django.db.models import Count, F, OuterRef, Q, QuerySet, Subquery, Sum
 
 from breeding.models import SeedCleaned, SeedLot
 from breeding.science import sowing
@@ -19,7 +19,7 @@ MOST_LOTS = 100
 _WAITING = Q(pots__unsown=True, pots__cancelled=False, pots__closed_on=None)
 _FILLED = SeedCleaned.objects.filter(
     act__thing=OuterRef("pk"), act__voided_by=None, filled_percent__isnull=False
-).order_by("-act__day_last", "-act__recorded_at")
+).order_by(F("act__day_last").desc(nulls_last=True), "-act__recorded_at")
 _TAG = Tag.objects.filter(thing=OuterRef("pk"), retired=False).order_by("-made_at", "-number")
 
 

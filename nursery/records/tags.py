@@ -10,6 +10,7 @@ from django.utils import timezone
 from nursery.models import Act, LivingThing, Person, Tag, TagBound, TagsSwapped
 from nursery.records import numbers, rights
 from nursery.records.core import Entry, NewAct, recorded
+from nursery.records.milestones import first_told
 from nursery.records.swapped import must_not_be_swapped_since
 
 _SIDES = ("tag", "other_tag")
@@ -27,7 +28,10 @@ def tag_bound(*, act: NewAct, thing: LivingThing, number: int) -> Act:
     tag.printed_at = tag.printed_at or entry.recorded_at
     tag.retired = False
     tag.save(update_fields=["thing", "printed_at", "retired"])
-    return entry.keep(thing, TagBound(tag=tag))
+    row = entry.keep(thing, TagBound(tag=tag))
+    if act.replaces:  # another may have been put on since
+        _let_the_last_hold(thing.pk)
+    return row
 
 
 def tag_taken_off(target: Act) -> None:
@@ -38,20 +42,31 @@ def tag_taken_off(target: Act) -> None:
         tag.thing, tag.retired = None, False
         tag.save(update_fields=["thing", "retired"])
     if not Tag.objects.filter(thing_id=target.thing_id, retired=False).exists():
-        _hold_again(target.thing_id)
+        _let_the_last_hold(target.thing_id)
 
 
-def _hold_again(thing_id: int) -> None:
-    """Of the tags that a thing carried, let the one that came last hold again; those given at birth came first."""
-    came = {tag.pk: datetime.min.replace(tzinfo=UTC) for tag in Tag.objects.filter(thing_id=thing_id).order_by("pk")}
-    bound = _counting_bindings(act__thing=thing_id).values_list("tag", "act__recorded_at")
+def _let_the_last_hold(thing_id: int) -> None:
+    """Of the tags that a thing carried, let the one that came last hold; those given at birth came first."""
+    tags = Tag.objects.filter(thing_id=thing_id)
+    came = {tag.pk: datetime.min.replace(tzinfo=UTC) for tag in tags.order_by("pk")}
+    bound = _bound_at(thing_id)
     swaps = TagsSwapped.objects.filter(act__voided_by__isnull=True)
     swapped = [swaps.values_list(one, "act__recorded_at").filter(**{f"{one}__in": came}) for one in _SIDES]
     for tag_pk, at in chain(bound, *swapped):
         if tag_pk in came:
             came[tag_pk] = max(came[tag_pk], at)
     if came:
-        Tag.objects.filter(pk=max(came, key=lambda pk: came[pk])).update(retired=False)
+        last = max(came, key=lambda pk: came[pk])
+        tags.exclude(pk=last).update(retired=True)
+        tags.filter(pk=last).update(retired=False)
+
+
+def _bound_at(thing_id: int) -> list[tuple[int, datetime]]:
+    """Each tag that was put on a thing, and when that was told first, whatever was corrected of it since."""
+    bindings = Act.objects.filter(kind="tag_bound", thing_id=thing_id, voided_by__isnull=True)
+    rows = list(bindings.values("id", "recorded_at", "replaces", "tagbound__tag"))
+    first = first_told(rows)
+    return [(row["tagbound__tag"], first.get(row["id"], row["recorded_at"])) for row in rows]
 
 
 def _counting_bindings(**which: Any) -> QuerySet[TagBound]:

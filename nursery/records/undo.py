@@ -31,6 +31,9 @@ def undone(*, act: NewAct, target: Act) -> Act:
         raise Refused("not_yours", "Somebody else recorded this on another day. Ask them or an owner.")
     if version is not None:
         return versions.brought_back(version, act, target, payload_hash=entry.hash)
+    # Asked again now that it is held: a correction that we waited for may have led it to other things.
+    things = voiding.things_of(target)
+    locks.lock(things)
     _bring_back_what_was_moved(act, target)
     for thing in _made_by(target):
         voiding.must_have_no_dependents(thing, besides=target)

@@ -3,6 +3,7 @@
 import uuid
 from datetime import datetime
 
+from django.db.models import F
 from django.utils import timezone
 
 from nursery.models import Act, ActLink, LivingThing, Person, Thing, Void
@@ -60,7 +61,7 @@ def dependents(thing: LivingThing, *, besides: Act) -> list[Act]:
     if thing.kind == "place":
         aside.remove("moved")
     acts = milestones.counting_acts(thing).exclude(pk=besides.pk).exclude(kind__in=aside)
-    return list(acts.select_related("by").order_by("day_last", "recorded_at"))
+    return list(acts.select_related("by").order_by(F("day_last").asc(nulls_first=True), "recorded_at"))
 
 
 def must_have_no_dependents(thing: LivingThing, *, besides: Act) -> None:

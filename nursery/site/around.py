@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from uuid import UUID
 
-from django.db.models import Exists, OuterRef, Subquery
+from django.db.models import Exists, F, OuterRef, Subquery
 from django.utils import timezone
 
 from nursery.days import HALF_A_WEEK, Day
@@ -78,7 +78,7 @@ def _since(begun: date, stays: Iterable[Stay]) -> Iterator[Stay]:
 
 def _events(places: set[int], today: date) -> list[Event]:
     ends = HouseEventEnded.objects.filter(event=OuterRef("pk"), act__voided_by__isnull=True)
-    end = ends.order_by("act__day_last")
+    end = ends.order_by(F("act__day_last").asc(nulls_last=True))
     told = HouseEvent.objects.filter(act__voided_by__isnull=True, act__thing__in=places).annotate(
         ended=Exists(ends), ended_on=Subquery(end.values("act__day_last")[:1])
     )

@@ -151,9 +151,18 @@ def parts_are_as_their_wholes() -> None:
 def acts_touch_what_their_things_belong_to() -> None:
     counts = {"act__voided_by__isnull": True}
     sowings = PotSown.objects.filter(**counts).values_list("act", "pot__lot")
-    dabs = Pollinated.objects.filter(from_spike=None, **counts).values_list("act", "act__thing__section__spike")
+    dabs = Pollinated.objects.filter(**counts).values_list("act", "act__thing__section__spike")
     links = set(ActLink.objects.values_list("act", "thing"))
     assert {*sowings, *dabs} <= links
+    pollinations = ActLink.objects.filter(thing__kind="cross", act__kind="pollinated", **counts)
+    crosses = Section.objects.filter(cancelled=False).values_list("thing__born_by", "cross")
+    assert set(pollinations.values_list("act", "thing")) == set(crosses)
+    packets = ActLink.objects.filter(thing__kind="clone", act__kind__startswith="pollen_", **counts)
+    lots = PollenLot.objects.filter(cancelled=False)
+    whose = {*lots.exclude(clone=None).values_list("thing__born_by", "clone")}
+    mixed = lots.filter(thing__born_by__kind="pollen_collected").exclude(candidates=None)
+    whose |= {*mixed.values_list("thing__born_by", "candidates")}
+    assert set(packets.values_list("act", "thing")) == whose
 
 
 def counts_are_conserved() -> None:

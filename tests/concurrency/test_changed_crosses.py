@@ -11,7 +11,7 @@ from nursery.records import locks
 from nursery.records.plants import plant_arrived
 from nursery.records.undo import undone
 from tests.concurrency.together import Holder, together, waits_for
-from tests.making import Nursery, birth_of
+from tests.making import Nursery, ago, birth_of
 
 Work = Callable[[], Act]
 """Something to be run on any connection: it fetches rows of its own."""
@@ -34,6 +34,13 @@ def _correct_whose(nursery: Nursery, lot: PollenLot, clone: Clone) -> Work:
     plant = lot.thing.born_by.links.get(thing__kind="spike").thing.spike.plant
     old = birth_of(plant)
     return lambda: plant_arrived(act=nursery.act(days_ago=400, replaces=old), clone=_again(clone), place=plant.place)
+
+
+def _correct_where(nursery: Nursery, section: Section, spike: Spike) -> Work:
+    """The section was on another spike all along."""
+    old = birth_of(section)
+    facts = {"from_spike": old.pollinated.from_spike}
+    return lambda: section_pollinated(act=nursery.act(days_ago=9, replaces=old), spike=_again(spike), **facts)
 
 
 def _cross(mother: Clone, *fathers: Clone) -> Cross:
@@ -125,3 +132,34 @@ def test_a_section_made_while_a_correction_of_its_pollen_waits_follows_it(nurser
     assert isinstance(act, Act)
     assert Section.objects.get().cross == _cross(spike.plant.clone, other)
     assert _all_counts_are_right()
+
+
+def test_a_dab_that_waits_while_its_section_goes_to_another_spike_is_of_that_one(nursery: Nursery) -> None:
+    family, right = Family.of(nursery), nursery.spike(days_ago=20)
+    with Holder(_correct_where(nursery, family.first, right)) as holder:
+        [dab] = waits_for(holder, _dab(nursery, family.first, family.two))
+    assert set(dab.links.filter(thing__kind="spike").values_list("thing", flat=True)) == {right.pk, family.two.pk}
+    assert _again(right).last_look == ago(0).first
+
+
+def test_a_dab_undone_while_its_section_goes_to_another_spike_says_nothing_of_that_one(nursery: Nursery) -> None:
+    family, right = Family.of(nursery), nursery.spike(days_ago=20)
+    dab = _dab(nursery, family.first, family.two)()
+    with Holder(_correct_where(nursery, family.first, right)) as holder:
+        [void] = waits_for(holder, lambda: undone(act=nursery.act(), target=Act.objects.get(pk=dab.pk)))
+    assert void.kind == "void"
+    assert _again(right).last_look == ago(9).first
+
+
+def test_a_cutting_told_while_its_mother_turns_out_to_be_another_clones_is_of_that_one(nursery: Nursery) -> None:
+    mother, other = nursery.plant(), nursery.clone("hamata")
+    cutting = nursery.act()
+
+    def struck() -> Act:
+        plant = _again(mother)
+        return plant_arrived(act=cutting, clone=plant.clone, struck_from=plant)
+
+    correction = nursery.act(days_ago=400, replaces=birth_of(mother))
+    with Holder(lambda: plant_arrived(act=correction, clone=_again(other), place=mother.place)) as holder:
+        [act] = waits_for(holder, struck)
+    assert (act.thing.plant.clone, act.plantarrived.clone) == (other, other)

@@ -5,6 +5,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from django.db.models import F
+
 from breeding.models import Cross, PollenLot, Pollinated, PotLook, Section, SeedLot, SeedPot
 from breeding.models.pots import PotSeen
 from breeding.records.parts import whole_of
@@ -106,7 +108,7 @@ def _sowing(pot: SeedPot) -> Any:
     if pot.session is None:
         return pot.thing.born_by.sown
     told = Act.objects.filter(thing=pot.thing, kind="pot_sown", voided_by__isnull=True)
-    first = told.order_by("day_last", "recorded_at").first()
+    first = told.order_by(F("day_last").asc(nulls_first=True), "recorded_at").first()
     return first and first.potsown
 
 

@@ -7,11 +7,12 @@ import pytest
 from breeding.models import Cross, PollenLot, Section, SeedLot, SeedPot, Spike
 from breeding.records.pods import harvested, pods_looked_at
 from breeding.records.pollen import pollen_collected
+from breeding.records.posted import pollen_split
 from breeding.records.pots import pot_looked_at, sown
 from breeding.records.sections import section_dabbed, section_pollinated
 from breeding.records.spikes import spike_found, spike_looked
 from nursery.days import Day
-from nursery.models import Act, Person, Tag, Thing
+from nursery.models import Act, Clone, Person, Plant, Tag, Thing
 from nursery.records.clones import clone_made
 from nursery.records.core import NewAct
 from nursery.records.errors import Refused
@@ -181,6 +182,92 @@ def test_later_dabs_count_for_the_spike_that_the_section_is_on(nursery: Nursery)
     assert set(dab.links.filter(thing__kind="spike").values_list("thing", flat=True)) == {right.pk}
     undone(act=nursery.act(), target=correction)
     assert stages() == ["open", "growing"]
+
+
+def _touched(act: Act, kind: str) -> set[int]:
+    return set(act.links.filter(thing__kind=kind).values_list("thing", flat=True))
+
+
+def test_a_later_dab_may_be_of_pollen_from_the_spike_that_was_told_first(nursery: Nursery) -> None:
+    """Then it says of both that they were open."""
+    wrong, right, lot = nursery.spike(days_ago=60), nursery.spike(days_ago=60), nursery.pollen(days_ago=40)
+    section = nursery.section(wrong, lot=lot, days_ago=30)
+    dab = nursery.record(section_dabbed, section=section, from_spike=wrong, days_ago=28)
+    nursery.record(section_pollinated, spike=right, lot=lot, days_ago=30, replaces=birth_of(section))
+    assert list(dab.links.order_by("pk").values_list("thing", flat=True)) == [right.pk, wrong.pk]
+    assert Spike.objects.get(pk=right.pk).last_look == ago(28).first
+
+
+def test_a_dab_is_of_the_spike_that_its_section_is_on_when_it_is_held(nursery: Nursery) -> None:
+    """Who reads the section before another connection corrects it, and dabs it after, knows the wrong spike."""
+    wrong, right, lot = nursery.spike(days_ago=60), nursery.spike(days_ago=60), nursery.pollen(days_ago=40)
+    section = nursery.section(wrong, lot=lot, days_ago=30)
+    known = Section.objects.select_related("spike").get(pk=section.pk)
+    correction = nursery.record(section_pollinated, spike=right, lot=lot, days_ago=30, replaces=birth_of(section))
+    new = nursery.act(days_ago=28)
+    dab = section_dabbed(act=new, section=known, lot=lot)
+    assert _touched(dab, "spike") == {right.pk}
+    undone(act=nursery.act(), target=correction)
+    assert section_dabbed(act=new, section=Section.objects.get(pk=section.pk), lot=lot) == dab
+
+
+def test_what_is_of_another_clone_names_the_wrong_one_no_more(nursery: Nursery) -> None:
+    """Else what was entered by mistake could not be undone: pollen, cuttings and parts of them would depend on it."""
+    wrong, right = nursery.clone("hamata", "lantern"), nursery.clone("hamata", "kettle")
+    mother = nursery.plant(wrong)
+    cutting = nursery.plant(wrong, struck_from=mother)
+    lot = nursery.pollen([nursery.spike(cutting)])
+    part = nursery.made(pollen_split, lot=lot)
+    nursery.record(plant_arrived, clone=right, place=mother.place, replaces=birth_of(mother))
+    for thing in (mother, cutting, lot, part):
+        assert _touched(birth_of(thing), "clone") == {right.pk}
+    undone(act=nursery.act(), target=birth_of(wrong))
+    wrong.refresh_from_db()
+    assert wrong.cancelled
+
+
+def test_a_pollination_names_the_cross_that_its_section_is_of(nursery: Nursery) -> None:
+    """So a page shows no contradictions of sections that are of another cross by now."""
+    males = [nursery.male() for _ in range(3)]
+    lot, other = (nursery.pollen([male]) for male in males[:2])
+    section = nursery.section(lot=lot)
+    nursery.record(pollen_collected, spikes=[males[2]], replaces=birth_of(lot))
+
+    def named() -> Cross:
+        [cross] = _touched(birth_of(section), "cross")
+        assert cross == Section.objects.get(pk=section.pk).cross_id
+        return Cross.objects.get(pk=cross)
+
+    assert named().pollen_parent == males[2].plant.clone
+    dab = nursery.record(section_dabbed, section=section, lot=other)
+    assert named().candidates.count() == 2
+    undone(act=nursery.act(), target=dab)
+    assert named().pollen_parent == males[2].plant.clone
+
+
+def test_a_cutting_is_of_the_clone_that_its_mother_is(nursery: Nursery) -> None:
+    """At any remove, with all that grew on it; nobody told the clone of a cutting."""
+    wrong, right = nursery.clone("hamata", "lantern"), nursery.clone("hamata", "kettle")
+    mother = nursery.plant(wrong)
+    cutting = nursery.plant(wrong, struck_from=mother)
+    second = nursery.plant(wrong, struck_from=cutting)
+    lot = nursery.pollen([nursery.male(days_ago=9), nursery.spike(second, sex="male")])
+    section = nursery.section(from_spike=nursery.spike(cutting, sex="male"))
+    correction = nursery.record(plant_arrived, clone=right, place=mother.place, replaces=birth_of(mother))
+
+    def clones() -> list[Clone]:
+        rows = Plant.objects.filter(pk__in=[mother.pk, cutting.pk, second.pk]).order_by("pk")
+        return [*(row.clone for row in rows), Section.objects.get(pk=section.pk).cross.pollen_parent]
+
+    assert clones() == [right] * 4
+    assert right in lot.candidates.all() and wrong not in lot.candidates.all()
+    assert [Clone.objects.get(pk=clone.pk).sex for clone in (wrong, right)] == ["", "male"]
+    nursery.record(plant_arrived, clone=wrong, struck_from=mother, pot="9 cm", replaces=birth_of(cutting))
+    assert clones() == [right] * 4
+    undone(act=nursery.act(), target=birth_of(cutting))
+    assert clones() == [right] * 4
+    undone(act=nursery.act(), target=correction)
+    assert clones() == [wrong] * 4
 
 
 def test_a_father_on_another_plant_gives_pollen_and_sections_another_father(nursery: Nursery) -> None:

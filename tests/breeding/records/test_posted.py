@@ -183,7 +183,7 @@ def test_a_part_follows_a_lot_that_was_harvested_after_it(nursery: Nursery) -> N
 
 
 def test_a_part_of_received_seed_follows_its_parents_and_its_day(nursery: Nursery) -> None:
-    lot = nursery.made(seed_received, words="purple", day=Day.unknown())
+    lot = nursery.made(seed_received, words="blue", day=Day.unknown())
     part = nursery.made(seed_split, lot=lot)
     mother = nursery.clone("veitchii")
     nursery.record(seed_received, seed_parent=mother, words="purple", day=ago(60), replaces=birth_of(lot))

@@ -12,10 +12,11 @@ from django.utils.html import escape
 from breeding.models import SeedLot, SeedPot, SowingSession
 from breeding.records import posted, seed, sowing
 from nursery.cautions import cautions_for
+from nursery.days import Day
 from nursery.models import Act, Person
 from nursery.records.places import room_told
 from nursery.records.undo import undone
-from tests.making import Nursery, birth_of, tag_of, today
+from tests.making import Nursery, ago, birth_of, tag_of, today
 
 pytestmark = pytest.mark.django_db
 PLAN = "/sowings/new/"
@@ -81,6 +82,14 @@ def test_the_density_chosen_is_kept_and_told_beside_the_suggested_one(
     assert f"{float(session.density):g} to a cm²" in session_page.text, "and in its story"
     nursery.record(sowing.sowing_changed, session=session, medium="bark")
     assert SowingSession.objects.get().density == session.density, "another medium is no other density"
+
+
+def test_the_share_that_is_filled_is_the_one_told_on_a_day_that_is_known(nursery: Nursery, as_grower: Client) -> None:
+    lot = nursery.seed(days_ago=9)
+    for day, percent in ((Day.unknown(), 20), (ago(3), 80)):
+        facts = {"seeds": 100, "estimate_from": "counted", "filled_percent": percent}
+        nursery.record(seed.seed_cleaned, lot=lot, day=day, **facts)
+    assert "80% of them filled" in as_grower.get(PLAN).content.decode()
 
 
 def test_a_session_of_which_nobody_chose_a_density_tells_none(nursery: Nursery, as_grower: Client) -> None:

@@ -122,6 +122,24 @@ def test_only_the_day_corrected_the_tag_stays(blanks: list[int], nursery: Nurser
     assert _tags(spike) == {at_birth: True, blanks[0]: False}
 
 
+def test_the_first_of_two_corrected_leaves_the_second(blanks: list[int], nursery: Nursery) -> None:
+    spike = nursery.spike(days_ago=5)
+    at_birth = tag_of(spike).number
+    first = _bind(nursery, spike, blanks[0], days_ago=3)
+    _bind(nursery, spike, blanks[2])
+    _bind(nursery, spike, blanks[0], replaces=first, days_ago=4)
+    assert _tags(spike) == {at_birth: True, blanks[0]: True, blanks[2]: False}
+
+
+def test_a_corrected_tag_keeps_its_turn_when_a_later_one_comes_off(blanks: list[int], nursery: Nursery) -> None:
+    spike = nursery.spike(days_ago=5)
+    at_birth = tag_of(spike).number
+    first, _, last = (_bind(nursery, spike, number) for number in blanks)
+    _bind(nursery, spike, blanks[0], replaces=first, days_ago=4)
+    undone(act=nursery.act(), target=last)
+    assert _tags(spike) == {at_birth: True, blanks[0]: True, blanks[1]: False}
+
+
 def test_the_thing_corrected_takes_the_tag_along(blanks: list[int], nursery: Nursery) -> None:
     wrong, right = nursery.spike(), nursery.spike()
     at_birth = {spike: tag_of(spike).number for spike in (wrong, right)}

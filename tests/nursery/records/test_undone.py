@@ -10,6 +10,7 @@ from breeding.records.pods import pods_looked_at
 from breeding.records.pots import pot_looked_at, sown
 from breeding.records.sections import section_pollinated
 from breeding.records.spikes import spike_looked
+from nursery.days import Day
 from nursery.models import Act, Person, Tag
 from nursery.records import milestones
 from nursery.records.core import NewAct
@@ -120,6 +121,15 @@ def test_a_birth_that_others_depend_on_is_refused_with_the_list_newest_first(nur
     ]
     section.refresh_from_db()
     assert not section.cancelled
+
+
+def test_what_others_tell_of_a_day_not_known_is_the_oldest_of_them(nursery: Nursery) -> None:
+    section = nursery.section(days_ago=9)
+    nursery.record(pods_looked_at, section=section, seen="green")
+    nursery.record(pods_looked_at, section=section, seen="turning", day=Day.unknown())
+    with pytest.raises(Refused) as refusal:
+        _undo(nursery, birth_of(section))
+    assert ["green" in reason for reason in refusal.value.reasons] == [True, False]
 
 
 def test_once_the_others_are_undone_the_birth_can_be(nursery: Nursery) -> None:

@@ -18,6 +18,7 @@ from breeding.models.pots import PotSeen
 from breeding.records import pods, pots, seed, spikes
 from breeding.records.pollen import pollen_received
 from breeding.records.posted import pollen_split, seed_sent, seed_split
+from breeding.records.sowing import pot_sown
 from nursery.days import Day
 from nursery.models import Act, Person
 from nursery.records import moves, places, plants
@@ -276,6 +277,15 @@ def test_any_nursery_moved_out_and_in_again_is_the_same(owner: Person, **told: l
     before, after = _out_and_in(owner, plant_all)
     for code in KINDS:
         assert after[code] == before[code], code
+
+
+def test_a_pot_was_sown_by_what_counts_of_it(nursery: Nursery) -> None:
+    """What two people told of one pot counts once; of a day not known, it comes first, as in the books."""
+    pot = nursery.prepared_pot()
+    nursery.record(pot_sown, pot=pot, pods=1)
+    nursery.record(pot_sown, pot=pot, pods=2, day=Day.unknown())
+    [row] = _rows(_texts())["pots"]
+    assert row["Pods in each pot"] == "2"
 
 
 def test_a_part_is_as_old_as_the_whole_and_what_went_out_is_not_in_it(nursery: Nursery) -> None:

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 import pytest
 from django.test import Client
 
+from breeding.learning.odd import hot_spells
 from nursery.days import Day
 from nursery.links import thing_url
 from nursery.models import LivingThing, Place, Plant
@@ -100,6 +101,18 @@ def test_what_goes_on_reaches_all_that_came_meanwhile(nursery: Nursery, as_viewe
     assert [("Rail, house log: heat" in _story(as_viewer, one)) for one in (early, late, left)] == [True, False, False]
     undone(act=nursery.act(), target=event)
     assert "Rail, house log: heat" not in _story(as_viewer, early)
+
+
+def test_the_first_known_day_on_which_it_was_over_holds(nursery: Nursery, as_viewer: Client):
+    """Two people told that the heat was over, and one of them knew the day."""
+    bench = nursery.bench("Rail")
+    event = nursery.record(house_event, place=bench, what="heat", days_ago=9).houseevent
+    come = nursery.plant(place=nursery.bench())
+    nursery.record(moved, thing=come, place=bench, days_ago=5)
+    nursery.record(house_event_ended, event=event, day=Day.unknown())
+    nursery.record(house_event_ended, event=event, days_ago=3)
+    assert "Rail, house log: heat" in _story(as_viewer, come)
+    assert [(one.first, one.last) for one in hot_spells(today())] == [(ago(9).first, ago(3).first)]
 
 
 def test_where_days_are_vague_the_story_says_perhaps(nursery: Nursery, as_viewer: Client):
