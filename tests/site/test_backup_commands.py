@@ -38,7 +38,8 @@ def test_it_works_from_backup_to_proof_to_restore(written, tmp_path):
     )
     assert (done.returncode, done.stdout) == (
         0,
-        f"Backup written to {file}. Prove it with `manage.py backup --check {file}`.\n{holds}",
+        f"Backup written to {file}. Prove it with "
+        f"`TEPAL_DATA={records} .venv/bin/python manage.py backup --check {file}`.\n{holds}",
     )
     proved = manage(records, "backup", "--check", str(file))
     assert (proved.returncode, proved.stdout) == (

@@ -33,12 +33,16 @@ def test_it_tells_the_commands_of_this_database(as_owner: Client, folder: Path) 
     assert {"backup", "restore"} <= get_commands().keys()
 
 
-def test_the_command_names_the_folder_of_these_records(as_owner: Client, tmp_path: Path, settings) -> None:
-    """The demo has a folder of its own, and a server started elsewhere would look in the usual one."""
+def test_the_commands_name_the_folder_of_these_records(as_owner: Client, tmp_path: Path, settings) -> None:
+    """The demo has a folder of its own, and a server started elsewhere would look in the usual one.
+
+    Proved without it, a backup is noted as proved in another folder, and the page says that none was.
+    """
     settings.DATA = tmp_path / "my records"
     page = unescape(as_owner.get(PAGE).text)
     if connection.vendor == "sqlite":
-        assert f"TEPAL_DATA='{tmp_path}/my records' .venv/bin/python manage.py backup /path/to/tepal.tar" in page
+        for command in ("backup", "backup --check"):
+            assert f"TEPAL_DATA='{tmp_path}/my records' .venv/bin/python manage.py {command} /path/to/tepal.tar" in page
 
 
 def test_it_says_where_nothing_is_known(as_owner: Client, folder: Path) -> None:

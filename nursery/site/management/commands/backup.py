@@ -2,6 +2,7 @@
 
 from argparse import ArgumentParser
 from pathlib import Path
+from shlex import quote
 from typing import Any
 
 from django.conf import settings
@@ -32,7 +33,9 @@ class Command(PagelessCommand):
         database = Path(settings.DATABASES["default"]["NAME"])
         manifest = backup.backup_write(file, database=database, media=Path(settings.MEDIA_ROOT))
         backup_log.note(settings.DATA, "made", file)
-        self.stdout.write(f"Backup written to {file}. Prove it with `manage.py backup --check {file}`.")
+        records = f"TEPAL_DATA={quote(str(settings.DATA))}"  # where the proof is noted, beside the records it is of
+        command = f"{records} .venv/bin/python manage.py backup --check {quote(str(file))}"
+        self.stdout.write(f"Backup written to {file}. Prove it with `{command}`.")
         return manifest
 
     def prove(self, file: Path) -> Manifest:
