@@ -9,7 +9,9 @@ from django.utils import timezone
 from nursery.models import Act, ActLink, LivingThing, Person, Thing, Void
 from nursery.records import milestones, registry
 from nursery.records.errors import Refused
+from nursery.records.numbers import current_numbers
 from nursery.records.telling import tell
+from nursery.templatetags.tepal import plate
 
 
 def things_of(act: Act) -> list[LivingThing]:
@@ -65,11 +67,19 @@ def dependents(thing: LivingThing, *, besides: Act) -> list[Act]:
 
 
 def must_have_no_dependents(thing: LivingThing, *, besides: Act) -> None:
+    """Refuse to undo the birth of a thing of which more is told.
+
+    Of several things that an act made, another may stand against it than the one on whose page it is undone, so that
+    one is named.
+    """
     acts = dependents(thing, besides=besides)
     if acts:
-        words = registry.thing_kind(thing.kind).words
+        words, elsewhere = registry.thing_kind(thing.kind).words, thing.pk != besides.thing_id
+        number = plate(current_numbers([thing]).get(thing.pk))
+        which = f"the {words} {number}".rstrip() if elsewhere else f"this {words}"
         raise Refused(
             "others_depend",
-            f"More was recorded about this {words}. Undo that first, newest first.",
+            f"More was recorded about {which}. Undo that first, newest first.",
             reasons=[tell(act) for act in reversed(acts)],
+            about=thing if elsewhere else None,
         )

@@ -5,6 +5,8 @@ import uuid
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.html import conditional_escape, format_html
+from django.utils.safestring import SafeString
 from django.views.decorators.http import require_POST
 
 from nursery.links import next_url, thing_url
@@ -69,14 +71,22 @@ def settle_all(request: HttpRequest, pk: uuid.UUID, code: str) -> HttpResponse:
     return redirect(where)
 
 
-def _refused(request: HttpRequest, target: Act, error: Exception) -> HttpResponse:
-    reasons = getattr(error, "reasons", [])
-    sentence = getattr(error, "sentence", str(error))
+def _refused(request: HttpRequest, target: Act, error: Refused | AlreadySent) -> HttpResponse:
+    sentence = _with_the_way(error)
     if request.htmx:
-        context = {"done": answered.done_refused(target, " ".join([sentence, *reasons]))}
-        return render(request, "parts/_done.html", context)
-    messages.error(request, " ".join([sentence, *(f"{reason};" for reason in reasons)]).rstrip(";"))
+        return render(request, "parts/_done.html", {"done": answered.done_refused(target, sentence)})
+    messages.error(request, sentence)
     return redirect(next_url(request, otherwise=_url_after(target)))
+
+
+def _with_the_way(error: Refused | AlreadySent) -> SafeString:
+    """What stands against it, and a link to where that is told if it is another thing's page."""
+    told = conditional_escape(" ".join([str(error), "; ".join(getattr(error, "reasons", []))]).rstrip())
+    about = getattr(error, "about", None)
+    if about is None:
+        return told
+    words = registry.thing_kind(about.kind).words
+    return format_html('{} <a href="{}">Open the {}</a>', told, thing_url(about), words)
 
 
 def _url_after(target: Act) -> str:

@@ -18,6 +18,7 @@ from nursery.records.core import NewAct
 from nursery.records.errors import Refused
 from nursery.records.plants import plant_arrived
 from nursery.records.undo import undone
+from nursery.templatetags.tepal import plate
 from tests.making import Nursery, ago, birth_of, tag_of
 
 pytestmark = pytest.mark.django_db
@@ -111,10 +112,12 @@ def test_four_pots_corrected_to_three_take_the_last_one_out(nursery: Nursery) ->
 def test_a_pot_that_was_looked_at_cannot_be_corrected_away(nursery: Nursery) -> None:
     lot = nursery.seed(days_ago=9)
     four = nursery.record(sown, lot=lot, pots=4, days_ago=9)
-    nursery.record(pot_looked_at, pot=SeedPot.objects.latest("pk"), seen="first")
+    last = SeedPot.objects.latest("pk")
+    nursery.record(pot_looked_at, pot=last, seen="first")
     with pytest.raises(Refused) as refusal:
         nursery.record(sown, lot=lot, pots=3, days_ago=9, replaces=four)
-    assert refusal.value.sentence == "More was recorded about this seed pot. Undo that first, newest first."
+    number = plate(tag_of(last).number)
+    assert refusal.value.sentence == f"More was recorded about the seed pot {number}. Undo that first, newest first."
     assert len(refusal.value.reasons) == 1
     assert SeedPot.objects.filter(cancelled=False).count() == 4
 
