@@ -7,6 +7,7 @@ from nursery.models import Person
 from nursery.records.people import CODE_LENGTH
 
 LONGEST_PASSWORD = 200
+NO_PASSWORD = "Leave it empty, and they sign in by a code that you show them."
 
 
 class SignInForm(Form):
@@ -62,7 +63,7 @@ class PersonForm(Form):
         required=False,
         max_length=LONGEST_PASSWORD,
         strip=False,
-        help_text="Leave it empty, and they sign in by a code that you show them.",
+        help_text=NO_PASSWORD,
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
     )
 
@@ -74,6 +75,11 @@ class PersonChangeForm(PersonForm):
         super().__init__(*args, **kwargs)
         self.fields["password"].label = "New password"
         self.fields["password"].help_text = "Leave it empty to keep the one they have."
+
+    def say_there_is_none(self) -> None:
+        """Of a person who has no password to keep."""
+        self.fields["password"].label = "Password"
+        self.fields["password"].help_text = f"They have none. {NO_PASSWORD}"
 
 
 class LeaveForm(Form):

@@ -60,8 +60,11 @@ def person_new(request: HttpRequest) -> HttpResponse:
     if request.method == "POST":
         added = taken(form, lambda: records.person_added(by=request.user, **form.cleaned_data))
         if added is not None:
-            messages.success(request, f"{added} can sign in now.")
-            return redirect("person", added.pk)
+            if added.has_usable_password():
+                messages.success(request, f"{added} can sign in now.")
+                return redirect("person", added.pk)
+            messages.success(request, f"{added} is added, and signs in by a code that you show them.")
+            return redirect("person-code", added.pk)
     return form_page(request, form, title="Add a person", label="Add this person", cancel_url=reverse("people"))
 
 
@@ -72,6 +75,8 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     """One person: name, role, a new password; from here to their code and to their leaving."""
     row = get_object_or_404(Person, pk=pk)
     form = filled(request, PersonChangeForm, name=row.name, role=row.role)
+    if not row.has_usable_password():
+        form.say_there_is_none()
     if request.method == "POST":
         changed = taken(
             form,

@@ -24,8 +24,23 @@ def test_a_person_with_a_password_can_sign_in(as_owner: Client, stranger: Client
 
 
 def test_a_person_without_a_password_signs_in_by_a_code_only(as_owner: Client) -> None:
-    as_owner.post(NEW, _payload())
-    assert not Person.objects.get(name="Eve Sedge").has_usable_password()
+    """So the way goes to the code, and nobody is told that they can sign in already."""
+    answer = as_owner.post(NEW, _payload())
+    eve = Person.objects.get(name="Eve Sedge")
+    assert not eve.has_usable_password()
+    assert answer["Location"] == f"/office/people/{eve.pk}/code/"
+    page = as_owner.get(answer["Location"]).text
+    assert "Eve Sedge is added, and signs in by a code that you show them." in page
+    assert "can sign in now" not in page
+
+
+def test_who_has_no_password_is_not_said_to_have_one(as_owner: Client, grower: Person) -> None:
+    address, keeps = f"/office/people/{grower.pk}/", "keep the one they have"
+    assert keeps in as_owner.get(address).text
+    grower.set_unusable_password()
+    grower.save()
+    page = as_owner.get(address).text
+    assert keeps not in page and "They have none." in page
 
 
 @pytest.mark.parametrize(
