@@ -22,7 +22,7 @@ from breeding.science.timings import Timing
 from breeding.words.effects import effect_words
 from breeding.words.risk import risk_words
 from nursery.forms.refusals import taken
-from nursery.views.guards import owners, signed_in
+from nursery.views.guards import owners, posted, signed_in
 from nursery.views.office.pages import cell, filled, form_page
 
 COLUMNS = (
@@ -49,7 +49,7 @@ def timings(request: HttpRequest) -> HttpResponse:
 
 
 @owners
-@require_POST
+@posted(form_on="timings")
 def risks(request: HttpRequest) -> HttpResponse:
     """Set the accepted risks, each in every timing of its steps."""
     rows = _in_order()

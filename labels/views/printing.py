@@ -33,7 +33,7 @@ from labels.sheets import CannotPrint, Group, Lost, lost_on, print_groups
 from labels.views import choosing
 from labels.views.addresses import address_of, cautions
 from nursery.links import thing_url
-from nursery.views.guards import may_record
+from nursery.views.guards import may_record, posted
 
 Made = TypeVar("Made")
 MOST_NUMBERS = 5
@@ -43,7 +43,7 @@ IN_MEMORY = 1_000_000
 
 
 @may_record
-@require_POST
+@posted(form_on="labels:waiting")
 def sheet(request: HttpRequest) -> HttpResponse:
     """What will be printed, what does not fit, and where to get it."""
     form = PrintForm(request.POST)
@@ -53,7 +53,7 @@ def sheet(request: HttpRequest) -> HttpResponse:
 
 
 @may_record
-@require_POST
+@posted(form_on="labels:waiting")
 @never_cache
 def pdf(request: HttpRequest) -> HttpResponse:
     """The PDF, opened to be printed, or with ``save`` to be kept; with ``only`` that of one stock.

@@ -4,12 +4,14 @@ A guarded view says in ``opens_for`` who may, by the least role; what wraps it c
 asked (``tests/site/test_who_may.py``).
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import wraps
 from typing import Any
 
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_POST
 
 from nursery.models import LivingThing, Person
 from nursery.records import registry
@@ -46,6 +48,26 @@ def _guard(view: View, least: Person.Role, allows: Callable[[Person], bool], sen
 
     guarded.opens_for = least
     return guarded
+
+
+def posted(*, form_on: str, of: Sequence[str] = ()) -> Callable[[View], View]:
+    """A view that takes posts only, and answers some of them with a page.
+
+    So one comes back to it with Back, or by opening its address again: that leads to the page ``form_on`` (the name of
+    an address; ``of`` are the arguments it shares with this one), where the form stands that is sent here.
+    """
+
+    def wrap(view: View) -> View:
+        @wraps(view)
+        def with_a_way_back(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+            if request.method in ("GET", "HEAD"):
+                return redirect(form_on, **{name: kwargs[name] for name in of})
+            return require_POST(view)(request, *args, **kwargs)
+
+        with_a_way_back.posts_only = True
+        return with_a_way_back
+
+    return wrap
 
 
 def thing_or_404(slug: str, pk: int) -> LivingThing:

@@ -17,7 +17,7 @@ from nursery.site.moving import imports, shown
 from nursery.site.moving.forms import BringForm, ColumnsForm, TableForm
 from nursery.site.moving.tables.errors import TableRefused
 from nursery.site.moving.tables.parse import parsed
-from nursery.views.guards import owners
+from nursery.views.guards import owners, posted
 from nursery.views.office.pages import form_page
 
 READING = "Reading the table…"
@@ -72,7 +72,7 @@ def import_page(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 @owners
-@require_POST
+@posted(form_on="import", of=["pk"])
 def import_columns(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Say what the columns are, and look over what the table makes."""
     moving = get_object_or_404(Import, pk=pk)
@@ -120,7 +120,7 @@ def import_bring(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 @owners
-@require_POST
+@posted(form_on="import", of=["pk"])
 def import_undo(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Undo every act of an import, or say what rests on it."""
     moving = get_object_or_404(Import, pk=pk)

@@ -27,7 +27,7 @@ from nursery.records.together import acts_of, recorded_together, undone_together
 from nursery.site import fetch, pages, round_rows, several
 from nursery.site.views import answered
 from nursery.site.views.act import section_of
-from nursery.views.guards import may_record, thing_or_404
+from nursery.views.guards import may_record, posted, thing_or_404
 from nursery.views.hands import signed
 from nursery.views.sent import act_id_sent
 
@@ -76,7 +76,7 @@ def of_sowing(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 @may_record
-@require_POST
+@posted(form_on="round")
 def answer(request: HttpRequest, slug: str, act: str) -> HttpResponse:
     """Record one answer of every thing that is ticked."""
     sent = _sent(request, slug, act)

@@ -160,6 +160,14 @@ def test_a_stranger_is_asked_to_sign_in(stranger, choice, numbers, where):
     assert set(numbers) <= unprinted()
 
 
-@pytest.mark.parametrize("where", WRITES)
-def test_a_get_prints_nothing(as_grower, stocks, where):
-    assert as_grower.get(where).status_code == 405
+@pytest.mark.parametrize("where", WRITES[:2])
+def test_whoever_comes_back_to_it_finds_what_still_waits(as_grower, choice, numbers, where):
+    """With the browser's Back after the tags came out right, or by opening the address again."""
+    answer = as_grower.get(where)
+    assert (answer.status_code, answer.url) == (302, "/labels/")
+    assert as_grower.put(where).status_code == 405
+    assert set(numbers) <= unprinted()
+
+
+def test_a_get_prints_nothing(as_grower, stocks):
+    assert as_grower.get("/labels/sheet/right/").status_code == 405
