@@ -45,8 +45,10 @@ IN_MEMORY = 1_000_000
 @may_record
 @posted(form_on="labels:waiting")
 def sheet(request: HttpRequest) -> HttpResponse:
-    """What will be printed, what does not fit, and where to get it."""
+    """What will be printed, what does not fit, and where to get it; with ``choose`` back to the choice, as it was."""
     form = PrintForm(request.POST)
+    if "choose" in request.POST:
+        return _choose_again(request, form, status=200)
     groups = _groups(form)
     lost = _unless_refused(request, form, groups, lost_on)
     return _choose_again(request, form) if lost is None else _last_look(request, form, groups, lost)
@@ -102,8 +104,8 @@ def _both_words(laid: LaidOut, other: Printing) -> str:
     )
 
 
-def _choose_again(request: HttpRequest, form: PrintForm) -> HttpResponse:
-    return choosing.page(request, choosing.ticks_again(request), form=form, status=422)
+def _choose_again(request: HttpRequest, form: PrintForm, *, status: int = 422) -> HttpResponse:
+    return choosing.page(request, choosing.ticks_again(request), form=form, status=status)
 
 
 def _groups(form: PrintForm, *, only: str = "") -> list[OnStock]:

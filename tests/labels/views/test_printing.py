@@ -1,3 +1,5 @@
+import re
+
 import pytest
 
 from labels.codes import tag_url
@@ -158,6 +160,20 @@ def test_a_stranger_is_asked_to_sign_in(stranger, choice, numbers, where):
     assert answer.status_code == 401
     assert "Sign in" in answer.content.decode()
     assert set(numbers) <= unprinted()
+
+
+def test_not_yet_leads_back_to_the_choice_as_it_was(as_grower, choice, numbers, stocks):
+    """Of three that wait one was ticked, for the roll and twice."""
+    sent = choice(numbers=numbers[1:2], stock=stocks["roll"].pk, copies="2")
+    look = as_grower.post("/labels/sheet/", sent).text
+    assert 'form="chosen" formaction="/labels/sheet/" name="choose" value="again">Not yet</button>' in look
+    answer = as_grower.post("/labels/sheet/", sent | {"choose": "again"})
+    ticked = {int(one) for one in re.findall(r'name="numbers" value="(\d+)" checked', answer.text)}
+    listed = {int(one) for one in re.findall(r'name="numbers" value="(\d+)"', answer.text)}
+    assert (answer.status_code, ticked, set(numbers) <= listed) == (200, {numbers[1]}, True)
+    form = answer.context["form"]
+    assert (form["stock"].value(), form["copies"].value()) == (str(stocks["roll"].pk), "2")
+    assert "Not laid out yet" not in answer.text
 
 
 @pytest.mark.parametrize("where", WRITES[:2])
