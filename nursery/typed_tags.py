@@ -4,6 +4,7 @@ from django.db.models import F, Q
 
 from nursery.damm import number_is_valid, one_slip_away, read_number
 from nursery.models import Tag
+from nursery.records import registry
 from nursery.templatetags.tepal import plate
 
 MOST_MEANT = 5
@@ -30,7 +31,9 @@ def leads_nowhere(typed: str) -> bool:
 
 
 def near_misses(typed: str, which: Q | None = None) -> list[Tag]:
-    """The first few tags that somebody may have meant who typed this with one slip; those printed first.
+    """The first few tags that somebody may have meant who typed this with one slip.
+
+    Those in use on what is still there come first, each in the order in which they were printed.
 
     Args:
         which: narrows them to tags that would do where the number was asked for.
@@ -39,4 +42,15 @@ def near_misses(typed: str, which: Q | None = None) -> list[Tag]:
     if number is None:
         return []
     tags = Tag.objects.filter(which or Q(), number__in=one_slip_away(number)).select_related("thing")
-    return list(tags.order_by(F("printed_at").asc(nulls_last=True), "number")[:MOST_MEANT])
+    found = list(tags.order_by(F("printed_at").asc(nulls_last=True), "number"))
+    over = _over(found)
+    return sorted(found, key=lambda tag: tag.retired or tag.thing_id in over)[:MOST_MEANT]
+
+
+def _over(tags: list[Tag]) -> set[int]:
+    """The things that these tags are on and that are no longer there; a query for each kind."""
+    kinds = {tag.thing.kind for tag in tags if tag.thing is not None}
+    ids = [tag.thing_id for tag in tags if tag.thing_id is not None]
+    gone = Q(closed_on__isnull=False) | Q(cancelled=True)
+    found = (registry.thing_kind(code).model.objects.filter(gone, pk__in=ids) for code in sorted(kinds))
+    return {pk for rows in found for pk in rows.values_list("pk", flat=True)}

@@ -2,18 +2,22 @@
 
 import re
 import uuid
+from datetime import timedelta
 from typing import Any
 
 import pytest
 from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
 from breeding.records.pods import harvested, take_read
+from nursery.damm import one_slip_away
 from nursery.links import act_url
-from nursery.models import Act
+from nursery.models import Act, Tag
 from nursery.records.flags import open_flags
 from nursery.records.numbers import blank_tags_make
+from nursery.records.plants import plant_gone
 from nursery.templatetags.tepal import plate
 from nursery.typed_tags import near_misses
 from tests.making import Nursery, tag_of
@@ -130,6 +134,20 @@ def test_a_form_that_was_filled_in_right_asks_nothing_more(nursery: Nursery, as_
     with CaptureQueriesContext(connection) as asked:
         as_grower.get(act_url(spike, "tag"))
     assert not [one for one in asked if '"nursery_tag"."number" IN' in one["sql"]]
+
+
+def test_what_is_still_there_is_offered_first(nursery: Nursery) -> None:
+    """Of two that are as near, though the tag of the one that ended was printed first."""
+    ended, there, retired = nursery.plant(), nursery.plant(), nursery.plant()
+    typed, now = "12263", timezone.now()
+    near = one_slip_away(int(typed))[:3]
+    for turn, (number, plant) in enumerate(zip(near, (ended, retired, there), strict=True)):
+        printed = now + timedelta(minutes=turn)
+        Tag.objects.create(number=number, thing=plant.thing, made_at=now, printed_at=printed)
+    assert [tag.thing_id for tag in near_misses(typed)] == [ended.pk, retired.pk, there.pk]
+    nursery.record(plant_gone, plant=ended, why="died")
+    Tag.objects.filter(number=near[1]).update(retired=True)
+    assert [tag.thing_id for tag in near_misses(typed)] == [there.pk, ended.pk, retired.pk]
 
 
 @pytest.mark.parametrize("typed", ["", "moss", "0", "9" * 40, "١٢٣"])
