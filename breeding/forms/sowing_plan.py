@@ -1,10 +1,10 @@
 """The plan of a sowing: what holds for the evening, and a line for each seed lot that is sown."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
 from django import forms
-from django.db.models import Count, Q
 
 from breeding.forms.sowing import planned_for_field, sterilised_field
 from breeding.models.seed import MOST_SEEDS
@@ -12,6 +12,7 @@ from breeding.models.sowing import MOST_PODS
 from breeding.models.sowing_sessions import DENSEST, THINNEST
 from breeding.science.sowing import BY_CODE, POT_SIZES, SEEDS_A_CM2, SUGGESTED, USUAL_SIZE
 from breeding.sowing.lots import MOST_POTS_A_LINE, Choice
+from breeding.standing import Standing, standing_counts
 from nursery.forms.base import whole_number, words
 from nursery.forms.choices import PlaceField, place_field
 from nursery.forms.worded import Form
@@ -20,38 +21,31 @@ from nursery.templatetags.tepal import plate
 
 
 class RoomField(PlaceField):
-    """A place with what stands there now, and how many more pots fit where somebody has told what it takes."""
+    """A place with what stands there now, and how many more pots fit where somebody has told what it takes.
 
-    def label_from_instance(self, place: Any) -> str:
-        name = super().label_from_instance(place)
-        stands = [(place.plants_here, "plant"), (place.pots_here, "seed pot")]
-        told = ", ".join(f"{count} {one}{'' if count == 1 else 's'}" for count, one in stands if count) or "empty"
-        left = room_left(place)
+    What stands on the trays of a bench stands on the bench. ``standing`` is given by the form.
+    """
+
+    standing: Mapping[int, Standing] = {}
+
+    def label_from_instance(self, place: Place) -> str:
+        told, left = f"{super().label_from_instance(place)}: {self._here(place).words}", self.room_left(place)
         room = f"room for {left} more of {place.room}" if left else f"full, as it takes {place.room}"
-        return f"{name}: {told}" if left is None else f"{name}: {told}; {room}"
+        return told if left is None else f"{told}; {room}"
 
+    def room_left(self, place: Place) -> int | None:
+        """Seed pots that still fit, those that are prepared for it taken off; None where nobody told what it takes."""
+        here = self._here(place)
+        return None if place.room is None else max(place.room - here.pots - here.to_come, 0)
 
-def room_left(place: Any) -> int | None:
-    """Seed pots that still fit, those that are prepared for it taken off; None where nobody told what it takes."""
-    return None if place.room is None else max(place.room - place.pots_here - place.pots_to_come, 0)
+    def _here(self, place: Place) -> Standing:
+        return self.standing.get(place.pk, Standing())
 
 
 def _room_field() -> RoomField:
-    open_ones = {"cancelled": False, "closed_on": None}
-    plants = Q(**{f"plants__{name}": value for name, value in open_ones.items()})
-    pots = Q(**{f"seed_pots__{name}": value for name, value in open_ones.items()})
     plain = place_field()
-    counted = (
-        Place.objects.filter(**open_ones)
-        .select_related("inside")
-        .annotate(
-            plants_here=Count("plants", filter=plants, distinct=True),
-            pots_here=Count("seed_pots", filter=pots & Q(seed_pots__unsown=False), distinct=True),
-            pots_to_come=Count("seed_pots", filter=pots & Q(seed_pots__unsown=True), distinct=True),
-        )
-    )
     return RoomField(
-        queryset=counted.order_by("inside__order", "inside__name", "order", "name"),
+        queryset=plain.queryset,
         label="They will stand",
         required=False,
         empty_label=plain.empty_label,
@@ -78,6 +72,10 @@ class PlanForm(Form):
         required=False,
         widget=forms.NumberInput(attrs={"inputmode": "decimal", "step": "any"}),
     )
+
+    def __init__(self, *args: Any, **kwargs: Any):
+        super().__init__(*args, **kwargs)
+        self.fields["place"].standing = standing_counts()
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean()

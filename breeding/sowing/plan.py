@@ -6,7 +6,7 @@ from datetime import date
 from hashlib import sha256
 from typing import Any
 
-from breeding.forms.sowing_plan import LineForm, PlanForm, room_left
+from breeding.forms.sowing_plan import LineForm, PlanForm
 from breeding.records.sowing import MOST_POTS_A_SESSION, Line
 from breeding.science import sowing
 from breeding.sowing.lots import Choice, choices
@@ -84,7 +84,7 @@ class Plan:
     def _too_little_room(self, pots: int) -> list[str]:
         """Said, never forbidden: pots can stand closer, or what stands there may go."""
         place = self.form.cleaned_data.get("place")
-        left = room_left(place) if place else None
+        left = self.form.fields["place"].room_left(place) if place else None
         if left is None or pots <= left:
             return []
         room = f"has room for {left} more" if left else "is full"

@@ -13,7 +13,7 @@ from django.utils import timezone
 
 from nursery.days import Day
 from nursery.links import undo_url
-from nursery.models import Act, ActLink, Flag, LivingThing, Person
+from nursery.models import Act, ActLink, Flag, LivingThing, Person, Thing
 from nursery.pictures import SMALL_SIDE
 from nursery.records import registry, rights
 from nursery.records.flags import open_flags
@@ -21,6 +21,7 @@ from nursery.records.prepared import Prepared
 from nursery.records.versions import id_told_again
 from nursery.site import pages
 from nursery.site.cards.parts import Link
+from nursery.site.named import Named, named
 
 SHOWN_AT_FIRST = 40
 SHOWN_AT_MOST = 2000
@@ -87,10 +88,11 @@ class PhotoDay:
 class FlagRow:
     """A contradiction that waits for a person; ``settle_url`` takes their word that nothing more is needed.
 
-    ``repairs`` lead to what probably puts it right.
+    ``repairs`` lead to what probably puts it right; ``about`` names the thing where that is not the page's own.
     """
 
     sentence: str
+    about: Named | None = None
     settle_url: str = ""
     settle_id: uuid.UUID | None = None
     repairs: tuple[Link, ...] = ()
@@ -234,8 +236,11 @@ def _photo(act: Act, today: date) -> ShownPhoto:
 
 
 def flags_of(pks: Iterable[int], person: Person) -> list[FlagRow]:
-    """The open contradictions in what was told of these things."""
-    return [_flag(flag, person) for flag in _open_flags_of.objects(pks)]
+    """The open contradictions in what was told of these things; those of another thing name it."""
+    own = set(pks)
+    flags = list(_open_flags_of.objects(own))
+    others = named(Thing.objects.filter(pk__in=found)) if (found := {one.thing_id for one in flags} - own) else {}
+    return [_flag(flag, person, others.get(flag.thing_id)) for flag in flags]
 
 
 @Prepared
@@ -245,11 +250,11 @@ def _open_flags_of(ids: Sequence[int]) -> QuerySet[Flag]:
     return open_flags().filter(Q(thing_id__in=ids) | of_the_act)
 
 
-def _flag(flag: Flag, person: Person) -> FlagRow:
+def _flag(flag: Flag, person: Person, about: Named | None) -> FlagRow:
     if not person.may_record:
-        return FlagRow(flag.sentence)
+        return FlagRow(flag.sentence, about)
     repairs = (Link("Put it right", f"{reverse('sort-out')}#flag-{flag.pk}"),)
-    return FlagRow(flag.sentence, reverse("settle", kwargs={"pk": flag.pk}), uuid.uuid4(), repairs)
+    return FlagRow(flag.sentence, about, reverse("settle", kwargs={"pk": flag.pk}), uuid.uuid4(), repairs)
 
 
 def _words(act: Act) -> str:

@@ -1,15 +1,21 @@
+from collections import Counter
 from datetime import date
 
 from django.urls import reverse
 
+from breeding.rounds.at_places import due_within
+from breeding.rounds.kinds import TASK_KINDS
+from breeding.standing import Standing, places_within, standing_counts
 from nursery.days import Day
 from nursery.models import Act, Place
-from nursery.site.cards.parts import MOST_ROWS, Card, Detail, Fact, Link, acts_of, details, listing, named, row_of
+from nursery.site.cards.parts import MOST_ROWS, Card, Detail, Fact, Link, Row, acts_of, details, listing, named, row_of
 from nursery.site.fetch import listed, open_things
 
 
 def card(place: Place, today: date) -> Card:
-    """A house, bench or tray: what stands in it, in walking order."""
+    """A house, bench or tray: what stands in it and on what stands inside it, in walking order."""
+    within, standing = places_within(place), standing_counts()
+    here, due = standing.get(place.pk, Standing()), due_within(within, today)
     inside = listed(open_things("place").filter(inside=place).order_by("order", "name")[: MOST_ROWS + 1])
     plants = listed(open_things("plant").filter(place=place).order_by("pk")[: MOST_ROWS + 1])
     pots = listed(open_things("seedpot").filter(place=place).order_by("pk")[: MOST_ROWS + 1])
@@ -17,21 +23,43 @@ def card(place: Place, today: date) -> Card:
     return Card(
         section="office",
         facts=[
-            Fact(_count(plants), "plants here"),
-            Fact(_count(pots), "seed pots here"),
-            Fact(_turn(place), "turn in the walk"),
+            Fact(f"{here.plants:,}", "plants here"),
+            Fact(f"{here.pots:,}", "seed pots here"),
+            Fact(f"{sum(due.values()):,}", "due today"),
         ],
         acts=[*_several(place), *acts_of(place, *_own_acts(place))],
         details=details(
-            ("", named("Inside", place.inside)), ("Room for", _room(place)), ("", _last_stocktake(place, today))
+            ("", named("Inside", place.inside)),
+            ("Turn in the walk", place.order or "not set"),
+            ("Room for", _room(place)),
+            ("", _last_stocktake(place, today)),
         ),
         lists=[
-            listing("Inside it", [row_of(one, today, sub=one.get_size_display()) for one in inside]),
-            listing("Plants", [row_of(one, today) for one in plants], empty="No plants stand here."),
-            listing("Seed pots", [row_of(one, today) for one in pots], empty="No seed pots stand here."),
+            listing("Due here today", _due_rows(place, due)),
+            listing("Inside it", [row_of(one, today, sub=_inside_words(one, standing)) for one in inside]),
+            listing(
+                "Plants", [row_of(one, today) for one in plants], empty="" if here.plants else "No plants stand here."
+            ),
+            listing(
+                "Seed pots", [row_of(one, today) for one in pots], empty="" if here.pots else "No seed pots stand here."
+            ),
             listing("Routines here", [row_of(one, today) for one in routines]),
         ],
     )
+
+
+def _due_rows(place: Place, due: Counter[str]) -> list[Row]:
+    """What the round asks here, a row for each kind of task, each leading to the round with that kind alone."""
+    rows = ((kind, due[kind.code]) for kind in TASK_KINDS if due[kind.code])
+    return [
+        Row(f"{reverse('round')}?kind={kind.code}#place-{place.pk}", text=kind.title, sub=f"{count} due")
+        for kind, count in rows
+    ]
+
+
+def _inside_words(place: Place, standing: dict[int, Standing]) -> str:
+    """What one of the places inside is, and what stands there and on its trays."""
+    return f"{place.get_size_display()}: {standing.get(place.pk, Standing()).words}"
 
 
 def _several(place: Place) -> list[Link]:
@@ -58,14 +86,6 @@ def _last_stocktake(place: Place, today: date) -> Detail | None:
         return None
     day = Day(last.day_first, last.day_last, last.said).words(today)
     return Detail("Last stocktake", f"{day}, {last.stocktake.seen} seen", url=reverse("stocktake", args=[last.pk]))
-
-
-def _count(rows: list) -> str:
-    return f"over {MOST_ROWS}" if len(rows) > MOST_ROWS else str(len(rows))
-
-
-def _turn(place: Place) -> str:
-    return str(place.order) if place.order else "not set"
 
 
 def _room(place: Place) -> str:

@@ -14,7 +14,7 @@ from breeding.records import posted, seed, sowing
 from nursery.cautions import cautions_for
 from nursery.days import Day
 from nursery.models import Act, Person
-from nursery.records.places import room_told
+from nursery.records.places import place_made, room_told
 from nursery.records.undo import undone
 from tests.making import Nursery, ago, birth_of, tag_of, today
 
@@ -364,7 +364,9 @@ def test_a_place_says_how_many_more_pots_it_takes(nursery: Nursery, as_grower: C
     told = as_grower.post(PLAN, _plan(lot, place=bench.pk)).context["totals"]
     assert told[-1] == "North has room for 2 more: 1 pot would stand elsewhere."
     assert "elsewhere" not in str(as_grower.post(PLAN, _plan(lot, pots="2", place=bench.pk)).context["totals"])
+    nursery.pot(place=nursery.made(place_made, name="Tray 1", size="tray", inside=bench))
+    assert "North: 2 seed pots; room for 1 more of 4" in as_grower.get(PLAN).text, "its trays stand on it"
     nursery.record(room_told, place=bench, pots=1)
-    assert "North: 1 seed pot; full, as it takes 1" in as_grower.get(PLAN).text
+    assert "North: 2 seed pots; full, as it takes 1" in as_grower.get(PLAN).text
     told = as_grower.post(PLAN, _plan(lot, pots="2", place=bench.pk)).context["totals"]
     assert told[-1] == "North is full: 2 pots would stand elsewhere."
