@@ -86,15 +86,24 @@ def _acts(things: Sequence[Any]) -> dict[int, list[Act]]:
 
 
 def chapters(cross: Cross, under: Below, reader: Reader) -> list[Chapter]:
-    """The story in the order in which it happened: each section is followed by its seed, each lot by its pots."""
+    """The story: sections under way first, then in the order in which it happened.
+
+    Each section is followed by its seed, each lot by its pots.
+    """
     teller = _Teller(under, reader)
     by_section = defaultdict(list)
     for lot in under.lots:
         by_section[lot.section_id].append(teller.lot(lot))
-    told_sections = [one for section in under.sections for one in (teller.section(section), *by_section[section.pk])]
+    in_turn = sorted(under.sections, key=lambda section: not _under_way(section))
+    told_sections = [one for section in in_turn for one in (teller.section(section), *by_section[section.pk])]
     known = {section.pk for section in under.sections}
     elsewhere = [one for pk, some in by_section.items() if pk not in known for one in some]
     return [*_parents(cross, reader.today), *teller.wish(cross), *told_sections, *elsewhere]
+
+
+def _under_way(section: Any) -> bool:
+    """What grew on a plant that is gone is under way no more."""
+    return section.is_open and section.spike.plant.is_open
 
 
 def numbers(under: Below) -> list[Rate]:

@@ -56,7 +56,8 @@ class ThingList:
 
     ``add`` is (label, slug of the form that enters a new one), where such things are entered without a page to stand
     on; ``also`` is (label, slug) of another that starts from these things.
-    ``under_way`` names what is open among them, ``order`` is how they are sorted.
+    ``under_way`` names what is open among them, ``order`` is how they are sorted and ``lead`` says so. ``with_more``
+    gives the rows what cells and order need beside their own columns.
     """
 
     slug: str
@@ -71,12 +72,15 @@ class ThingList:
     also: tuple[str, str] | None = None
     order: tuple[Any, ...] = ("-pk",)
     last: str = "How far"
+    lead: str = ""
+    with_more: Callable[[QuerySet[Any]], QuerySet[Any]] = lambda rows: rows
 
     def rows(self, *, everything: bool) -> QuerySet[Any]:
         """What is under way only, or all with the open ones first; what was undone is in neither."""
         if everything:
-            return fetch.things(self.code).filter(cancelled=False).order_by(fetch.OPEN_FIRST, *self.order)
-        return fetch.under_way(self.code).order_by(*self.order)
+            rows = fetch.things(self.code).filter(cancelled=False)
+            return self.with_more(rows).order_by(fetch.OPEN_FIRST, *self.order)
+        return self.with_more(fetch.under_way(self.code)).order_by(*self.order)
 
     @property
     def heads(self) -> tuple[Column, ...]:

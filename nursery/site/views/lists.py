@@ -15,6 +15,7 @@ from nursery.site.lists.parts import ThingList
 from nursery.views.guards import signed_in
 
 A_PAGE = 50
+_FEMALE_FIRST = dict.fromkeys(("crosses", "seed"), "Female parent first.")
 
 
 @signed_in
@@ -31,7 +32,7 @@ def _context(request: HttpRequest, shown: ThingList) -> dict[str, Any]:
     return {
         "section": shown.section,
         "title": shown.title,
-        "lead": "Female parent first." if shown.section in {"crosses", "seed"} else "",
+        "lead": " ".join(filter(None, (_FEMALE_FIRST.get(shown.section, ""), shown.lead))),
         "tabs": tabs_of(shown.section, current=shown.slug),
         "filters": _filters(shown, everything),
         "add": _add(shown.add, request.user),

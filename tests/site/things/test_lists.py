@@ -1,11 +1,14 @@
 """Lists: what stands in them for whom, open first, in pages, with the first step where they are empty."""
 
+from datetime import timedelta
+
 import pytest
 from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from breeding.records import pods, pollen, pots, seed, spikes
+from breeding.words.ages import day_words
 from nursery.links import thing_url
 from nursery.models import LivingThing
 from nursery.records.plants import plant_gone
@@ -13,7 +16,7 @@ from nursery.records.undo import undone
 from nursery.records.watching import stopped
 from nursery.site.lists import LISTS
 from nursery.site.views.lists import A_PAGE
-from tests.making import Nursery, birth_of
+from tests.making import Nursery, birth_of, today
 from tests.site.things.samples import KINDS
 
 SLUGS = [one.slug for one in LISTS]
@@ -114,6 +117,36 @@ def test_old_pollen_stands_first(nursery: Nursery, as_grower: Client):
     """The lot that keeps least long from now on is the one to use first."""
     fresh, old = nursery.pollen(days_ago=1), nursery.pollen(days_ago=9)
     assert _urls(as_grower, "/pollen/") == [thing_url(old), thing_url(fresh)]
+
+
+def test_crosses_stand_by_what_was_last_told_of_them_those_under_way_first(nursery: Nursery, as_grower: Client):
+    """An old one pollinated again today, one looked at yesterday, one that ended today, and a mere wish."""
+    mothers = [nursery.clone(word=f"no {turn}") for turn in range(4)]
+    lot = nursery.pollen(days_ago=300)
+    old, looked, ended = (
+        nursery.section(nursery.female(one, days_ago=290), lot=lot, days_ago=280) for one in mothers[:3]
+    )
+    nursery.record(stopped, thing=old, days_ago=200)
+    nursery.record(pods.pods_looked_at, section=looked, seen="green", days_ago=1)
+    nursery.record(stopped, thing=ended)
+    wish = nursery.cross(mothers[3])
+    nursery.section(nursery.female(mothers[0]), lot=lot)
+    rows = as_grower.get("/crosses/").context["rows"]
+    assert [row.url for row in rows] == [thing_url(one) for one in (old.cross, looked.cross, ended.cross, wish)]
+    told = [{cell.label: cell.text for cell in row.cells} for row in rows]
+    assert [one["Last told of"] for one in told] == [
+        *(day_words(today() - timedelta(days), today()) for days in (0, 1, 0)),
+        "",
+    ]
+    assert [one["Sections"] for one in told] == ["2 (1 under way)", "1 (1 under way)", "1", "0"]
+
+
+def test_a_watched_pot_keeps_its_cross_among_those_under_way(nursery: Nursery, as_grower: Client):
+    """Though the other was told of later."""
+    pot = nursery.pot(days_ago=90)
+    other = nursery.section(nursery.female(nursery.clone(word="no 2"), days_ago=60), days_ago=60)
+    nursery.record(stopped, thing=other)
+    assert _urls(as_grower, "/crosses/") == [thing_url(pot.lot.cross), thing_url(other.cross)]
 
 
 def test_rows_tell_what_a_grower_looks_for(nursery: Nursery, as_grower: Client):

@@ -7,6 +7,7 @@ from breeding.records import pods, pots, seed
 from breeding.records.sections import section_dabbed
 from nursery.links import thing_url
 from nursery.models import Act
+from nursery.records.plants import plant_gone
 from nursery.records.remarks import remarked
 from nursery.records.undo import undone
 from tests.making import Nursery, tag_of
@@ -52,9 +53,17 @@ def test_the_numbers_are_right_and_say_how_much_was_seen(as_viewer: Client, cros
     assert [(fact.value, fact.label) for fact in facts] == [("3", "sections"), ("3", "pots"), ("1 of 3", "pots up")]
 
 
-def test_the_chapters_follow_the_year(as_viewer: Client, cross):
+def test_the_chapters_follow_the_year_after_what_is_under_way(as_viewer: Client, cross):
+    """The second section of the first spike is still open, and so is that of the second spike."""
     titles = [chapter.title for chapter in as_viewer.get(thing_url(cross)).context["chapters"]]
-    assert titles == ["Seed parent", "Pollen parent", "Section 1, red wool", "Seed", "Section 2", "Section 1"]
+    assert titles == ["Seed parent", "Pollen parent", "Section 2", "Section 1", "Section 1, red wool", "Seed"]
+
+
+def test_what_grew_on_a_plant_that_is_gone_keeps_its_turn(nursery: Nursery, as_viewer: Client, cross):
+    first = cross.section_set.order_by("pk").first()
+    nursery.record(plant_gone, plant=first.spike.plant, why="died")
+    titles = [chapter.title for chapter in as_viewer.get(thing_url(cross)).context["chapters"]]
+    assert titles[2:] == ["Section 1", "Section 1, red wool", "Seed", "Section 2"]
 
 
 def test_female_first_is_said_once(as_viewer: Client, cross):
