@@ -1,13 +1,27 @@
+from dataclasses import replace
 from datetime import date
 
 from django.urls import reverse
 
 from breeding.words.ages import plural
-from nursery.links import act_url
+from breeding.words.names import name_parts
+from nursery.links import act_url, thing_url
 from nursery.models import Plant
 from nursery.site.cards.blooming import evidence, history
 from nursery.site.cards.descent import appendix
-from nursery.site.cards.parts import MOST_ROWS, Card, Detail, Fact, Listing, acts_of, details, listing, named, row_of
+from nursery.site.cards.parts import (
+    MOST_ROWS,
+    Card,
+    Detail,
+    Fact,
+    Listing,
+    Row,
+    acts_of,
+    details,
+    listing,
+    named,
+    row_of,
+)
 from nursery.site.fetch import OPEN_FIRST, listed, things
 
 
@@ -25,7 +39,7 @@ def card(plant: Plant, today: date) -> Card:
         ],
         acts=acts_of(plant, *_own_acts(plant)),
         details=_details(plant),
-        lists=[_spikes(plant, spikes, today), evidence(spikes, today)],
+        lists=[_spikes(plant, spikes, today), _rests_on(plant, spikes, today)],
         history=history(spikes, today),
     )
 
@@ -69,6 +83,17 @@ def _spikes(plant: Plant, spikes: list, today: date) -> Listing:
         url=act_url(plant, "spike") if plant.is_open else "",
         label="I found a spike",
     )
+
+
+def _rests_on(plant: Plant, spikes: list, today: date) -> Listing:
+    """The readings of its own spikes; where the sex of its clone was read on other plants only, the way to those."""
+    own = evidence(spikes, today)
+    if own.rows or not plant.clone.sex:
+        return own
+    clone = Row(
+        thing_url(plant.clone), name_parts=tuple(name_parts(plant.clone)), sub="read on spikes of its other plants"
+    )
+    return replace(own, rows=(clone,))
 
 
 def spike_words(spike) -> str:

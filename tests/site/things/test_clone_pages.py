@@ -51,6 +51,15 @@ def test_without_a_reading_it_says_so(nursery: Nursery, as_viewer: Client):
     assert "No spike of it was read yet." in as_viewer.get(thing_url(nursery.clone())).text
 
 
+def test_a_plant_whose_clone_was_read_on_another_plant_says_so_and_leads_there(nursery: Nursery, as_viewer: Client):
+    clone = nursery.female().plant.clone
+    bare = nursery.plant(clone)
+    nursery.spike(bare)
+    [row] = _lists(as_viewer, bare)["What its sex rests on"]
+    assert (row.url, row.sub) == (thing_url(clone), "read on spikes of its other plants")
+    assert "No spike of it was read yet." not in as_viewer.get(thing_url(bare)).text
+
+
 # --- flowering ---
 
 
