@@ -1,7 +1,8 @@
 """The addresses of things and acts."""
 
 from dataclasses import dataclass
-from urllib.parse import urlencode
+from ipaddress import ip_address
+from urllib.parse import urlencode, urlsplit
 from uuid import UUID
 
 from django.http import HttpRequest
@@ -62,6 +63,15 @@ def several_undo_url(submit: UUID) -> str:
 def next_url(request: HttpRequest, otherwise: str) -> str:
     """Where the sender wants to go on, if that is a page of ours."""
     return own_address(request, request.POST.get("next") or request.GET.get("next") or "") or otherwise
+
+
+def only_this_machine(request: HttpRequest) -> bool:
+    """Whether a page was opened at an address that on any other machine leads to that machine itself."""
+    host = urlsplit(request.build_absolute_uri("/")).hostname or ""
+    try:
+        return ip_address(host).is_loopback
+    except ValueError:
+        return host == "localhost" or host.endswith((".localhost", ".localdomain"))
 
 
 def own_address(request: HttpRequest, address: str) -> str:

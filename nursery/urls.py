@@ -4,7 +4,7 @@ from django.urls import path, register_converter
 
 from nursery.photo_files import NAME
 from nursery.views import hands, help, photos, sign_in
-from nursery.views.office import about, index, people, places, sessions, taxa
+from nursery.views.office import about, index, password, people, places, sessions, taxa
 
 
 class Sha256Converter:
@@ -37,6 +37,7 @@ urlpatterns = [
     path("office/people/<int:pk>/sign-out/", sessions.person_end, name="person-end"),
     path("office/signed-in/", sessions.mine, name="my-sessions"),
     path("office/signed-in/end/", sessions.mine_end, name="my-sessions-end"),
+    path("office/password/", password.mine, name="my-password"),
     path("office/places/", places.places, name="office-places"),
     path("office/places/<int:pk>/earlier/", places.place_earlier, name="place-earlier"),
     path("office/places/<int:pk>/later/", places.place_later, name="place-later"),

@@ -82,5 +82,31 @@ class PersonChangeForm(PersonForm):
         self.fields["password"].help_text = f"They have none. {NO_PASSWORD}"
 
 
+class OwnPasswordForm(Form):
+    """Asks for the password that somebody has, where they have one, and for the new one."""
+
+    password_now = forms.CharField(
+        label="Your password now",
+        max_length=LONGEST_PASSWORD,
+        error_messages={"required": "Write the password that you have now."},
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
+    )
+    password = forms.CharField(
+        label="New password",
+        max_length=LONGEST_PASSWORD,
+        error_messages={"required": "Write a password."},
+        strip=False,
+        help_text="At least ten characters; a few words are easier to type than signs.",
+        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
+    )
+
+    def __init__(self, *args, has_one: bool = True, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.has_one = has_one
+        if not has_one:
+            del self.fields["password_now"]
+
+
 class LeaveForm(Form):
     """Asks nothing but whether it is meant."""

@@ -46,6 +46,15 @@ def person_changed(*, by: Person, person: Person, name: str, role: str, is_activ
 
 
 @transaction.atomic
+def own_password_set(*, by: Person, password: str) -> Person:
+    """Everybody sets their own password; whether they know the old one is for the view to ask."""
+    person = Person.objects.select_for_update().get(pk=by.pk)
+    _set_password(person, password)
+    person.save(update_fields=["password"])
+    return person
+
+
+@transaction.atomic
 def signed_out_everywhere(*, by: Person, person: Person) -> Person:
     """End every session of a person, known to us or not. Everybody may do so for themselves, an owner for others."""
     if by != person:

@@ -60,6 +60,7 @@ LEAST = {
     "office": VIEWER,
     "my-sessions": VIEWER,
     "my-sessions-end": VIEWER,
+    "my-password": VIEWER,
     "office-places": VIEWER,
     "taxa": VIEWER,
     "about": VIEWER,

@@ -33,6 +33,7 @@ DOORS = (
     Door("journal", "list", "Journal", "Everything recorded, newest first"),
     Door("people", "person", "People", "Who may sign in, and codes for it", owner=True),
     Door("my-sessions", "person", "Signed in", "Where you are signed in, and signing out everywhere else"),
+    Door("my-password", "person", "Your password", "Set or change the one that you sign in with"),
     Door("office-places", "house", "Places", "Houses, benches and trays, in walking order"),
     Door("taxa", "plant", "Taxa", "Species and named hybrids, with their CITES appendix"),
     Door("routines", "check", "Routines", "What is done again and again, and on which days"),

@@ -12,8 +12,10 @@ from django.views.decorators.http import require_http_methods, require_safe
 from nursery import sessions
 from nursery.forms.people import LeaveForm, PersonChangeForm, PersonForm
 from nursery.forms.refusals import taken
+from nursery.links import only_this_machine
 from nursery.models import Person
 from nursery.records import people as records
+from nursery.records.house import house
 from nursery.views.guards import owners
 from nursery.views.office.pages import cell, filled, form_page
 from nursery.views.office.sessions import devices
@@ -112,7 +114,7 @@ def _keep_signed_in(request: HttpRequest, changed: Person) -> None:
 def person_code(request: HttpRequest, pk: int) -> HttpResponse:
     """Make a sign-in code by a POST and show it once; nowhere is it kept but as a hash."""
     row = get_object_or_404(Person, pk=pk)
-    shown = {"section": "office", "person": row, "sign_in_url": request.build_absolute_uri(reverse("sign-in"))}
+    shown = {"section": "office", "person": row, "sign_in_url": _sign_in_url(request)}
     form = LeaveForm(request.POST)  # no fields: only to say a refusal
     if request.method == "POST":
         code = taken(form, lambda: records.code_shown(by=request.user, person=row))
@@ -120,6 +122,12 @@ def person_code(request: HttpRequest, pk: int) -> HttpResponse:
             until = timezone.localtime(timezone.now() + records.CODE_LASTS)
             shown |= {"code": f"{code[:4]} {code[4:]}", "until": until.strftime("%H:%M")}
     return render(request, "office/code.html", shown | {"form": form}, status=422 if form.errors else 200)
+
+
+def _sign_in_url(request: HttpRequest) -> str:
+    """Where another phone signs in; empty where this page was opened at an address that leads to this machine alone."""
+    address = house().public_address if only_this_machine(request) else request.build_absolute_uri("/")
+    return address and address.rstrip("/") + reverse("sign-in")
 
 
 @owners

@@ -5,7 +5,7 @@ import re
 import pytest
 from django.test import Client
 
-from nursery.models import Person
+from nursery.models import House, Person
 from nursery.records.people import code_hash
 from tests.conftest import PASSWORD, signed_in
 
@@ -160,6 +160,19 @@ def test_the_code_page_makes_a_code_by_a_post_only(as_owner: Client, grower: Per
     assert "Write nothing down" in page
     assert "http://testserver/sign-in/" in page
     assert "no-store" in answer["Cache-Control"]
+
+
+@pytest.mark.parametrize("host", ["127.0.0.1:8717", "localhost:8717", "[::1]:8717"])
+def test_an_address_of_this_machine_alone_is_told_to_no_phone(
+    as_owner: Client, grower: Person, settings, host: str
+) -> None:
+    settings.ALLOWED_HOSTS = ["*"]
+    address = f"/office/people/{grower.pk}/code/"
+    page = as_owner.post(address, headers={"Host": host}).text
+    assert host not in page and "serve --lan" in page
+    House.objects.update_or_create(id=1, defaults={"public_address": "https://tags.example"})
+    page = as_owner.post(address, headers={"Host": host}).text
+    assert "https://tags.example/sign-in/" in page and "serve --lan" not in page
 
 
 def test_the_shown_code_signs_in(as_owner: Client, stranger: Client, grower: Person) -> None:

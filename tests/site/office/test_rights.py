@@ -18,7 +18,7 @@ from nursery.records.house_log import house_event
 from nursery.records.remarks import remarked
 from nursery.site.models import Import
 from nursery.site.moving.imports import brought_in
-from tests.conftest import person_of, signed_in
+from tests.conftest import PASSWORD, person_of, signed_in
 from tests.making import Nursery
 from tests.site.moving.tables import table
 
@@ -43,6 +43,7 @@ PAGES = {
     "/office/round/": OWNERS,
     "/office/calendar/": EVERYBODY,
     "/office/signed-in/": EVERYBODY,
+    "/office/password/": EVERYBODY,
     "/office/timings/new/": OWNERS,
     "/office/timings/{timing}/": OWNERS,
     "/office/people/": OWNERS,
@@ -123,6 +124,11 @@ WRITES: dict[str, tuple[dict, dict, Callable[[], object]]] = {
         lambda: list(House.objects.values_list("minutes_a_day", "tasks_off")),
     ),
     "/office/signed-in/end/": (EVERYBODY, {}, _signed_out),
+    "/office/password/": (
+        EVERYBODY,
+        {"password_now": PASSWORD, "password": "green pod, brown pod"},
+        lambda: list(Person.objects.order_by("pk").values_list("password", flat=True)),
+    ),
     "/office/people/{person}/sign-out/": (OWNERS, {}, _signed_out),
     "/office/timings/left-out/{event}/": (OWNERS, {"out": "yes"}, LeftOut.objects.count),
     "/office/timings/risk/": (OWNERS, RISKS, lambda: list(Expectation.objects.values_list("risk", flat=True))),
