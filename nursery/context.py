@@ -10,10 +10,12 @@ from nursery.links import photo_url, several_undo_url, tags_made, thing_url, und
 from nursery.models import Act
 from nursery.records import registry
 from nursery.records.house import house
+from nursery.records.tags import tag_before
 from nursery.records.telling import tell
 from nursery.records.together import acts_of, submit_of
 from nursery.records.versions import stands_again
 from nursery.records.watching import walked_words
+from nursery.templatetags.tepal import plate
 from nursery.views.hands import strip
 
 
@@ -61,4 +63,11 @@ def _about(act: Act, request: HttpRequest) -> str:
     if act.kind == "walked_past":
         return walked_words(act)
     thing = registry.instance_of(act.thing)
-    return "" if request.path == thing_url(thing) else str(thing)
+    name = "" if request.path == thing_url(thing) else str(thing)
+    return ". ".join(filter(None, (name, _in_place_of(act))))
+
+
+def _in_place_of(act: Act) -> str:
+    """The tag that a thing had before this one was put on it."""
+    old = tag_before(act) if act.kind == "tag_bound" else None
+    return f"In place of {plate(old.number)}, which still opens it when it is found" if old else ""

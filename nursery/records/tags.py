@@ -34,6 +34,12 @@ def tag_bound(*, act: NewAct, thing: LivingThing, number: int) -> Act:
     return row
 
 
+def tag_before(bound: Act) -> Tag | None:
+    """The tag that this binding took the place of; None where the thing had none."""
+    before = Tag.objects.filter(thing_id=bound.thing_id, retired=True).exclude(pk=bound.tagbound.tag_id)
+    return before.order_by("made_at", "number").last()
+
+
 def tag_taken_off(target: Act) -> None:
     """The binding was undone: its tag is blank again, and the tag that its thing had before holds again."""
     tag = target.tagbound.tag

@@ -5,21 +5,54 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from django.db.models import Exists, OuterRef
+from django.core.exceptions import ValidationError
+from django.db.models import Exists, OuterRef, Q
 from django.urls import reverse
 from django.utils import timezone
 
+from nursery.forms.base import TagNumberField
+from nursery.forms.worded import Form
 from nursery.links import act_url
 from nursery.models import Act, Person, Place, Tag, Thing
 from nursery.records import registry
 from nursery.site import fetch
 from nursery.site.cards.parts import Link, Row, row_of
 from nursery.site.search import by_words
+from nursery.typed_tags import what_is_wrong
 
 LATELY = timedelta(days=14)
 A_WALK = timedelta(hours=12)
 MOST_CHOICES = 20
 ENTER_NEW = (("A new plant", "plants"), ("Pollen from elsewhere", "pollen"), ("Seed from elsewhere", "seed"))
+
+
+GROWS_ON = {"plant": "spike", "spike": "pollinate"}
+"""By what carries a number, the act that makes something new there: a spike on a plant, a section of a spike."""
+
+
+class GrowsOnForm(Form):
+    """On what it grows that the tag is for; ``url`` is the form that makes it."""
+
+    on = TagNumberField(
+        label="Number of the plant, or of the spike",
+        help_text="On a plant it is a new spike, on a spike a new section.",
+        required=True,
+        which=Q(thing__kind__in=GROWS_ON),
+        error_messages={"required": "Type the number of the plant or of the spike."},
+    )
+
+    def clean_on(self) -> int:
+        number = self.cleaned_data["on"]
+        tag = Tag.objects.select_related("thing").filter(number=number).first()
+        if tag is None:
+            raise ValidationError(what_is_wrong(str(number)))
+        if tag.thing is None:
+            raise ValidationError("This tag is blank, too. Type the number of the plant or of the spike.")
+        if tag.thing.kind not in GROWS_ON:
+            words = registry.thing_kind(tag.thing.kind).words
+            raise ValidationError(f"This is the tag of a {words}. Type the number of the plant or of the spike.")
+        self.url = act_url(tag.thing, GROWS_ON[tag.thing.kind])
+        return number
 
 
 @dataclass(frozen=True)

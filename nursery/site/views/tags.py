@@ -57,7 +57,11 @@ def _nowhere(request: HttpRequest, typed: str, *, status: int = 200) -> HttpResp
 
 
 def _blank(request: HttpRequest, tag: Tag) -> HttpResponse:
-    return render(request, "tags/blank.html", _blank_context(request, tag))
+    """What it may be put on; with ``?on=``, on to the form of what grows on the thing of that number."""
+    form = binding.GrowsOnForm(request.GET if "on" in request.GET else None)
+    if request.user.may_record and form.is_valid():
+        return redirect(f"{form.url}?tag={tag.number}")
+    return render(request, "tags/blank.html", _blank_context(request, tag) | {"form": form})
 
 
 def _blank_context(request: HttpRequest, tag: Tag) -> dict[str, Any]:

@@ -127,6 +127,53 @@ def test_one_tap_binds_a_blank_tag(nursery: Nursery, as_grower: Client):
     assert Tag.objects.get(number=before).retired
 
 
+@pytest.mark.parametrize(
+    ("make", "act", "button"),
+    [("plant", "spike", "Record the spike"), ("female", "pollinate", "Record the pollination")],
+)
+def test_a_blank_tag_is_for_a_new_spike_or_section(
+    nursery: Nursery, as_grower: Client, make: str, act: str, button: str
+):
+    """By the number of what it grows on; the form opens with the tag in its box."""
+    thing, number = getattr(nursery, make)(), _blank()
+    answer = as_grower.get(f"/t/{number}/", {"on": plate(tag_of(thing).number)})
+    assert (answer.status_code, answer.url) == (302, f"{act_url(thing, act)}?tag={number}")
+    page = as_grower.get(answer.url).text
+    assert re.search(rf'<input[^>]*name="tag" value="{number}"', page) and button in page
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("", "Type the number of the plant or of the spike."),
+        ("moss", "A tag number has digits only."),
+        ("12", "does not fit its last digit"),
+        ("pot", "This is the tag of a seed pot. Type the number of the plant or of the spike."),
+        ("blank", "This tag is blank, too."),
+    ],
+)
+def test_a_number_on_which_nothing_new_grows_is_refused_in_words(
+    nursery: Nursery, as_grower: Client, typed: str, said: str
+):
+    numbers = {"pot": lambda: str(tag_of(nursery.pot()).number), "blank": lambda: str(_blank())}
+    answer = as_grower.get(f"/t/{_blank()}/", {"on": numbers.get(typed, lambda: typed)()})
+    assert answer.status_code == 200 and said in answer.text
+    assert 'aria-invalid="true"' in answer.text
+
+
+def test_a_viewer_is_led_to_no_form(nursery: Nursery, as_viewer: Client):
+    answer = as_viewer.get(f"/t/{_blank()}/", {"on": str(tag_of(nursery.plant()).number)})
+    assert answer.status_code == 200 and 'name="on"' not in answer.text
+
+
+def test_it_says_that_the_old_tag_is_replaced(nursery: Nursery, as_grower: Client):
+    spike, number = nursery.spike(), _blank()
+    old = tag_of(spike).number
+    assert "takes the place of the one that a thing has" in as_grower.get(f"/t/{number}/").text
+    answer = as_grower.post(act_url(spike, "tag"), {"act_id": uuid.uuid4(), "number": number})
+    assert f"In place of {plate(old)}, which still opens it when it is found" in as_grower.get(answer.url).text
+
+
 def test_what_has_no_tag_in_hand_yet_comes_first(nursery: Nursery, as_grower: Client):
     bench = nursery.bench()
     first, second = nursery.plant(place=bench), nursery.plant(place=bench)
