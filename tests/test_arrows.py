@@ -41,6 +41,7 @@ WITHOUT_DJANGO = (
     "breeding/science/*.py",
     "breeding/milestones/*.py",
     "nursery/site/moving/tables/*.py",
+    "nursery/site/typed_day.py",
 )
 
 

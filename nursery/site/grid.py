@@ -7,6 +7,7 @@ from datetime import date
 
 from django.db.models import Q
 from django.http import QueryDict
+from django.utils import timezone
 
 from breeding.typed_answers import WORDS, NoSuchAnswer, Word, word_typed, words_for
 from breeding.words.names import name_parts
@@ -21,6 +22,7 @@ from nursery.records.telling import tell
 from nursery.site import pages
 from nursery.site.cards.parts import Row as ListedRow
 from nursery.site.meant import meant_rows
+from nursery.site.typed_day import day_typed
 from nursery.typed_tags import what_is_wrong
 
 MOST = 150
@@ -139,9 +141,9 @@ def _try(row: Row, by: Person, phone_of: Person | None, typed: Typed) -> Row | N
             return replace(row, what=what, objections=tuple(form.contradictions()))
         typed.acts.append(form.record(form.new_act(Sending(row.id, by, phone_of=phone_of))))
     except RowWrong as wrong:
-        return replace(row, what=what or What(meant=wrong.meant), error=str(wrong))
+        return replace(row, what=what or What(meant=wrong.meant), error=_and_the_day(str(wrong), row))
     except NoSuchAnswer as wrong:
-        return replace(row, what=what, error=str(wrong))
+        return replace(row, what=what, error=_and_the_day(str(wrong), row))
     except Refused as refused:
         return replace(row, what=what, error=" ".join([refused.sentence, *refused.reasons]))
     except AlreadySent as error:
@@ -189,6 +191,15 @@ def _form(thing: LivingThing, row: Row) -> ActForm:
 
 def _day(text: str) -> str:
     try:
-        return date.fromisoformat(text.strip()).isoformat()
+        return day_typed(text, timezone.localdate()).isoformat()
     except ValueError as error:
-        raise RowWrong("Write the day as year-month-day, for example 2026-03-09.") from error
+        raise RowWrong(str(error)) from error
+
+
+def _and_the_day(sentence: str, row: Row) -> str:
+    """What is wrong with a row, and with its day as well, so that both are put right at once."""
+    try:
+        _day(row.day)
+    except RowWrong as wrong:
+        return sentence if str(wrong) in sentence else f"{sentence} {wrong}"
+    return sentence

@@ -1,6 +1,7 @@
 """A printed round typed in: what is right is recorded at once, what is wrong stays with its reason, nothing is lost."""
 
 import uuid
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -67,7 +68,7 @@ def test_wrong_rows_stay_as_typed_and_the_right_ones_are_recorded(nursery: Nurse
         (wrong_digit, "few", today().isoformat()),
         (number, "few", today().isoformat()),
         (number, "purple", today().isoformat()),
-        (number, "few", "yesterday"),
+        (number, "few", "soon"),
         (number, "few", "2190-01-01"),
         (str(blank.number), "few", today().isoformat()),
         ("", "few", today().isoformat()),
@@ -83,7 +84,7 @@ def test_wrong_rows_stay_as_typed_and_the_right_ones_are_recorded(nursery: Nurse
     assert "does not fit its last digit, so one digit is wrong or missing" in sentences[0]
     assert sentences[1].startswith("“purple” is no answer here. Type one of nothing")
     assert sentences[2:6] == [
-        "Write the day as year-month-day, for example 2026-03-09.",
+        "Write the day, for example 2026-03-09, 9 Mar or yesterday.",
         "That day has not come yet.",
         "This tag is blank: it is on nothing yet.",
         "Type the number on the tag.",
@@ -92,6 +93,24 @@ def test_wrong_rows_stay_as_typed_and_the_right_ones_are_recorded(nursery: Nurse
     html = answer.content.decode()
     assert f'value="{wrong_digit}"' in html
     assert "1 recorded. 8 to look at again." in html
+
+
+def test_a_day_is_taken_as_people_type_it(nursery: Nursery, as_grower: Client) -> None:
+    day = today() - timedelta(days=3)
+    pot, typed = nursery.pot(days_ago=90), (f"{day:%-d %b}", f"{day:%-d.%-m.}", f"{day:%d.%m.%Y}", "yesterday")
+    answer = _typed(as_grower, *(_line(pot, "few", one) for one in typed))
+    assert _wrong(answer) == []
+    days = Act.objects.filter(kind="pot_look").order_by("recorded_at").values_list("day_first", flat=True)
+    assert list(days) == [day, day, day, today() - timedelta(days=1)]
+
+
+def test_number_and_day_are_told_wrong_at_once(nursery: Nursery, as_grower: Client) -> None:
+    number = str(tag_of(nursery.pot(days_ago=90)).number)
+    answer = _typed(as_grower, ("moss", "few", "soon"), (number, "purple", "soon"))
+    first, second = _wrong(answer)
+    told = "Write the day, for example 2026-03-09, 9 Mar or yesterday."
+    assert first == f"A tag number has digits only. Type the digits on the tag, the last one too. {told}"
+    assert second.startswith("“purple” is no answer here.") and second.endswith(told)
 
 
 def test_sent_again_a_row_counts_once_and_corrected_it_is_recorded(nursery: Nursery, as_grower: Client) -> None:
