@@ -10,6 +10,7 @@ from django.utils import timezone
 from nursery.days import Day
 from nursery.links import act_url, thing_url
 from nursery.models import HouseEvent, HouseEventEnded, Person, Place
+from nursery.where import place_words
 from nursery.words import moment
 
 GOING_ON = {
@@ -33,7 +34,7 @@ def open_events() -> list[HouseEvent]:
     """What nobody has said to be over, the latest first; one query."""
     ended = HouseEventEnded.objects.filter(act__voided_by__isnull=True).values("event")
     events = HouseEvent.objects.filter(act__voided_by__isnull=True, over=False).exclude(pk__in=ended)
-    return list(events.select_related("act__by", "act__thing__place__inside").order_by("-act__recorded_at"))
+    return list(events.select_related("act__by", "act__thing__place__inside__inside").order_by("-act__recorded_at"))
 
 
 def banners(reader: Person) -> list[Banner]:
@@ -72,7 +73,7 @@ def banner(event: HouseEvent, reader: Person) -> Banner:
 
 def sentence(event: HouseEvent, now: datetime) -> str:
     """What the banner says: until when it is closed as typed, or since when it goes on; never more than was told."""
-    name, by = named(event.act.thing.place), event.act.by.name
+    name, by = place_words(event.act.thing.place), event.act.by.name
     if event.closed_until is None:
         return f"{_going_on(event)} in {name} {_since(event, timezone.localdate(now))}, told by {by}."
     until = moment(event.closed_until, timezone.localdate(now))
@@ -83,11 +84,6 @@ def sentence(event: HouseEvent, now: datetime) -> str:
             "Nobody has said that it is open again."
         )
     return f"{name} is closed until {until}, as typed from the label by {by}{product}."
-
-
-def named(place: Place) -> str:
-    """From the house inwards, as far as it was fetched: "Warm house, Long bench"."""
-    return f"{place.inside.name}, {place.name}" if place.inside else place.name
 
 
 def _going_on(event: HouseEvent) -> str:

@@ -15,9 +15,9 @@ from django.views.decorators.http import require_POST, require_safe
 from breeding.learning.odd import days_of, log, marked_events
 from breeding.records.expectations import time_left_out
 from breeding.words.ages import day_words
-from nursery.closings import named
 from nursery.models import HouseEvent
 from nursery.views.guards import owners, signed_in
+from nursery.where import place_words
 from nursery.words import happened
 
 
@@ -49,11 +49,11 @@ def left_out_now() -> list[str]:
 
 def _log() -> QuerySet[HouseEvent]:
     events = log().filter(act__voided_by__isnull=True)
-    return events.select_related("act__thing__place__inside").order_by("-act__day_last", "-act__recorded_at")
+    return events.select_related("act__thing__place__inside__inside").order_by("-act__day_last", "-act__recorded_at")
 
 
 def _words(event: HouseEvent) -> str:
-    return f"{happened(event.act)}, {named(event.act.thing.place)}"
+    return f"{happened(event.act)}, {place_words(event.act.thing.place)}"
 
 
 def _row(event: HouseEvent, is_out: bool) -> dict[str, Any]:

@@ -16,6 +16,7 @@ from breeding.words.routines import rule_words
 from nursery.links import thing_url
 from nursery.views.guards import signed_in
 from nursery.views.office.pages import cell
+from nursery.where import place_words
 
 COLUMNS = ({"label": "What"}, {"label": "Where"}, {"label": "How often"}, {"label": "Done last"}, {"label": "Next"})
 
@@ -24,7 +25,7 @@ COLUMNS = ({"label": "What"}, {"label": "Where"}, {"label": "How often"}, {"labe
 @require_safe
 def routines(request: HttpRequest) -> HttpResponse:
     """Those that go on first, then the stopped ones."""
-    rows = Routine.objects.filter(cancelled=False).select_related("place__inside")
+    rows = Routine.objects.filter(cancelled=False).select_related("place__inside__inside")
     add = {"url": reverse("new", kwargs={"slug": "routines"}), "label": "Add a routine"}
     today = timezone.localdate()
     return render(
@@ -50,19 +51,12 @@ def _row(row: Routine, today: date) -> dict[str, object]:
     what, where, often, done, coming = COLUMNS
     cells = [
         cell(what, row.words, pill="" if row.is_open else "stopped", tone="plain"),
-        cell(where, _place_words(row)),
+        cell(where, place_words(row.place)),
         cell(often, rule_words(row.rule)),
         cell(done, words.short(row.done_on, today) if row.done_on else "not yet"),
         cell(coming, _next_words(row, today)),
     ]
     return {"url": thing_url(row), "cells": cells}
-
-
-def _place_words(row: Routine) -> str:
-    place = row.place
-    if place is None:
-        return ""
-    return f"{place.inside.name}, {place.name}" if place.inside else place.name
 
 
 def _next_words(row: Routine, today: date) -> str:

@@ -2,20 +2,33 @@
 
 from django import forms
 from django.db.models import Q
+from django.forms.models import ModelChoiceIterator
 
 from nursery.models import Clone, Place, Taxon
+from nursery.where import UP_TO_THE_HOUSE, place_words, turn
+
+
+class _AsWalked(ModelChoiceIterator):
+    """The places in the order of the walk, which no database can sort by."""
+
+    def __iter__(self):
+        if self.field.empty_label is not None:
+            yield ("", self.field.empty_label)
+        yield from (self.choice(place) for place in sorted(self.queryset.all(), key=turn))
 
 
 class PlaceField(forms.ModelChoiceField):
+    iterator = _AsWalked
+
     def label_from_instance(self, place: Place) -> str:
-        return f"{place.inside.name}, {place.name}" if place.inside else place.name
+        return place_words(place)
 
 
 def place_field(*, required: bool = False, label: str = "Place", also: int | None = None) -> PlaceField:
     """The places there are, and ``also`` the one of this id, which may be gone by now."""
-    places = Place.objects.filter(Q(cancelled=False, closed_on__isnull=True) | Q(pk=also)).select_related("inside")
+    places = Place.objects.filter(Q(cancelled=False, closed_on__isnull=True) | Q(pk=also))
     return PlaceField(
-        queryset=places.order_by("inside__order", "inside__name", "order", "name"),
+        queryset=places.select_related(UP_TO_THE_HOUSE),
         label=label,
         required=required,
         empty_label="not said",

@@ -3,13 +3,13 @@ from typing import Any
 from django import forms
 from django.utils import timezone
 
-from nursery.closings import named
 from nursery.days import EARLIEST, LATEST
 from nursery.forms.base import ActForm
 from nursery.forms.base import words as in_words
 from nursery.models import Act, HouseEvent, HouseEventEnded
 from nursery.records.core import Contradiction, NewAct
 from nursery.records.house_log import closing_contradictions, end_contradictions, house_event, house_event_ended
+from nursery.where import place_words
 from nursery.words import happened
 
 
@@ -62,7 +62,7 @@ class HouseEventForm(ActForm):
 
 class EventField(forms.ModelChoiceField):
     def label_from_instance(self, event: HouseEvent) -> str:
-        return f"{happened(event.act)}, {named(event.act.thing.place)}"
+        return f"{happened(event.act)}, {place_words(event.act.thing.place)}"
 
 
 class HouseEventEndedForm(ActForm):
@@ -82,7 +82,7 @@ class HouseEventEndedForm(ActForm):
     def __init__(self, *args: Any, thing=None, **kwargs: Any):
         super().__init__(*args, thing=thing, **kwargs)
         events = HouseEvent.objects.filter(act__voided_by__isnull=True, act__thing=thing.pk, over=False)
-        events = events.select_related("act__by", "act__thing__place__inside").order_by("-act__recorded_at")
+        events = events.select_related("act__by", "act__thing__place__inside__inside").order_by("-act__recorded_at")
         self.fields["event"].queryset = events
         ended = HouseEventEnded.objects.filter(act__voided_by__isnull=True).values("event")
         self.fields["event"].initial = events.exclude(pk__in=ended).first()

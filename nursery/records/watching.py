@@ -6,6 +6,7 @@ from datetime import date
 from nursery.models import Act, Later, LivingThing, Place
 from nursery.records.core import Entry, NewAct, recorded
 from nursery.records.errors import Refused
+from nursery.where import UP_TO_THE_HOUSE, place_words
 
 
 @recorded
@@ -25,10 +26,9 @@ def walked_past(*, act: NewAct, place: Place, things: Sequence[LivingThing]) -> 
 
 def walked_words(act: Act) -> str:
     """Over how many things somebody walked, and where: "3 things on Warm house, Tray 2"."""
-    place = Place.objects.select_related("inside").get(pk=act.thing_id)
+    place = Place.objects.select_related(UP_TO_THE_HOUSE).get(pk=act.thing_id)
     count = act.links.exclude(thing_id=place.pk).count()
-    where = f"{place.inside.name}, {place.name}" if place.inside else place.name
-    return f"{count} thing{'' if count == 1 else 's'} on {where}"
+    return f"{count} thing{'' if count == 1 else 's'} on {place_words(place)}"
 
 
 @recorded

@@ -42,7 +42,7 @@ class Event:
 def around(thing: LivingThing, today: date) -> Around:
     """Three queries for what stands on a bench, none for anything else."""
     standing = standing_thing(thing)
-    if standing is None:
+    if standing is None or thing.cancelled:  # what was entered by mistake never stood anywhere
         return Around()
     known = layout()
     begun = _begun(thing)

@@ -11,6 +11,7 @@ from nursery.models import LivingThing, Place, Tag
 from nursery.records import registry
 from nursery.records.prepared import Prepared
 from nursery.records.registry import ThingKind
+from nursery.where import UP_TO_THE_HOUSE
 
 # Where a thing stands, up to the house: a tray on a bench in a house.
 _WHERE = {
@@ -47,7 +48,7 @@ def things(code: str) -> QuerySet[Any]:
     """All things of a kind, each with ``number`` (of the tag it carries now, or None), ready to be named and placed."""
     kind = registry.thing_kind(code)
     number = Subquery(_CURRENT_TAG.values("number")[:1])
-    where = (f"{_WHERE[code]}__inside",) if code in _WHERE else ()
+    where = (f"{_WHERE[code]}__{UP_TO_THE_HOUSE}",) if code in _WHERE else ()
     rows = kind.model.objects.annotate(number=number).select_related(
         "thing", *FETCH[code], *_MORE.get(code, ()), *where
     )
@@ -126,10 +127,3 @@ def place_of(thing: LivingThing) -> Place | None:
 def place_path(code: str) -> str:
     """The columns that lead from a thing of this kind to where it stands; empty for kinds that stand nowhere."""
     return _WHERE.get(code, "")
-
-
-def place_words(place: Place | None) -> str:
-    """From the house inwards: "Warm house, bench 2"."""
-    if place is None:
-        return ""
-    return f"{place.inside.name}, {place.name}" if place.inside else place.name

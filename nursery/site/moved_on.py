@@ -18,6 +18,7 @@ from nursery.records import registry
 from nursery.site import fetch
 from nursery.site.cards.parts import Detail, Link
 from nursery.templatetags.tepal import plate
+from nursery.where import place_words
 
 MOST = 4
 """Things that are named as what it is now; all of them stand further down on its page."""
@@ -48,7 +49,7 @@ def fallen(thing: LivingThing, tag: Tag) -> Now | None:
     if tag.retired or not thing.is_open or thing.kind == "place":
         return None
     place, kind = fetch.place_of(thing), registry.thing_kind(thing.kind).words
-    where = f" in {fetch.place_words(place)}" if place else ""
+    where = f" in {place_words(place)}" if place else ""
     lost = {"kind": thing.kind} | ({"place": place.pk} if place else {})
     links = [Link(f"What stands in {place.name}", thing_url(place))] if place else []
     links += [
@@ -138,7 +139,7 @@ def _links(rows: Any, words: str, today: date) -> list[Link]:
 
 def _words(row: Any, words: str, today: date) -> str:
     number = f" {plate(row.number)}" if row.number else ""
-    told: Sequence[str] = [stage_words(row, today), fetch.place_words(fetch.place_of(row))]
+    told: Sequence[str] = [stage_words(row, today), place_words(fetch.place_of(row))]
     return f"{words}{number}: {', '.join(filter(None, told)) or 'here'}"
 
 

@@ -16,7 +16,8 @@ from nursery.links import act_url, thing_url
 from nursery.models import LivingThing
 from nursery.names import NamePart
 from nursery.records import registry
-from nursery.site.fetch import place_of, place_words
+from nursery.site.fetch import place_of
+from nursery.where import place_words
 
 MOST_ROWS = 30
 """Rows of what belongs to a thing; the rest is one tap away."""

@@ -13,6 +13,7 @@ from nursery.links import thing_url
 from nursery.names import NamePart
 from nursery.records import registry
 from nursery.site import fetch
+from nursery.where import place_words
 
 
 @dataclass(frozen=True)
@@ -103,4 +104,4 @@ class ThingList:
 
 
 def standing(thing: Any) -> str:
-    return fetch.place_words(fetch.place_of(thing))
+    return place_words(fetch.place_of(thing))

@@ -18,6 +18,7 @@ from nursery.site.views import thing
 from nursery.typed_tags import what_is_wrong
 from nursery.views.guards import signed_in
 from nursery.views.hands import hands
+from nursery.where import place_words
 
 
 @signed_in
@@ -73,7 +74,7 @@ def _blank_context(request: HttpRequest, tag: Tag) -> dict[str, Any]:
         "section": "more",
         "number": tag.number,
         "q": q,
-        "here": fetch.place_words(here),
+        "here": place_words(here),
         "choices": [(choice, uuid.uuid4()) for choice in found],
         "new_links": binding.new_links(tag.number) if request.user.may_record else [],
     }

@@ -28,6 +28,7 @@ from nursery.site.stories import Reader, flags_of, story_of
 from nursery.site.views import cross
 from nursery.views.guards import signed_in
 from nursery.views.hands import hands
+from nursery.where import place_words
 
 
 @signed_in
@@ -121,7 +122,7 @@ def heading(thing: Any, today: date) -> dict[str, Any]:
     return {
         "number": thing.number,
         "kind_words": _kind_words(thing),
-        "place": fetch.place_words(place) if place and place.pk != thing.pk else "",
+        "place": place_words(place) if place and place.pk != thing.pk else "",
         "place_url": thing_url(place) if place and place.pk != thing.pk else "",
         "title": f"{''.join(part.text for part in parts)}, {_kind_words(thing)}",
         "name_parts": parts,
