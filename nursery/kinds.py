@@ -38,6 +38,7 @@ from nursery.records.plants import cuttings_of, resettle_plant
 from nursery.records.registry import ActKind, Below, ThingKind
 from nursery.records.swapped import exchanged_back
 from nursery.records.tags import tag_taken_off
+from nursery.templatetags.tepal import plate
 
 
 def _nothing(act: Act) -> str:
@@ -100,10 +101,10 @@ ACTS = (
     ActKind("remarked", "remark", lambda act: act.remark.words, Remark, aside=True),
     ActKind("photo_taken", "photo taken", _nothing, Photo, aside=True),
     ActKind("walked_past", "walked past", lambda act: "nothing new", aside=True),
-    ActKind("postponed", "later", lambda act: f"ask again on {act.later.until:%-d %b %Y}", Later, aside=True),
+    ActKind("postponed", "later", words.asked_again, Later, aside=True),
     ActKind("stopped", "stopped watching", _nothing, aside=True),
     ActKind("resumed", "watching again", _nothing, aside=True),
-    ActKind("tag_bound", "tag put on", lambda act: f"{act.tagbound.tag_id}", TagBound, take_back=tag_taken_off),
+    ActKind("tag_bound", "tag put on", lambda act: plate(act.tagbound.tag_id), TagBound, take_back=tag_taken_off),
     ActKind("tags_swapped", "tags exchanged", swapped, TagsSwapped, take_back=exchanged_back),
 )
 

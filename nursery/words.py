@@ -9,7 +9,9 @@ from nursery.models import Act, HouseEvent
 
 
 def joined(*parts: str) -> str:
-    return ", ".join(part for part in parts if part)
+    """The parts that say something, with commas between; the full stop of one that others follow is left out."""
+    told = [part for part in parts if part]
+    return ", ".join([*(part.removesuffix(".") for part in told[:-1]), *told[-1:]])
 
 
 def house_event(act: Act) -> str:
@@ -27,6 +29,11 @@ def happened(act: Act) -> str:
     """What befell a place and when: "treatment, soap spray, 25 Nov"."""
     day = Day(act.day_first, act.day_last, act.said).words(timezone.localdate())
     return joined(_what(act.houseevent), act.houseevent.words, act.houseevent.product, day)
+
+
+def asked_again(act: Act) -> str:
+    """Until when it is left alone: "ask again on 30 Nov", with the year where it is another one."""
+    return f"ask again on {Day.on(act.later.until).words(timezone.localdate())}"
 
 
 def stocktake(act: Act) -> str:

@@ -66,7 +66,6 @@ class PlanForm(Form):
         help_text=f"{SUGGESTED.capitalize()}.",
         min_value=THINNEST,
         max_value=DENSEST,
-        max_digits=4,
         decimal_places=2,
         initial=SEEDS_A_CM2,
         required=False,

@@ -4,19 +4,16 @@ from breeding.words.ages import plural
 from breeding.words.choices import choice_words
 from breeding.words.routines import rule_words
 from nursery.models import Act
+from nursery.words import joined
 
 
 def nothing(act: Act) -> str:
     return ""
 
 
-def _joined(*parts: str) -> str:
-    return ", ".join(part for part in parts if part)
-
-
 def _observed(look) -> str:
     sex = f"{look.get_sex_display()} ({look.get_sex_from_display()})" if look.sex else ""
-    return _joined(look.get_seen_display(), sex)
+    return joined(look.get_seen_display(), sex)
 
 
 def sexed(act: Act) -> bool:
@@ -26,7 +23,7 @@ def sexed(act: Act) -> bool:
 
 
 def spike_found(act: Act) -> str:
-    return _joined(_observed(act.spikefound), act.spikefound.position)
+    return joined(_observed(act.spikefound), act.spikefound.position)
 
 
 def spike_look(act: Act) -> str:
@@ -38,7 +35,7 @@ def pollen_collected(act: Act) -> str:
 
 
 def pollen_received(act: Act) -> str:
-    return _joined(act.pollenreceived.words, act.pollenreceived.get_storage_display())
+    return joined(act.pollenreceived.words, act.pollenreceived.get_storage_display())
 
 
 def pollen_stored(act: Act) -> str:
@@ -47,7 +44,7 @@ def pollen_stored(act: Act) -> str:
 
 def pollen_sent(act: Act) -> str:
     sent = act.pollensent
-    return _joined(f"{sent.get_extent_display()} to {sent.to_whom}", sent.document)
+    return joined(f"{sent.get_extent_display()} to {sent.to_whom}", sent.document)
 
 
 def pollen_split(act: Act) -> str:
@@ -56,13 +53,13 @@ def pollen_split(act: Act) -> str:
 
 def seed_sent(act: Act) -> str:
     sent = act.seedsent
-    seeds = f"{sent.seeds} seeds" if sent.seeds is not None else ""
-    return _joined(f"{sent.get_extent_display()} to {sent.to_whom}", seeds, sent.document)
+    seeds = plural(sent.seeds, "seed") if sent.seeds is not None else ""
+    return joined(f"{sent.get_extent_display()} to {sent.to_whom}", seeds, sent.document)
 
 
 def seed_split(act: Act) -> str:
     split = act.seedsplit
-    return _joined(f"{split.seeds} seeds" if split.seeds is not None else "part of it", f"kept {_kept(split)}")
+    return joined(plural(split.seeds, "seed") if split.seeds is not None else "part of it", f"kept {_kept(split)}")
 
 
 def _kept(split) -> str:
@@ -71,25 +68,25 @@ def _kept(split) -> str:
 
 def outcome_told(act: Act) -> str:
     told = act.outcometold
-    return _joined(told.words, f"told by {told.told_by}" if told.told_by else "")
+    return joined(told.words, f"told by {told.told_by}" if told.told_by else "")
 
 
 def cross_planned(act: Act) -> str:
     plan = act.crossplanned
-    return _joined(f"{plan.wanted} plants wanted" if plan.wanted else "", plan.aim, plan.family)
+    return joined(f"{plan.wanted} plants wanted" if plan.wanted else "", plan.aim, plan.family)
 
 
 def pollinated(act: Act) -> str:
     dab = act.pollinated
     source = str(dab.lot) if dab.lot_id else f"fresh from {dab.from_spike}" if dab.from_spike_id else "father unknown"
     flowers = f"{dab.flowers} flowers" if dab.flowers is not None else dab.get_size_display()
-    return _joined(source, dab.tie, flowers)
+    return joined(source, dab.tie, flowers)
 
 
 def take_look(act: Act) -> str:
     look = act.takelook
     pods = f"{look.pods} pods" if look.pods is not None else ""
-    return _joined(look.get_brown_display(), look.get_swelling_display(), pods)
+    return joined(look.get_brown_display(), look.get_swelling_display(), pods)
 
 
 def pod_look(act: Act) -> str:
@@ -97,25 +94,25 @@ def pod_look(act: Act) -> str:
     extent = "only some" if look.extent == "some" else ""
     bag = {True: "bagged", False: "not bagged", None: ""}[look.bagged]
     left = f"{look.pods_left} left" if look.pods_left is not None else ""
-    return _joined(look.get_seen_display(), extent, bag, left)
+    return joined(look.get_seen_display(), extent, bag, left)
 
 
 def harvested(act: Act) -> str:
     cut = act.harvested
     pods = f"{cut.pods} pods" if cut.pods is not None else ""
     opened = f"{cut.pods_open} of them open" if cut.pods_open is not None else ""
-    return _joined(cut.get_what_display(), pods, opened)
+    return joined(cut.get_what_display(), pods, opened)
 
 
 def seed_received(act: Act) -> str:
     came = act.seedreceived
-    return _joined(came.words, f"about {came.seeds} seeds" if came.seeds is not None else "")
+    return joined(came.words, f"about {plural(came.seeds, 'seed')}" if came.seeds is not None else "")
 
 
 def seed_cleaned(act: Act) -> str:
     clean = act.seedcleaned
-    seeds = f"{clean.seeds} seeds {clean.get_estimate_from_display()}" if clean.seeds is not None else ""
-    return _joined(seeds, f"{clean.filled_percent} % filled" if clean.filled_percent is not None else "")
+    seeds = f"{plural(clean.seeds, 'seed')} {clean.get_estimate_from_display()}" if clean.seeds is not None else ""
+    return joined(seeds, f"{clean.filled_percent} % filled" if clean.filled_percent is not None else "")
 
 
 def seed_stored(act: Act) -> str:
@@ -125,15 +122,15 @@ def seed_stored(act: Act) -> str:
 def sown(act: Act) -> str:
     sowing = act.sown
     pots = "1 pot" if sowing.pots == 1 else f"{sowing.pots} pots"
-    each = f"{sowing.seeds} seeds each" if sowing.seeds is not None else ""
+    each = f"{plural(sowing.seeds, 'seed')} each" if sowing.seeds is not None else ""
     pods = f"{sowing.pods} pods each" if sowing.pods is not None else ""
-    return _joined(pots, each, pods, sowing.medium, "all of it" if sowing.all_of_it else "")
+    return joined(pots, each, pods, sowing.medium, "all of it" if sowing.all_of_it else "")
 
 
 def sowing_planned(act: Act) -> str:
     planned = act.sowingplanned
     density = f"{float(planned.density):g} to a cm²" if planned.density is not None else ""
-    return _joined(f"{plural(planned.pots, 'pot')} prepared", _evening(planned), density)
+    return joined(f"{plural(planned.pots, 'pot')} prepared", _evening(planned), density)
 
 
 def sowing_changed(act: Act) -> str:
@@ -142,14 +139,14 @@ def sowing_changed(act: Act) -> str:
 
 def _evening(told) -> str:
     day = f"{told.planned_for.day} {told.planned_for:%b %Y}"
-    return _joined(f"for {day}", told.medium, choice_words(told, "sterilised"))
+    return joined(f"for {day}", told.medium, choice_words(told, "sterilised"))
 
 
 def pot_sown(act: Act) -> str:
     sowing = act.potsown
     seeds = plural(sowing.seeds, "seed") if sowing.seeds is not None else ""
     pods = plural(sowing.pods, "pod") if sowing.pods is not None else ""
-    return _joined(seeds, pods, "the last of it" if sowing.all_of_it else "")
+    return joined(seeds, pods, "the last of it" if sowing.all_of_it else "")
 
 
 def pot_cleared(act: Act) -> str:
@@ -158,7 +155,7 @@ def pot_cleared(act: Act) -> str:
 
 def pot_look(act: Act) -> str:
     look = act.potlook
-    return _joined(look.get_seen_display(), f"{look.counted} counted" if look.counted is not None else "")
+    return joined(look.get_seen_display(), f"{look.counted} counted" if look.counted is not None else "")
 
 
 def pot_loss(act: Act) -> str:
@@ -169,7 +166,7 @@ def pot_split(act: Act) -> str:
     split = act.potsplit
     each = f"{plural(split.seedlings, 'seedling')} {'each' if split.pots > 1 else 'in it'}" if split.seedlings else ""
     stay = "none stays" if split.extent == "all" else "some stay"
-    return _joined(f"into {plural(split.pots, 'new pot')}", each, stay, split.medium)
+    return joined(f"into {plural(split.pots, 'new pot')}", each, stay, split.medium)
 
 
 def pot_gone(act: Act) -> str:
@@ -181,11 +178,11 @@ def pot_trouble(act: Act) -> str:
 
 
 def routine_made(act: Act) -> str:
-    return _joined(act.routinemade.words, rule_words(act.routinemade.rule))
+    return joined(act.routinemade.words, rule_words(act.routinemade.rule))
 
 
 def routine_changed(act: Act) -> str:
-    return _joined(act.routinechanged.words, rule_words(act.routinechanged.rule))
+    return joined(act.routinechanged.words, rule_words(act.routinechanged.rule))
 
 
 def routine_done(act: Act) -> str:
