@@ -14,6 +14,8 @@ from nursery.days import MONTHS
 MARGIN = timedelta(days=10)
 FARTHEST_BACK, FARTHEST_ON = timedelta(days=550), timedelta(days=400)
 MOST_LABELS = 9
+A_LETTER = 1.75
+"""What a letter of a month takes of the narrowest axis that is shown, in percent (measured at 1280 pixels)."""
 _STEPS = (1, 2, 3, 6, 12)
 _NARROWEST = 0.6
 
@@ -69,11 +71,12 @@ class Axis:
 
     @property
     def ticks(self) -> list[Tick]:
-        """The first days of months, as many as fit; January tells its year."""
+        """The first days of months, as many as fit, each with its whole name; January tells its year."""
         first = self.start.year * 12 + self.start.month
         last = self.end.year * 12 + self.end.month - 1
         step = next((one for one in _STEPS if (last - first) / one < MOST_LABELS), _STEPS[-1])
-        return [_tick(self, month) for month in range(first, last + 1) if month % step == 0]
+        found = (_tick(self, month) for month in range(first, last + 1) if month % step == 0)
+        return [tick for tick in found if tick.x + len(tick.text) * A_LETTER <= 100]
 
 
 def _tick(axis: Axis, month: int) -> Tick:
