@@ -117,15 +117,33 @@ def _births(thing: LivingThing, answer: Answer) -> bool:
 def _batch(things: list[Any], today: date, ticked: set[int] | None) -> Batch:
     first = things[0]
     asked = asked_of(first)
+    choices = tuple(_choice(thing, today, ticked is None or thing.pk in ticked) for thing in things)
+    count, alike = plural(len(things), registry.thing_kind(first.kind).words), _alike([one.sub for one in choices])
     return Batch(
-        title=plural(len(things), registry.thing_kind(first.kind).words),
+        title=f"{count}: {alike}" if alike else count,
         question=asked.question,
         kind=first.kind,
-        choices=tuple(_choice(thing, today, ticked is None or thing.pk in ticked) for thing in things),
+        choices=choices,
         answers=tuple(answers_of(first)),
         cautions=asked.cautions,
         act_id=uuid.uuid4(),
     )
+
+
+def _alike(stages: list[str]) -> str:
+    """What these things, each in the words of its stage, have in common; else what most of them are. No ages.
+
+    >>> _alike(["growing, found 38 days ago", "growing, found 24 days ago"])
+    'growing'
+    >>> _alike(["pods turning, not bagged", "pods ripening, most swelling", "pods ripening, half swelling"])
+    'pods ripening and more'
+    """
+    told = [[part for part in stage.split(", ") if not any(map(str.isdigit, part))] for stage in stages]
+    counts = Counter(part for parts in told for part in dict.fromkeys(parts))
+    if not counts:
+        return ""
+    shared = [part for part, count in counts.items() if count == len(stages)]
+    return ", ".join(shared) if shared else f"{counts.most_common(1)[0][0]} and more"
 
 
 def _choice(thing: Any, today: date, ticked: bool) -> Choice:

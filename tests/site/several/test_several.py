@@ -273,3 +273,12 @@ def test_already_sent_is_the_first_of_the_tap(nursery: Nursery) -> None:
     with pytest.raises(AlreadySent) as error:
         recorded_together(submit=submit, things=pots[:1], record=record)
     assert error.value.act == first
+
+
+def test_the_ways_down_say_what_stands_there(nursery: Nursery, as_grower: Client) -> None:
+    bench = nursery.bench()
+    plant = nursery.plant(place=bench)
+    for seen in ("growing", "growing", "buds"):
+        nursery.spike(plant, seen=seen, days_ago=9)
+    labels = [tab.label for tab in as_grower.get(f"/places/{bench.pk}/several/").context["tabs"]]
+    assert labels == ["2 spikes: growing", "1 spike: in bud, sex not read yet"]
