@@ -165,12 +165,25 @@
     if (input) press(input, key.dataset.digit);
   });
 
+  // What stands first in a form that came back: without what was wrong with this field, and gone once nothing is left.
+  function forget(input) {
+    document.querySelectorAll('.objections__fields a[href="#' + input.id + '"]').forEach((link) => {
+      const box = link.closest(".objections");
+      link.closest("li").remove();
+      if (!box.querySelector("li, p, button")) box.remove();
+    });
+  }
+
   // What was wrong before is not said of the new number; nothing is sent by it.
   function fill(input, value) {
     input.value = value;
     input.removeAttribute("aria-invalid");
     const field = input.closest(".field");
-    if (field) field.querySelectorAll(".field__error").forEach((sentence) => { sentence.hidden = true; });
+    if (field) {
+      field.classList.remove("field--wrong");
+      field.querySelectorAll(".field__error").forEach((sentence) => { sentence.hidden = true; });
+    }
+    forget(input);
     ["input", "change"].forEach((name) => input.dispatchEvent(new Event(name, { bubbles: true })));
     input.focus({ preventScroll: true });
   }

@@ -23,7 +23,7 @@ FORM = """<form method="post" action="/sample/saved/" data-once>
 FIRST_ID = "3f0c8b52-5c1e-4a52-9c53-0a4c7c1f1a01"
 FRESH_ID = "another each time"
 
-MEANT = """<form method="post" action="/sample/saved/"><div class="field">
+MEANT = """<form method="post" action="/sample/saved/"><div class="field field--wrong">
 <label for="id_tag">Number</label>
 <input id="id_tag" name="tag" value="5274" inputmode="numeric" aria-invalid="true"><p class="field__error">Wrong</p>
 {meant}</div><button>Record it</button></form>"""
@@ -221,6 +221,18 @@ def test_no_word_breaks_inside_an_answer(page: Page, show: Callable[..., None], 
 def _meant() -> str:
     rows = [{"number": 5724, "text": "A blank tag"}, {"number": 208746, "text": "A blank tag"}]
     return MEANT.format(meant=render_to_string("tags/_meant.html", {"rows": rows, "id": "id_tag"}))
+
+
+def test_with_it_goes_what_was_said_of_the_wrong_number_and_nothing_else(page: Page, show: Callable[..., None]) -> None:
+    said = [f'<li><a href="#id_{name}">{name} is wrong</a></li>' for name in ("tag", "day")]
+    box = '<div class="objections"><h2>Not recorded yet</h2><ul class="objections__fields">{}</ul></div>'
+    show(box.format("".join(said)) + _meant())
+    page.get_by_role("button", name=re.compile("This one ?, 572 4")).tap()
+    expect(page.locator(".objections li")).to_have_text(["day is wrong"])
+    expect(page.locator(".field--wrong")).to_have_count(0)
+    show(box.format(said[0]) + _meant())
+    page.get_by_role("button", name=re.compile("This one ?, 572 4")).tap()
+    expect(page.locator(".objections")).to_have_count(0)
 
 
 def test_a_near_number_is_filled_in_by_a_tap_and_nothing_is_sent_by_it(
