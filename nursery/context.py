@@ -5,6 +5,7 @@ from typing import Any
 
 from django.http import HttpRequest
 from django.utils.functional import SimpleLazyObject
+from django.utils.text import Truncator
 
 from nursery.links import photo_url, several_undo_url, tags_made, thing_url, undo_url
 from nursery.models import Act
@@ -17,6 +18,9 @@ from nursery.records.versions import stands_again
 from nursery.records.watching import walked_words
 from nursery.templatetags.tepal import plate
 from nursery.views.hands import strip
+
+LONGEST_STRIP = 120
+"""Letters of an act in the strip, which stands above its story: a long remark is told there."""
 
 
 def frame(request: HttpRequest) -> dict[str, Any]:
@@ -44,7 +48,7 @@ def _undo_strip(request: HttpRequest) -> dict[str, Any]:
 
 def _one(act: Act, request: HttpRequest, here: str) -> dict[str, str]:
     return {
-        "words": tell(act),
+        "words": Truncator(tell(act)).chars(LONGEST_STRIP),
         "about": _about(act, request),
         "means": "Undo brings back what was recorded before." if stands_again(act) else "",
         "url": undo_url(act),

@@ -72,7 +72,7 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
         "flags": flags_of([thing.pk], hands(request)),
         "facts": card.facts,
         "tasks": asked.tasks,
-        "why_not": "" if now else asked.why_not,
+        "why_not": "" if now or thing.cancelled else asked.why_not,
         "off": asked.off,
         "cautions": list(dict.fromkeys(cautions)),
         "question": card.asked.question,

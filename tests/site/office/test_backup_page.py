@@ -47,7 +47,9 @@ def test_the_commands_name_the_folder_of_these_records(as_owner: Client, tmp_pat
 
 def test_it_says_where_nothing_is_known(as_owner: Client, folder: Path) -> None:
     words = {"sqlite": "Tepal knows of none made on this machine.", "postgresql": "Tepal does not know when"}
-    assert words[connection.vendor] in as_owner.get(PAGE).content.decode()
+    page = as_owner.get(PAGE).content.decode()
+    assert words[connection.vendor] in page
+    assert "Whether the file is still there" not in page, "no file is known"
 
 
 def test_it_says_when_the_last_was_made_and_proved(as_owner: Client, folder: Path) -> None:

@@ -1,6 +1,7 @@
 """The page of every kind of thing: who sees what, at every stage, by its address and by its tag."""
 
 import re
+import uuid
 from datetime import timedelta
 
 import pytest
@@ -132,6 +133,20 @@ def test_a_sowing_goes_on_to_the_printing_of_its_pots_tags(nursery: Nursery, as_
     [pot] = nursery.pots(1, lot)
     assert link in as_grower.get(f"/seed/{lot.pk}/").content.decode()
     assert plate(pot.thing.tags.get().number) in as_grower.get("/labels/?show=Seed+pot").content.decode()
+
+
+def test_a_thing_that_was_undone_says_once_that_it_was_a_mistake(nursery: Nursery, as_grower: Client):
+    spike = nursery.spike()
+    undone(act=nursery.act(), target=birth_of(spike))
+    assert as_grower.get(thing_url(spike)).text.count("by mistake") == 1
+
+
+def test_a_long_remark_is_told_in_the_story_and_begun_in_the_strip(nursery: Nursery, as_grower: Client):
+    spike, words = nursery.spike(), "Leaning over to the left. " * 20
+    sent = {"act_id": uuid.uuid4(), "words": words, "day_said": "today"}
+    page = as_grower.post(act_url(spike, "remark"), sent, follow=True)
+    assert len(page.context["undo"]["words"]) == 120 and page.context["undo"]["words"].endswith("…")
+    assert words.strip() in page.text
 
 
 def test_a_thing_that_was_undone_says_so(nursery: Nursery, as_grower: Client):
