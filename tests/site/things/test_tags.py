@@ -101,6 +101,7 @@ def test_a_blank_tag_asks_what_it_is_on(nursery: Nursery, as_grower: Client):
     html = as_grower.get(f"/T/{number}").text
     assert "This tag is blank" in html and plate(number) in html
     assert f'action="{act_url(plant, "tag")}"' in html and f'name="number" value="{number}"' in html
+    assert 'href="#grows-on"' in html and 'id="grows-on"' in html, "it stands below twenty others"
     for slug in ("plants", "pollen", "seed"):
         assert f'href="/{slug}/new/?tag={number}"' in html
         assert f'value="{number}"' in as_grower.get(f"/{slug}/new/?tag={number}").text
