@@ -125,9 +125,14 @@ def person_code(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _sign_in_url(request: HttpRequest) -> str:
-    """Where another phone signs in; empty where this page was opened at an address that leads to this machine alone."""
-    address = house().public_address if only_this_machine(request) else request.build_absolute_uri("/")
-    return address and address.rstrip("/") + reverse("sign-in")
+    """Where another phone signs in; empty where this page was opened at an address that leads to this machine alone.
+
+    Then it is the nursery's public one; that of the demo is as invented as the rest.
+    """
+    if not only_this_machine(request):
+        return request.build_absolute_uri(reverse("sign-in"))
+    kept = house()
+    return kept.public_address.rstrip("/") + reverse("sign-in") if kept.public_address and not kept.demo else ""
 
 
 @owners

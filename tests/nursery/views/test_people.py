@@ -173,6 +173,8 @@ def test_an_address_of_this_machine_alone_is_told_to_no_phone(
     House.objects.update_or_create(id=1, defaults={"public_address": "https://tags.example"})
     page = as_owner.post(address, headers={"Host": host}).text
     assert "https://tags.example/sign-in/" in page and "serve --lan" not in page
+    House.objects.update(demo=True)
+    assert "tags.example" not in as_owner.post(address, headers={"Host": host}).text, "it is invented, too"
 
 
 def test_the_shown_code_signs_in(as_owner: Client, stranger: Client, grower: Person) -> None:
