@@ -75,6 +75,11 @@ class Task:
         return f"{self.slug}-{self.thing_id}-{self.kind}"
 
     @property
+    def walked(self) -> tuple[int, ...]:
+        """The things that walking past it looks at."""
+        return (self.things or (self.thing_id,)) if self.look else ()
+
+    @property
     def url(self) -> str:
         """Of its thing; a task for several has none, and one that is about no thing."""
         return "" if self.things or not self.thing_id else f"/{self.slug}/{self.thing_id}/"

@@ -180,6 +180,25 @@ def test_the_echo_of_a_tap_does_not_answer_the_row_that_moved_up(page: Page, rou
     assert [act.spikelook.seen for act in seen.all()] == ["growing", "aborted"]
 
 
+def test_walking_past_is_for_what_still_waits_there(page: Page, round_of_all: Nursery) -> None:
+    """The button goes with the last row that asks for a look, and comes back with an undo."""
+    bench = page.locator(".group", has_text="Wall bench")
+    walk = bench.get_by_role("button", name="Nothing new here")
+    expect(walk).to_be_visible()
+    for title, label in (("Look at spike", "Still growing"), ("Look for seedlings", "Nothing yet")):
+        row = bench.locator("details.task").filter(has=page.get_by_role("heading", name=title, exact=True))
+        row.locator("summary.task__head").tap()
+        expect(walk).to_be_visible()
+        _tap(page, row, label)
+    expect(walk).to_be_hidden()
+    bench.locator(".done", has_text="nothing yet").get_by_role("button", name="Undo").tap()
+    expect(walk).to_be_visible()
+    walk.tap()
+    expect(bench.locator(".done").first).to_contain_text("1 thing on ")
+    walked = Act.objects.get(kind="walked_past").links.exclude(thing__kind="place")
+    assert [link.thing.kind for link in walked] == ["seedpot"]
+
+
 ECHO = """(under, [x, y]) => document.addEventListener('htmx:afterSettle', () => {
     under.dispatchEvent(new MouseEvent('click', {bubbles: true, cancelable: true, clientX: x, clientY: y, detail: 1}));
     document.documentElement.dataset.echoed = 'yes';

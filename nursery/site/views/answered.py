@@ -28,11 +28,13 @@ class Done:
     name_parts: tuple = ()
     photo_url: str = ""
     rows: tuple[str, ...] = ()
+    walk: str = ""
     made: TagsMade = TagsMade()
 
 
-def done(act: Act, *, page: str, rows: Sequence[str] = ()) -> Done:
-    """``page`` is where it was answered, ``rows`` the names of its rows that this is about."""
+def done(act: Act, *, page: str, rows: Sequence[str] = (), walk: str = "") -> Done:
+    """``page`` is where it was answered, ``rows`` the names of its rows that this is about, ``walk`` of the form that
+    walks past their bench."""
     thing = registry.instance_of(act.thing)
     return Done(
         words=tell(act),
@@ -43,6 +45,7 @@ def done(act: Act, *, page: str, rows: Sequence[str] = ()) -> Done:
         name_parts=tuple(name_parts(thing)),
         photo_url=photo_url(act, back=page),
         rows=tuple(rows),
+        walk=walk,
         made=tags_made(act),
     )
 
@@ -50,14 +53,15 @@ def done(act: Act, *, page: str, rows: Sequence[str] = ()) -> Done:
 def row(request: HttpRequest, act: Act) -> HttpResponse:
     """The answered row of the round, for htmx to put in its place, and the other rows of the page that it changes."""
     names = round_rows.names_sent(request)
-    told = done(act, page=request.htmx.current_url_abs_path or "", rows=names)
+    told = done(act, page=request.htmx.current_url_abs_path or "", rows=names, walk=round_rows.walk_sent(request))
     others = round_rows.rows_of(names)[1:] if len(names) > 1 else []
     return changed(request, done=told, others=others)
 
 
 def changed(request: HttpRequest, *, done: Done | None = None, **rows: Any) -> HttpResponse:
     """What htmx puts in the place of an answered row, and in those of the others it changes."""
-    return render(request, "round/_changed.html", {"done": done, "next": next_url(request, otherwise="")} | rows)
+    where = {"next": next_url(request, otherwise=""), "walk": round_rows.walk_sent(request)}
+    return render(request, "round/_changed.html", {"done": done} | where | rows)
 
 
 def undone(request: HttpRequest, done: Done, things: list[LivingThing] | None = None) -> HttpResponse:
