@@ -34,7 +34,7 @@ class Link:
 
 @dataclass(frozen=True)
 class Asking:
-    """What the answers of one task are made from."""
+    """What the answers of one task are made from; ``now`` where it is asked by this day and not ahead of its time."""
 
     kind: str
     row: Row
@@ -42,6 +42,7 @@ class Asking:
     books: Books
     names: Names
     day: date
+    now: bool = True
 
     def url(self, act: str) -> str:
         return f"/{self.row.slug}/{self.row.pk}/{act}/"
@@ -79,8 +80,8 @@ def next_words(row: Row, books: Books, day: date, *, asked: str = "") -> str:
 
 
 def answers_for(asking: Asking) -> tuple[Answer, ...]:
-    """The answers of a task, "Later" always the last."""
-    later = [] if asking.kind in _NO_LATER or not asking.row.pk else [_later(asking)]
+    """The answers of a task, "Later" always the last; nobody puts off what is not asked yet."""
+    later = [] if asking.kind in _NO_LATER or not asking.row.pk or not asking.now else [_later(asking)]
     return in_rows([*_ANSWERS[asking.kind](asking), *later])
 
 

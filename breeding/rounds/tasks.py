@@ -28,7 +28,7 @@ from breeding.rounds.why_not import switched_off, why_not, why_nothing
 from nursery.models import LivingThing
 from nursery.records.house import house
 
-__all__ = ["Good", "Outlook", "Round", "Task", "next_words", "round_for", "tasks_for", "tasks_now"]
+__all__ = ["Good", "Outlook", "Round", "Task", "asked_now", "next_words", "round_for", "tasks_for", "tasks_now"]
 
 NO_REMARKS: Mapping[int, Said] = MappingProxyType({})
 SOON = timedelta(days=3)
@@ -190,6 +190,12 @@ def tasks_now(things: Sequence[LivingThing], day: date) -> list[Task]:
     return _written(order.by_urgency(_due(books.rows, books, day)), books, day, remarks=newest_remarks(day))
 
 
+def asked_now(things: Sequence[LivingThing], day: date) -> set[int]:
+    """Of these things of one kind, those of which the round asks something by a day."""
+    books = gather(only=things)
+    return {one.thing_id for one in _due(books.rows, books, day)}
+
+
 def next_words(thing: LivingThing, day: date) -> str:
     """What comes next for a thing, in a few words, for the line that says that an answer was recorded."""
     books = gather(only=thing)
@@ -210,7 +216,7 @@ def _written(
 
 def _task(one: Due, told: Told, books: Books, names: Names, day: date) -> Task:
     row, kind = one.row, BY_CODE[one.kind]
-    asking = Asking(one.kind, row, told, books, names, day)
+    asking = Asking(one.kind, row, told, books, names, day, now=one.due <= day)
     due_words, tone = _window(one, told, day)
     return Task(
         kind=one.kind,

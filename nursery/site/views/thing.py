@@ -47,7 +47,7 @@ def show(request: HttpRequest, thing: LivingThing, *, scanned: Tag | None = None
 def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> dict[str, Any]:
     today = timezone.localdate()
     asked = asked_now(thing, today)
-    card = with_hints(card_of(thing, request.user, today), asked)
+    card = with_hints(card_of(thing, request.user, today), asked, today)
     whole, change = request.GET.get("story") == "whole", "change" in request.GET
     near = around(thing, today)
     of_place = isinstance(thing, Place)
