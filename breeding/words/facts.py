@@ -80,7 +80,7 @@ def pot(row: Any, today: date) -> list[Fact]:
     second = Fact(first or ("not seen" if row.stage == "up" else "none yet"), "day of first seedling")
     if row.split_from_id:
         second = Fact(age(row.split_first, row.split_last, today) or NOT_KNOWN, "days split off")
-    third = Fact(amount or ("not counted" if row.split_last else "not looked at"), _seen(row, today))
+    third = Fact(amount or ("not counted" if row.split_last else "not looked at"), _pot_seen(row, today))
     if row.closed_why == "split":
         third = Fact("none", "stays in it")
     return [Fact(age(row.sown_first, row.sown_last, today) or NOT_KNOWN, "days sown"), second, third]
@@ -110,6 +110,13 @@ def cross(row: Any) -> list[Fact]:
         Fact(f"{row.pots:,}", "pot" if row.pots == 1 else "pots"),
         Fact(f"{row.pots_up} of {row.pots}" if row.pots else "none yet", "pots up"),
     ]
+
+
+def _pot_seen(row: Any, today: date) -> str:
+    """What was told with a split is of its day, which may be vague, and of no look since."""
+    if row.split_last and row.last_look in {None, row.split_last}:
+        return "when it was split off" if row.split_from_id else "when it was split"
+    return _seen(row, today)
 
 
 def _seen(row: Any, today: date, done: Mapping[str, date | None] = NOTHING) -> str:
