@@ -37,7 +37,8 @@ class Task:
     comes from; ``things`` are the pots that a task for several of them is about (see ``breeding.rounds.together``).
     ``beside`` are looks that the same visit may cover, none of them counted as due (see ``breeding.rounds.beside``).
     ``others`` are the rows on the same page that are about the same thing, which an answer may make untrue.
-    ``remark`` is the newest on its thing, while it is new.
+    ``remark`` is the newest on its thing, while it is new. ``when`` is what the day is called that it is told for:
+    "today", or "that day" on the round of another day.
     """
 
     kind: str
@@ -68,6 +69,7 @@ class Task:
     beside: tuple[Task, ...] = ()
     others: tuple[str, ...] = ()
     remark: Said | None = None
+    when: str = "today"
 
     @property
     def row(self) -> str:

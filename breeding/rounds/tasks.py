@@ -9,6 +9,8 @@ from datetime import date, timedelta
 from types import MappingProxyType
 from typing import NamedTuple
 
+from django.utils import timezone
+
 from breeding.milestones.spikes import OPEN
 from breeding.rounds import order, words
 from breeding.rounds.answers import Asking, answers_for, links_for
@@ -210,14 +212,15 @@ def _written(
     told = [one.found.tell(day) for one in found]
     partners = {partner.source for one in told for partner in (*one.partners, *one.serves)}
     names = names_of({one.row for one in found} | partners, known=known)
-    written = (_task(one, said, books, names, day) for one, said in zip(found, told, strict=True))
+    when = "today" if day == timezone.localdate() else "that day"
+    written = (_task(one, said, books, names, day, when) for one, said in zip(found, told, strict=True))
     return [replace(task, remark=remarks[task.thing_id]) if task.thing_id in remarks else task for task in written]
 
 
-def _task(one: Due, told: Told, books: Books, names: Names, day: date) -> Task:
+def _task(one: Due, told: Told, books: Books, names: Names, day: date, when: str) -> Task:
     row, kind = one.row, BY_CODE[one.kind]
     asking = Asking(one.kind, row, told, books, names, day, now=one.due <= day)
-    due_words, tone = _window(one, told, day)
+    due_words, tone = _window(one, told, day, when)
     return Task(
         kind=one.kind,
         title=told.title or kind.title,
@@ -242,6 +245,7 @@ def _task(one: Due, told: Told, books: Books, names: Names, day: date) -> Task:
         extra_links=links_for(asking),
         sowing=getattr(row, "sowing", None),
         cautions=told.cautions or kind.cautions,
+        when=when,
     )
 
 
@@ -251,7 +255,7 @@ def _good(partner: Partner, names: Names) -> Good:
     return Good(names.parts(source), partner.words, url, names.numbers.get(source.pk))
 
 
-def _window(found: Due, told: Told, day: date) -> tuple[str, str]:
+def _window(found: Due, told: Told, day: date, when: str) -> tuple[str, str]:
     """The words of the pill and its tone: late, today, soon, or plain for what is still to come."""
     if found.due > day:
         return words.short(found.due, day), "plain"
@@ -260,5 +264,5 @@ def _window(found: Due, told: Told, day: date) -> tuple[str, str]:
         tone = "today" if presses or told.until - day <= SOON else "soon"
         return told.window or f"by {words.short(told.until, day)}", tone
     if found.due == day:
-        return "today", "today"
+        return when if when == "today" else words.short(day, day), "today"
     return f"since {words.short(found.due, day)}", "late" if presses else "soon"

@@ -8,6 +8,7 @@ import pytest
 from django.test import Client
 
 from breeding.records import pods
+from breeding.rounds.words import short
 from nursery.models import Person
 from nursery.records import house
 from tests.making import Nursery, tag_of, today
@@ -101,6 +102,22 @@ def test_another_day_shows_what_is_due_by_then_without_answers(as_grower: Client
     assert "Look at spike" in html
     assert CAN_ANSWER not in html
     assert "What will be due by then, as the books stand today." in html
+
+
+def test_only_todays_round_speaks_of_today(as_grower: Client, nursery: Nursery) -> None:
+    nursery.routine(days_ago=9)
+    nursery.female(days_ago=1)
+    nursery.pollen(days_ago=1, storage="refrigerator")
+    words = _words(_html(as_grower))
+    assert "Good today:" in words and "Mist today" in words
+    for step in (-1, 1):
+        day = today() + timedelta(days=step)
+        page = as_grower.get(f"/round/{day}/")
+        tasks = [task for group in page.context["groups"] for task in group.tasks]
+        [said] = [task.due_words for task in tasks if task.kind == "routine"]
+        assert said == short(day, day)
+        assert "Good today" not in _words(page.text)
+    assert "Good that day:" in _words(page.text)
 
 
 def test_a_day_gone_by_shows_what_is_still_open_from_then(as_grower: Client, spike) -> None:
