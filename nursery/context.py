@@ -10,10 +10,12 @@ from nursery.links import photo_url, several_undo_url, tags_made, thing_url, und
 from nursery.models import Act
 from nursery.records import registry
 from nursery.records.house import house
+from nursery.records.numbers import current_numbers
 from nursery.records.telling import tell
 from nursery.records.together import acts_of, submit_of
 from nursery.records.versions import stands_again
 from nursery.records.watching import walked_words
+from nursery.templatetags.tepal import plate
 from nursery.views.hands import strip
 
 
@@ -57,8 +59,10 @@ def _several(act: Act, submit: uuid.UUID) -> dict[str, str]:
 
 
 def _about(act: Act, request: HttpRequest) -> str:
-    """The name of what was acted on; empty on its own page, which says it already."""
+    """What was acted on, with its number; empty on its own page, which says it already."""
     if act.kind == "walked_past":
         return walked_words(act)
     thing = registry.instance_of(act.thing)
-    return "" if request.path == thing_url(thing) else str(thing)
+    if request.path == thing_url(thing):
+        return ""
+    return ", ".join(filter(None, (str(thing), plate(current_numbers([thing]).get(thing.pk)))))

@@ -9,11 +9,13 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
+from breeding.rounds.naming import sub_words
 from breeding.rounds.tasks import next_words
 from breeding.words.names import name_parts
 from nursery.links import TagsMade, next_url, photo_url, tags_made, thing_url, undo_url
 from nursery.models import Act, LivingThing
 from nursery.records import registry
+from nursery.records.numbers import current_numbers
 from nursery.records.telling import tell
 from nursery.site import round_rows
 
@@ -29,6 +31,8 @@ class Done:
     photo_url: str = ""
     rows: tuple[str, ...] = ()
     walk: str = ""
+    number: int | None = None
+    sub: str = ""
     made: TagsMade = TagsMade()
 
 
@@ -42,12 +46,18 @@ def done(act: Act, *, page: str, rows: Sequence[str] = (), walk: str = "") -> Do
         url=thing_url(thing),
         undo_url="" if act.kind == "void" else undo_url(act),
         undo_id=uuid.uuid4(),
-        name_parts=tuple(name_parts(thing)),
         photo_url=photo_url(act, back=page),
         rows=tuple(rows),
         walk=walk,
         made=tags_made(act),
+        **_which(thing),
     )
+
+
+def _which(thing: LivingThing) -> dict[str, Any]:
+    """What a line calls a thing: twins of one cross stand side by side."""
+    number = current_numbers([thing]).get(thing.pk)
+    return {"name_parts": tuple(name_parts(thing)), "sub": sub_words(thing), "number": number}
 
 
 def row(request: HttpRequest, act: Act) -> HttpResponse:
@@ -91,11 +101,11 @@ def done_undoing(void: Act, target: Act) -> Done:
         thing_url(thing),
         "",
         void.pk,
-        name_parts=tuple(name_parts(thing)),
+        **_which(thing),
     )
 
 
 def done_refused(target: Act, sentence: str) -> Done:
     """Still there, with why it cannot be undone."""
     thing = registry.instance_of(target.thing)
-    return Done(tell(target), sentence, thing_url(thing), "", target.pk)
+    return Done(tell(target), sentence, thing_url(thing), "", target.pk, **_which(thing))
