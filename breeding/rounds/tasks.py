@@ -43,7 +43,8 @@ class Round:
     """A day's tasks: ``today`` fits the minutes there are, ``rest`` rolls over if there is no time.
 
     ``rest_count`` and ``rest_minutes`` are of all that rolls over, of which ``rest`` may hold the most urgent only;
-    ``counts`` says how many of each kind there are today, whichever kinds are shown.
+    ``counts`` says how many of each kind there are today, whichever kinds are shown. ``answered`` is how many of the
+    minutes went into what was answered today, told where something rolls over for it.
     """
 
     day: date
@@ -54,6 +55,7 @@ class Round:
     rest_minutes: int
     counts: dict[str, int]
     places: dict[int, Walked]
+    answered: int = 0
 
     @property
     def groups(self) -> list[order.Group]:
@@ -117,7 +119,9 @@ def round_for(day: date, *, minutes: int | None = None, kind: str = "", most_res
     books = gather()
     minutes = house().minutes_a_day if minutes is None else minutes
     found = _due(books.rows, books, day)
-    today, rest = order.cut(found, minutes, began_with=_began_with(found, books, day))
+    began = _began_with(found, books, day)
+    today, rest = order.cut(found, minutes, began_with=began)
+    answered = order.answered(found, minutes, began_with=began) if rest and began is not None else 0
     counts = Counter(one.kind for one in today)
     if kind:
         today, rest = ([one for one in part if one.kind == kind] for part in (today, rest))
@@ -136,6 +140,7 @@ def round_for(day: date, *, minutes: int | None = None, kind: str = "", most_res
         rest_minutes=sum(one.minutes for one in rest),
         counts=dict(counts),
         places=places(),
+        answered=answered,
     )
 
 

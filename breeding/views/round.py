@@ -109,13 +109,13 @@ def _page(request: HttpRequest, day: date) -> HttpResponse:
             "section": "round",
             "title": f"{words.WEEKDAYS[day.weekday()]} round",
             "day_words": _where(day, today, shown),
-            "minutes_words": f"{shown.minutes_needed} min" if shown.today else "",
+            "minutes_words": f"{shown.minutes_needed} min to do" if shown.today else "",
             "day": day,
             "days": _days(day, today),
             "kinds": _kinds(shown, today, kind),
             "groups": [_bench(group, reader) for group in shown.groups],
             "quiet": not reader.may_answer,
-            "note": _note(reader),
+            "note": _note(reader) or _used(shown),
             "grid_url": reverse("grid", args=[day.isoformat()]) if request.user.may_record else "",
             "paper_url": reverse("labels:round-paper", args=[day.isoformat()]),
             "closings": banners(request.user),
@@ -224,6 +224,16 @@ def _note(reader: Reader) -> str:
     if reader.day < reader.today:
         return "What was due by then and is still open. Answers are given on today’s round."
     return ""
+
+
+def _used(shown: Round) -> str:
+    """Why the list may be short while more is due."""
+    if not shown.answered:
+        return ""
+    return (
+        f"{shown.answered} of the {shown.minutes} min a day went into what was answered today. "
+        "What does not fit any more stands below."
+    )
 
 
 def _empty(shown: Round, today: date) -> dict[str, str]:
