@@ -18,6 +18,7 @@ from breeding.rounds.kinds import BY_CODE
 from breeding.rounds.naming import Names
 from breeding.rounds.rows import PollenRow, PotRow, RoutineRow, Row, SectionRow, SowingRow, SpikeRow
 from breeding.rounds.rules import nexts_for
+from breeding.rounds.rules.pots import asks_whether_to_keep
 
 LATER_DAYS = 3
 KEEP_DAYS = 14
@@ -254,6 +255,8 @@ def _pots(asking: Asking) -> Iterator[Answer]:
     if not is_up:
         after = {"last_seen": "nothing", "first_after": asking.day}
         yield asking.say(POT_LOOKS["nothing"], "look", "nothing", **after)
+    if asks_whether_to_keep(row, asking.books, asking.day):
+        yield asking.ask("Do not keep it", "gone", "nothing came up", query="why=nothing_up", icon="lot")
     for value in (*(() if is_up else ("first",)), "few", "plenty", "carpet"):
         up = {"stage": "up", "last_seen": value, "amount": value, "first_by": row.first_by or asking.day}
         yield asking.say(POT_LOOKS[value], "look", value, **up)

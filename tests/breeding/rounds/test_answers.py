@@ -105,6 +105,15 @@ def test_a_second_reading_of_none_is_asked_at_the_longest_gap():
     assert _hints("take", row)["None swelling"] == "again Wed 12 Aug"
 
 
+def test_a_pot_that_was_silent_for_long_is_kept_or_not_by_an_answer():
+    row = pot(sown=91, ripe=96, last_look=before(20), first_after=before(20), last_seen="nothing")
+    nothing, gone = _answers("pots", row)[:2]
+    assert (nothing.label, nothing.value) == ("Nothing yet", "nothing")
+    assert (gone.label, gone.href) == ("Do not keep it", f"/pots/{row.pk}/gone/?why=nothing_up")
+    labels = [answer.label for answer in _answers("pots", row._replace(last_look=before(0), first_after=before(0)))]
+    assert "Nothing yet" in labels and "Do not keep it" not in labels
+
+
 def test_a_spike_of_known_sex_is_not_asked_for_it_again():
     labels = [answer.label for answer in _answers("spikes", DUE["spikes"]._replace(sex="female"))]
     assert labels == ["Still growing", "Buds, closed", "Flowers open", "Aborted", "Can’t tell", "Later"]
