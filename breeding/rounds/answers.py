@@ -189,12 +189,13 @@ def _pollinate(asking: Asking) -> Iterator[Answer]:
 
 
 def _take(asking: Asking) -> Iterator[Answer]:
+    """In the order of the page of a section, so that all are in sight; one picture for all would tell nothing apart."""
     row: SectionRow = asking.row
     swells = {"stage": "swelling", "open_after": asking.day}
     none = {"stage": "no_take", "none_readings": row.none_readings + 1}
-    for value in ("third", "half", "most", "all", "none"):
+    for value in ("none", "third", "half", "most", "all"):
         after = (none if value == "none" else swells) | {"take": value, "last_seen": value}
-        yield asking.say(TAKE_LOOKS[value], "take", value, **after)
+        yield asking.say(replace(TAKE_LOOKS[value], icon=""), "take", value, **after)
     yield asking.say(TAKE_LOOKS["cant_tell"], "take", "cant_tell", last_seen="cant_tell")
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from breeding.answers import THIRD
+from breeding.answers import TAKE_LOOKS, THIRD
 from breeding.rounds.answers import Asking, answers_for, links_for, next_words
 from breeding.rounds.books import Books
 from breeding.rounds.kinds import TASK_KINDS
@@ -98,6 +98,12 @@ def test_take_says_what_follows_from_each_answer():
         "Can’t tell": "again Fri 17 Jul",
         "Later": "asks Sat 18 Jul",
     }
+
+
+def test_take_is_answered_in_the_order_of_its_page_with_none_in_sight_and_without_pictures():
+    answers = _answers("take")[:-1]
+    assert [answer.value for answer in answers] == [*TAKE_LOOKS] and answers[0].label == "None swelling"
+    assert {answer.icon for answer in answers} == {""}
 
 
 def test_a_second_reading_of_none_is_asked_at_the_longest_gap():
