@@ -257,7 +257,7 @@ def _pots(asking: Asking) -> Iterator[Answer]:
         after = {"last_seen": "nothing", "first_after": asking.day}
         yield asking.say(POT_LOOKS["nothing"], "look", "nothing", **after)
     if asks_whether_to_keep(row, asking.books, asking.day):
-        yield asking.ask("Do not keep it", "gone", "nothing came up", query="why=nothing_up", icon="lot")
+        yield asking.ask("Do not keep it", "gone", "nothing came up", query="why=nothing_up")
     for value in (*(() if is_up else ("first",)), "few", "plenty", "carpet"):
         up = {"stage": "up", "last_seen": value, "amount": value, "first_by": row.first_by or asking.day}
         yield asking.say(POT_LOOKS[value], "look", value, **up)

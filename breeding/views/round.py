@@ -227,8 +227,8 @@ def _note(reader: Reader) -> str:
 
 
 def _used(shown: Round) -> str:
-    """Why the list may be short while more is due."""
-    if not shown.answered:
+    """Why the list is short while more is due: most of the day went into what is done."""
+    if not shown.answered or shown.answered < shown.minutes_needed:
         return ""
     return (
         f"{shown.answered} of the {shown.minutes} min a day went into what was answered today. "
