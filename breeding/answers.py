@@ -94,11 +94,15 @@ def spike_look(spike: Any, value: str) -> Look:
 
 @dataclass(frozen=True)
 class Asked:
-    """A question with its answers, what else may be done at once, and what to take care of before."""
+    """A question with its answers, what else may be done at once, and what to take care of before.
+
+    ``later`` is for what is asked by now: to put off what nobody asks for says nothing.
+    """
 
     question: str = ""
     answers: tuple[Answer, ...] = ()
     more: tuple[Answer, ...] = ()
+    later: tuple[Answer, ...] = ()
     cautions: tuple[str, ...] = ()
 
 
@@ -118,13 +122,14 @@ def opened(thing: LivingThing, act: str, label: str, **looks: Any) -> Answer:
     return Answer(label, href=act_url(thing, act), **looks)
 
 
-def later(thing: LivingThing) -> Answer:
-    return posted(thing, "later", "Later", "3", name="days", icon="clock")
+def _later(thing: LivingThing) -> tuple[Answer]:
+    return (posted(thing, "later", "Later", "3", name="days", icon="clock"),)
 
 
 def _spike(spike: Any) -> Asked:
     answers = {"buds": _spike_in_bud, "open": _spike_open, "showing": _spike_open}.get(spike.stage, _spike_growing)
-    return Asked("What do you see today?", tuple(answers(spike)), tuple(_with_spike(spike)), care_of("spike_look"))
+    more, care = tuple(_with_spike(spike)), care_of("spike_look")
+    return Asked("What do you see today?", tuple(answers(spike)), more, _later(spike), care)
 
 
 def _seen(thing: LivingThing, act: str, look: Look, value: str, **looks: Any) -> Answer:
@@ -182,16 +187,16 @@ def _with_spike(spike: Any) -> list[Answer]:
     pollinate = opened(spike, "pollinate", "Pollinate", icon="brush", hint="a new section")
     collect = opened(spike, "collect", "Take pollen", icon="packet")
     by_sex = {"female": [pollinate], "male": [collect]}.get(spike.sex, [pollinate, collect])
-    return [*(by_sex if flowering else []), later(spike)]
+    return by_sex if flowering else []
 
 
 def _section(section: Any) -> Asked:
     if section.stage in {"pollinated", "no_take"} or not section.stage:
-        answers, more = _take(section), [opened(section, "dab", "Dab again", icon="brush"), later(section)]
-        return Asked("How is the take?", tuple(answers), tuple(more), care_of("take_look"))
+        more, care = (opened(section, "dab", "Dab again", icon="brush"),), care_of("take_look")
+        return Asked("How is the take?", tuple(_take(section)), more, _later(section), care)
     bag = [] if section.bagged else [_seen(section, "bag", BAGGED, "yes")]
-    more = [*bag, opened(section, "harvest", "Harvest", icon="packet", hint="cut into a bag"), later(section)]
-    return Asked("How are the pods?", tuple(_pods(section)), tuple(more), care_of("pod_look", "bagged"))
+    more = (*bag, opened(section, "harvest", "Harvest", icon="packet", hint="cut into a bag"))
+    return Asked("How are the pods?", tuple(_pods(section)), more, _later(section), care_of("pod_look", "bagged"))
 
 
 def _take(section: Any) -> list[Answer]:
@@ -210,7 +215,7 @@ def _pollen(lot: Any) -> Asked:
         opened(lot, "store", "Put elsewhere", hint="now " + lot.get_storage_display()),
         posted(lot, "finish", "Finished", hint="used up or thrown away"),
     )
-    return Asked("What happened to it?", answers, (later(lot),))
+    return Asked("What happened to it?", answers, later=_later(lot))
 
 
 def _seed(lot: Any) -> Asked:
@@ -220,7 +225,7 @@ def _seed(lot: Any) -> Asked:
         opened(lot, "store", "Put elsewhere", hint="now " + lot.get_storage_display()),
         posted(lot, "finish", "Nothing left", hint="given or thrown away"),
     )
-    return Asked("What do you do with it?", answers, (later(lot),))
+    return Asked("What do you do with it?", answers, later=_later(lot))
 
 
 def amount_words(seeds: int | None, pods: int | None) -> str:
@@ -253,9 +258,8 @@ def _pot(pot: Any) -> Asked:
         *split,
         opened(pot, "trouble", "Trouble", hint="algae, moss, gnats…", icon="trouble"),
         opened(pot, "gone", "It is gone", hint="nothing up, dropped, sold…"),
-        later(pot),
     )
-    return Asked("What do you see today?", tuple(_seedlings(pot)), more)
+    return Asked("What do you see today?", tuple(_seedlings(pot)), more, _later(pot))
 
 
 def _seedlings(pot: Any) -> list[Answer]:

@@ -8,9 +8,10 @@ from django.utils.functional import SimpleLazyObject
 from django.utils.text import Truncator
 
 from nursery.links import photo_url, several_undo_url, tags_made, thing_url, undo_url
-from nursery.models import Act
+from nursery.models import Act, LivingThing
 from nursery.records import registry
 from nursery.records.house import house
+from nursery.records.numbers import current_numbers
 from nursery.records.tags import tag_before
 from nursery.records.telling import tell
 from nursery.records.together import acts_of, submit_of
@@ -63,12 +64,15 @@ def _several(act: Act, submit: uuid.UUID) -> dict[str, str]:
 
 
 def _about(act: Act, request: HttpRequest) -> str:
-    """The name of what was acted on; empty on its own page, which says it already."""
+    """What was acted on, with its number; empty on its own page, which says it already."""
     if act.kind == "walked_past":
         return walked_words(act)
     thing = registry.instance_of(act.thing)
-    name = "" if request.path == thing_url(thing) else str(thing)
-    return ". ".join(filter(None, (name, _in_place_of(act))))
+    return ". ".join(filter(None, ("" if request.path == thing_url(thing) else _named(thing), _in_place_of(act))))
+
+
+def _named(thing: LivingThing) -> str:
+    return ", ".join(filter(None, (str(thing), plate(current_numbers([thing]).get(thing.pk)))))
 
 
 def _in_place_of(act: Act) -> str:

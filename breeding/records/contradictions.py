@@ -9,6 +9,7 @@ from breeding.milestones.pots import UP
 from breeding.models import Harvested, PollenLot, PotGone, Section, SeedLot, SeedPot, Spike
 from breeding.models.sections import SizeClass
 from breeding.records.apart import clone_without
+from breeding.records.closed_before import closed_before
 from breeding.records.crosses import wrong_sexes
 from breeding.records.parts import whole_of
 from nursery.days import Day
@@ -121,7 +122,7 @@ def section_contradictions(
     section = apart(section, without)
     flags = _before(day, section.day0_first, "before_pollination", "This is older than the pollination.")
     if section.closed_on:
-        flags.append(Contradiction("section_was_closed", "This section was harvested, lost or stopped before."))
+        flags.append(Contradiction("section_was_closed", closed_before(section, without)))
     return flags if pods is None else flags + _more_pods_than_flowers(section, pods, f"{pods} pods")
 
 

@@ -18,6 +18,7 @@ from breeding.rounds.kinds import BY_CODE
 from breeding.rounds.naming import Names
 from breeding.rounds.rows import PollenRow, PotRow, RoutineRow, Row, SectionRow, SowingRow, SpikeRow
 from breeding.rounds.rules import nexts_for
+from breeding.rounds.rules.pots import asks_whether_to_keep
 
 LATER_DAYS = 3
 KEEP_DAYS = 14
@@ -34,7 +35,7 @@ class Link:
 
 @dataclass(frozen=True)
 class Asking:
-    """What the answers of one task are made from."""
+    """What the answers of one task are made from; ``now`` where it is asked by this day and not ahead of its time."""
 
     kind: str
     row: Row
@@ -42,6 +43,7 @@ class Asking:
     books: Books
     names: Names
     day: date
+    now: bool = True
 
     def url(self, act: str) -> str:
         return f"/{self.row.slug}/{self.row.pk}/{act}/"
@@ -79,8 +81,8 @@ def next_words(row: Row, books: Books, day: date, *, asked: str = "") -> str:
 
 
 def answers_for(asking: Asking) -> tuple[Answer, ...]:
-    """The answers of a task, "Later" always the last."""
-    later = [] if asking.kind in _NO_LATER or not asking.row.pk else [_later(asking)]
+    """The answers of a task, "Later" always the last; nobody puts off what is not asked yet."""
+    later = [] if asking.kind in _NO_LATER or not asking.row.pk or not asking.now else [_later(asking)]
     return in_rows([*_ANSWERS[asking.kind](asking), *later])
 
 
@@ -187,12 +189,13 @@ def _pollinate(asking: Asking) -> Iterator[Answer]:
 
 
 def _take(asking: Asking) -> Iterator[Answer]:
+    """In the order of the page of a section, so that all are in sight; one picture for all would tell nothing apart."""
     row: SectionRow = asking.row
     swells = {"stage": "swelling", "open_after": asking.day}
     none = {"stage": "no_take", "none_readings": row.none_readings + 1}
-    for value in ("third", "half", "most", "all", "none"):
+    for value in ("none", "third", "half", "most", "all"):
         after = (none if value == "none" else swells) | {"take": value, "last_seen": value}
-        yield asking.say(TAKE_LOOKS[value], "take", value, **after)
+        yield asking.say(replace(TAKE_LOOKS[value], icon=""), "take", value, **after)
     yield asking.say(TAKE_LOOKS["cant_tell"], "take", "cant_tell", last_seen="cant_tell")
 
 
@@ -253,6 +256,8 @@ def _pots(asking: Asking) -> Iterator[Answer]:
     if not is_up:
         after = {"last_seen": "nothing", "first_after": asking.day}
         yield asking.say(POT_LOOKS["nothing"], "look", "nothing", **after)
+    if asks_whether_to_keep(row, asking.books, asking.day):
+        yield asking.ask("Do not keep it", "gone", "nothing came up", query="why=nothing_up")
     for value in (*(() if is_up else ("first",)), "few", "plenty", "carpet"):
         up = {"stage": "up", "last_seen": value, "amount": value, "first_by": row.first_by or asking.day}
         yield asking.say(POT_LOOKS[value], "look", value, **up)

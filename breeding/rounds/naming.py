@@ -9,7 +9,7 @@ from functools import lru_cache
 
 from breeding.models import Cross as StoredCross
 from breeding.models import PollenLot
-from breeding.rounds.rows import FadingRow, PollenRow, PotRow, RoutineRow, Row, SectionRow, SeedRow, SowingRow, SpikeRow
+from breeding.rounds.rows import FadingRow, PollenRow, RoutineRow, Row, SowingRow, SpikeRow
 from breeding.words.names import name_parts
 from nursery.models import Clone, LivingThing, Tag
 from nursery.names import Cross, NamePart, OneOf, Parentage, Unknown, label_parts
@@ -124,28 +124,27 @@ def _candidates(model: type, column: str, ids: set[int]) -> dict[int, list[int]]
     return dict(found)
 
 
-def sub_words(row: Row) -> str:
-    """What tells this thing from others of its name, and that its plant is kept apart."""
+def sub_words(row: Row | LivingThing) -> str:
+    """What tells this thing from others of its name, and that its plant is kept apart; of a thing itself or its row."""
     told = _apart(row)
     return f"{told}, in quarantine" if getattr(row, "quarantine", "") else told
 
 
-def _apart(row: Row) -> str:
-    match row:
-        case SpikeRow():
+def _apart(row: Row | LivingThing) -> str:
+    match row.kind:
+        case "spike":
             return f"spike, {row.position}" if row.position else "spike"
-        case SectionRow():
+        case "section":
             tie = f"{row.tie} tie" if row.tie and " " not in row.tie else row.tie
             return f"section {row.order}, {tie}" if tie else f"section {row.order}"
-        case PollenRow():
+        case "pollenlot":
             return "pollen"
-        case SeedRow():
+        case "seedlot":
             return f"seed, {row.words}" if row.words else "seed"
-        case PotRow():
+        case "seedpot":
             return "seed pot"
-        case RoutineRow():
+        case "routine":
             return "routine"
-        case FadingRow():
-            return ""
-        case SowingRow():
+        case "sowingsession":
             return "sowing session"
+    return ""

@@ -72,6 +72,13 @@ def cut(tasks: Iterable[W], minutes: int, *, began_with: Iterable[W] | None = No
     return [task for task in ordered if _key(task) in above], [task for task in ordered if _key(task) not in above]
 
 
+def answered(tasks: Iterable[W], minutes: int, *, began_with: Iterable[W]) -> int:
+    """The minutes of what stood above the line when the day began and is asked no more: so much of the day is used."""
+    began, asked = by_urgency(began_with), {_key(task) for task in tasks}
+    above = _above(began, minutes) - asked
+    return sum(task.minutes for task in began if _key(task) in above)
+
+
 def _key(task: Weighed) -> tuple[int, str]:
     return task.thing_id, task.kind
 

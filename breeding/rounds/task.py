@@ -37,7 +37,8 @@ class Task:
     comes from; ``things`` are the pots that a task for several of them is about (see ``breeding.rounds.together``).
     ``beside`` are looks that the same visit may cover, none of them counted as due (see ``breeding.rounds.beside``).
     ``others`` are the rows on the same page that are about the same thing, which an answer may make untrue.
-    ``remark`` is the newest on its thing, while it is new.
+    ``remark`` is the newest on its thing, while it is new. ``when`` is what the day is called that it is told for:
+    "today", or "that day" on the round of another day.
     """
 
     kind: str
@@ -68,11 +69,17 @@ class Task:
     beside: tuple[Task, ...] = ()
     others: tuple[str, ...] = ()
     remark: Said | None = None
+    when: str = "today"
 
     @property
     def row(self) -> str:
         """What its row on a page is called: "sections-12-bag"."""
         return f"{self.slug}-{self.thing_id}-{self.kind}"
+
+    @property
+    def walked(self) -> tuple[int, ...]:
+        """The things that walking past it looks at."""
+        return (self.things or (self.thing_id,)) if self.look else ()
 
     @property
     def url(self) -> str:

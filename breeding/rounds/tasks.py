@@ -9,6 +9,8 @@ from datetime import date, timedelta
 from types import MappingProxyType
 from typing import NamedTuple
 
+from django.utils import timezone
+
 from breeding.milestones.spikes import OPEN
 from breeding.rounds import order, words
 from breeding.rounds.answers import Asking, answers_for, links_for
@@ -28,7 +30,7 @@ from breeding.rounds.why_not import switched_off, why_not, why_nothing
 from nursery.models import LivingThing
 from nursery.records.house import house
 
-__all__ = ["Good", "Outlook", "Round", "Task", "next_words", "round_for", "tasks_for", "tasks_now"]
+__all__ = ["Good", "Outlook", "Round", "Task", "asked_now", "next_words", "round_for", "tasks_for", "tasks_now"]
 
 NO_REMARKS: Mapping[int, Said] = MappingProxyType({})
 SOON = timedelta(days=3)
@@ -41,7 +43,8 @@ class Round:
     """A day's tasks: ``today`` fits the minutes there are, ``rest`` rolls over if there is no time.
 
     ``rest_count`` and ``rest_minutes`` are of all that rolls over, of which ``rest`` may hold the most urgent only;
-    ``counts`` says how many of each kind there are today, whichever kinds are shown.
+    ``counts`` says how many of each kind there are today, whichever kinds are shown. ``answered`` is how many of the
+    minutes went into what was answered today, told where something rolls over for it.
     """
 
     day: date
@@ -52,6 +55,7 @@ class Round:
     rest_minutes: int
     counts: dict[str, int]
     places: dict[int, Walked]
+    answered: int = 0
 
     @property
     def groups(self) -> list[order.Group]:
@@ -115,7 +119,9 @@ def round_for(day: date, *, minutes: int | None = None, kind: str = "", most_res
     books = gather()
     minutes = house().minutes_a_day if minutes is None else minutes
     found = _due(books.rows, books, day)
-    today, rest = order.cut(found, minutes, began_with=_began_with(found, books, day))
+    began = _began_with(found, books, day)
+    today, rest = order.cut(found, minutes, began_with=began)
+    answered = order.answered(found, minutes, began_with=began) if rest and began is not None else 0
     counts = Counter(one.kind for one in today)
     if kind:
         today, rest = ([one for one in part if one.kind == kind] for part in (today, rest))
@@ -134,6 +140,7 @@ def round_for(day: date, *, minutes: int | None = None, kind: str = "", most_res
         rest_minutes=sum(one.minutes for one in rest),
         counts=dict(counts),
         places=places(),
+        answered=answered,
     )
 
 
@@ -190,6 +197,12 @@ def tasks_now(things: Sequence[LivingThing], day: date) -> list[Task]:
     return _written(order.by_urgency(_due(books.rows, books, day)), books, day, remarks=newest_remarks(day))
 
 
+def asked_now(things: Sequence[LivingThing], day: date) -> set[int]:
+    """Of these things of one kind, those of which the round asks something by a day."""
+    books = gather(only=things)
+    return {one.thing_id for one in _due(books.rows, books, day)}
+
+
 def next_words(thing: LivingThing, day: date) -> str:
     """What comes next for a thing, in a few words, for the line that says that an answer was recorded."""
     books = gather(only=thing)
@@ -204,14 +217,15 @@ def _written(
     told = [one.found.tell(day) for one in found]
     partners = {partner.source for one in told for partner in (*one.partners, *one.serves)}
     names = names_of({one.row for one in found} | partners, known=known)
-    written = (_task(one, said, books, names, day) for one, said in zip(found, told, strict=True))
+    when = "today" if day == timezone.localdate() else "that day"
+    written = (_task(one, said, books, names, day, when) for one, said in zip(found, told, strict=True))
     return [replace(task, remark=remarks[task.thing_id]) if task.thing_id in remarks else task for task in written]
 
 
-def _task(one: Due, told: Told, books: Books, names: Names, day: date) -> Task:
+def _task(one: Due, told: Told, books: Books, names: Names, day: date, when: str) -> Task:
     row, kind = one.row, BY_CODE[one.kind]
-    asking = Asking(one.kind, row, told, books, names, day)
-    due_words, tone = _window(one, told, day)
+    asking = Asking(one.kind, row, told, books, names, day, now=one.due <= day)
+    due_words, tone = _window(one, told, day, when)
     return Task(
         kind=one.kind,
         title=told.title or kind.title,
@@ -236,6 +250,7 @@ def _task(one: Due, told: Told, books: Books, names: Names, day: date) -> Task:
         extra_links=links_for(asking),
         sowing=getattr(row, "sowing", None),
         cautions=told.cautions or kind.cautions,
+        when=when,
     )
 
 
@@ -245,7 +260,7 @@ def _good(partner: Partner, names: Names) -> Good:
     return Good(names.parts(source), partner.words, url, names.numbers.get(source.pk))
 
 
-def _window(found: Due, told: Told, day: date) -> tuple[str, str]:
+def _window(found: Due, told: Told, day: date, when: str) -> tuple[str, str]:
     """The words of the pill and its tone: late, today, soon, or plain for what is still to come."""
     if found.due > day:
         return words.short(found.due, day), "plain"
@@ -254,5 +269,5 @@ def _window(found: Due, told: Told, day: date) -> tuple[str, str]:
         tone = "today" if presses or told.until - day <= SOON else "soon"
         return told.window or f"by {words.short(told.until, day)}", tone
     if found.due == day:
-        return "today", "today"
+        return when if when == "today" else words.short(day, day), "today"
     return f"since {words.short(found.due, day)}", "late" if presses else "soon"

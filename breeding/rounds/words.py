@@ -10,7 +10,7 @@ from breeding.models.pollen import PollenStorage
 from breeding.models.pots import PotSeen
 from breeding.models.seed import SeedStorage
 from breeding.models.spikes import SpikeSeen
-from breeding.rounds.rows import Row
+from breeding.rounds.rows import Row, SectionRow, SpikeRow
 from nursery.days import MONTHS
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -78,11 +78,29 @@ def ago(then: date, day: date) -> str:
 
 
 def last_look(row: Row, day: date) -> str:
-    """When it was looked at last, and what was seen."""
+    """When it was looked at last, and what was seen; of what was done to it since, that."""
     if row.last_look is None:
         return "not looked at yet"
-    seen = _SEEN.get(row.kind, {}).get(row.last_seen, "")
-    return f"last look {ago(row.last_look, day)}" + (f": {seen}" if seen else "")
+    seen, done = _SEEN.get(row.kind, {}).get(row.last_seen, ""), _done(row)
+    if done == "dabbed" and not seen:
+        return "not looked at since"
+    if done:
+        return f"{done} {ago(row.last_look, day)}" + (f"; last seen: {seen}" if seen else "")
+    look = "last look or bagging" if getattr(row, "bagged", False) else "last look"
+    return f"{look} {ago(row.last_look, day)}" + (f": {seen}" if seen else "")
+
+
+def _done(row: Row) -> str:
+    """What was done on the day of its last look. The rules take it for a look, as whoever does it has it in hand; in
+    words it is no look."""
+    match row:
+        case SectionRow() if row.last_look == row.day0_last:
+            return "dabbed"
+        case SpikeRow() if row.last_look == row.dabbed_on:
+            return "pollinated"
+        case SpikeRow() if row.last_look == row.pollen_taken_on:
+            return "pollen taken"
+    return ""
 
 
 def kept(storage: str) -> str:

@@ -1,10 +1,11 @@
 """A sowing session as it is sown: the cross in hand, the pot that is next, and what is left of each seed lot."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.db.models import OuterRef, Subquery
+from django.urls import reverse
 
 from breeding.answers import Answer, amount_words, sown_now
 from breeding.models import SeedPot, SowingSession
@@ -110,12 +111,14 @@ def _lot(pots: list[Any], number: int | None) -> Lot:
 
 
 def _pot(pot: Any) -> Pot:
+    """Who is asked once more before it counts as sown, and leaves it, comes back to the bench."""
+    sown = sown_now(pot)
     return Pot(
         number=pot.number,
         url=thing_url(pot),
         size=pot.pot_size,
         amount=amount_words(pot.planned_seeds, pot.planned_pods),
-        sown=sown_now(pot),
+        sown=replace(sown, url=f"{sown.url}?next={reverse('sowing-bench', args=[pot.session_id])}"),
         other_url=act_url(pot, "sown"),
         clear_url=act_url(pot, "clear"),
     )

@@ -39,14 +39,18 @@ class Tab:
 
 @dataclass(frozen=True)
 class Bench:
-    """One place on the page, with its tasks and the form for walking past it."""
+    """One place on the page, with its tasks and the form for walking past it.
+
+    ``walk`` is what that form is called. Each row that still asks for a look adds its thing to it, so that what was
+    answered since is not walked past.
+    """
 
     anchor: str
     house: str
     place: str
     tasks: tuple[Task, ...]
     nothing_new_url: str
-    walk_things: tuple[int, ...]
+    walk: str
     act_id: uuid.UUID
     next: str
     done: tuple = ()
@@ -105,13 +109,13 @@ def _page(request: HttpRequest, day: date) -> HttpResponse:
             "section": "round",
             "title": f"{words.WEEKDAYS[day.weekday()]} round",
             "day_words": _where(day, today, shown),
-            "minutes_words": f"{shown.minutes_needed} min" if shown.today else "",
+            "minutes_words": f"{shown.minutes_needed} min to do" if shown.today else "",
             "day": day,
             "days": _days(day, today),
             "kinds": _kinds(shown, today, kind),
             "groups": [_bench(group, reader) for group in shown.groups],
             "quiet": not reader.may_answer,
-            "note": _note(reader),
+            "note": _note(reader) or _used(shown),
             "grid_url": reverse("grid", args=[day.isoformat()]) if request.user.may_record else "",
             "paper_url": reverse("labels:round-paper", args=[day.isoformat()]),
             "closings": banners(request.user),
@@ -122,15 +126,16 @@ def _page(request: HttpRequest, day: date) -> HttpResponse:
 
 
 def _bench(group: Group, reader: Reader, prefix: str = "place") -> Bench:
-    looks = _walked_past(group) if reader.may_answer and group.place_id else ()
+    walked = reader.may_answer and group.place_id and group.looks
     name = group.place_id or group.house.lower().replace(" ", "-")
+    anchor = f"{prefix}-{name}"
     return Bench(
-        anchor=f"{prefix}-{name}",
+        anchor=anchor,
         house=group.house,
         place=group.within,
         tasks=_cards(group.tasks, reader),
-        nothing_new_url=reverse("walk", args=[group.place_id]) if looks else "",
-        walk_things=tuple(dict.fromkeys(task.thing_id for task in looks)),
+        nothing_new_url=reverse("walk", args=[group.place_id]) if walked else "",
+        walk=f"{anchor}-walk" if walked else "",
         act_id=uuid.uuid4(),
         next=reader.address,
     )
@@ -145,12 +150,6 @@ def bench_now(person: Person, address: str, anchor: str) -> Bench | None:
     rest = _rest(shown, reader)
     benches = [*(_bench(group, reader) for group in shown.groups), *(rest.groups if rest else ())]
     return next((bench for bench in benches if bench.anchor == anchor), None)
-
-
-def _walked_past(group: Group) -> tuple[Task, ...]:
-    """Looks of which nothing new may be said: those due here, and those listed beside them."""
-    also = (one for task in group.tasks for one in task.beside)
-    return (*group.looks, *also) if group.looks else ()
 
 
 def _cards(tasks: Iterable[Task], reader: Reader) -> tuple[Task, ...]:
@@ -225,6 +224,16 @@ def _note(reader: Reader) -> str:
     if reader.day < reader.today:
         return "What was due by then and is still open. Answers are given on today’s round."
     return ""
+
+
+def _used(shown: Round) -> str:
+    """Why the list is short while more is due: most of the day went into what is done."""
+    if not shown.answered or shown.answered < shown.minutes_needed:
+        return ""
+    return (
+        f"{shown.answered} of the {shown.minutes} min a day went into what was answered today. "
+        "What does not fit any more stands below."
+    )
 
 
 def _empty(shown: Round, today: date) -> dict[str, str]:

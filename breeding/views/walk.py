@@ -4,11 +4,13 @@ import re
 import uuid
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_POST
 from django_htmx.http import HttpResponseClientRedirect
 
@@ -26,6 +28,7 @@ from nursery.views.sent import act_id_sent
 
 WALKED = ("spike", "section", "seedpot")
 """The kinds of thing that are looked at, and so can be walked past."""
+ANSWERED_SINCE = "All that was listed here was answered or closed since, so there is nothing to record."
 
 
 @dataclass(frozen=True)
@@ -43,21 +46,35 @@ def walk(request: HttpRequest, pk: int) -> HttpResponse:
     """Nothing new at this place: one look for each thing that the page listed, and for nothing else."""
     place = get_object_or_404(Place, pk=pk)
     numbers = listed_ids(request.POST.getlist("things"))
-    act = NewAct(id=act_id_sent(request), **signed(request))
-    try:
-        # A page may be old: what was closed since stood on it, but nobody looked at it today.
-        done = walked_past(act=act, place=place, things=[one for one in walkable(numbers) if one.is_open])
-    except Refused as refused:
-        messages.error(request, refused.sentence)
-    except AlreadySent as error:
-        if not _is_this_walk(error.act, place, numbers):
-            messages.error(request, "This page was answered before, with another list. Look at what is due now.")
-    else:
-        if request.htmx:
-            return _in_place(request, place, done)
+    done = _done(request, place, numbers)
+    if done and request.htmx:
+        return _in_place(request, place, done)
+    if done:
         request.session["undo"] = str(done.pk)
     where = next_url(request, otherwise=reverse("round"))
     return HttpResponseClientRedirect(where) if request.htmx else redirect(where)
+
+
+def _done(request: HttpRequest, place: Place, numbers: set[int]) -> Act | None:
+    """The walk, now or when it was sent before; None where there is none, and why not is said."""
+    listed, today = walkable(numbers), timezone.localdate()
+    act = NewAct(id=act_id_sent(request), **signed(request))
+    try:
+        return walked_past(act=act, place=place, things=[one for one in listed if _waits(one, today)])
+    except Refused as refused:
+        messages.error(request, ANSWERED_SINCE if listed else refused.sentence)
+    except AlreadySent as error:
+        if _is_this_walk(error.act, place, numbers):
+            return error.act
+        messages.error(request, "This page was answered before, with another list. Look at what is due now.")
+    return None
+
+
+def _waits(thing: LivingThing, today: date) -> bool:
+    """Whether nobody has said anything of it today. A page may be old: what was closed or answered since, by whomever,
+    stood on it, and its answer is not to be walked over."""
+    put_off = thing.later_until is not None and thing.later_until > today
+    return thing.is_open and thing.last_look != today and not put_off
 
 
 def _in_place(request: HttpRequest, place: Place, act: Act) -> HttpResponse:

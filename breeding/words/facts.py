@@ -1,7 +1,9 @@
 """The three facts on the card of each kind of thing. Pure: from its columns, and from counts that the card hands in."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from types import MappingProxyType
 from typing import Any
 
 from breeding.answers import amount_words
@@ -12,6 +14,7 @@ from breeding.models.spikes import SpikeSeen
 from breeding.words.ages import age, between, day_words, joined, on_day
 
 NOT_KNOWN = "not known"
+NOTHING: Mapping[str, date | None] = MappingProxyType({})
 
 
 @dataclass(frozen=True)
@@ -22,7 +25,8 @@ class Fact:
     label: str
 
 
-def spike(row: Any, today: date) -> list[Fact]:
+def spike(row: Any, today: date, *, dabbed_on: date | None = None) -> list[Fact]:
+    """``dabbed_on`` is the last day on which one of its sections was pollinated."""
     sex = {"": "not read", "unclear": "both?"}.get(row.sex, row.sex)
     seen = SpikeSeen(row.last_seen).label if row.last_seen else "not looked at"
     if row.last_seen == "showing":
@@ -31,7 +35,7 @@ def spike(row: Any, today: date) -> list[Fact]:
     return [
         Fact(age(row.found_first, row.found_last, today) or NOT_KNOWN, "days since found"),
         Fact(sex, read),
-        Fact(seen, _seen(row, today)),
+        Fact(seen, _seen(row, today, {"pollinated": dabbed_on, "pollen taken": row.pollen_taken_on})),
     ]
 
 
@@ -76,7 +80,7 @@ def pot(row: Any, today: date) -> list[Fact]:
     second = Fact(first or ("not seen" if row.stage == "up" else "none yet"), "day of first seedling")
     if row.split_from_id:
         second = Fact(age(row.split_first, row.split_last, today) or NOT_KNOWN, "days split off")
-    third = Fact(amount or ("not counted" if row.split_last else "not looked at"), _seen(row, today))
+    third = Fact(amount or ("not counted" if row.split_last else "not looked at"), _pot_seen(row, today))
     if row.closed_why == "split":
         third = Fact("none", "stays in it")
     return [Fact(age(row.sown_first, row.sown_last, today) or NOT_KNOWN, "days sown"), second, third]
@@ -108,5 +112,16 @@ def cross(row: Any) -> list[Fact]:
     ]
 
 
-def _seen(row: Any, today: date) -> str:
-    return f"seen {on_day(row.last_look, today)}" if row.last_look else "last seen"
+def _pot_seen(row: Any, today: date) -> str:
+    """What was told with a split is of its day, which may be vague, and of no look since."""
+    if row.split_last and row.last_look in {None, row.split_last}:
+        return "when it was split off" if row.split_from_id else "when it was split"
+    return _seen(row, today)
+
+
+def _seen(row: Any, today: date, done: Mapping[str, date | None] = NOTHING) -> str:
+    """When it was seen last; of a day on which something was done to it, which counts as a look, that this was done."""
+    if row.last_look is None:
+        return "last seen"
+    how = next((one for one, day in done.items() if day == row.last_look), "seen")
+    return f"{how} {on_day(row.last_look, today)}"

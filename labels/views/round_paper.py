@@ -83,7 +83,7 @@ def _cautions(tasks: Iterable[Task]) -> list[str]:
 def _partners(task: Task) -> str:
     """Pollen that is good that day, or the females that it could serve, all: paper cannot be asked for more."""
     good, serves = ([f"{one.name} ({one.words})" for one in side] for side in (task.partners, task.serves))
-    told = (("Good that day", good), ("It could serve", serves))
+    told = ((f"Good {task.when}", good), ("It could serve", serves))
     return " ".join(f"{lead}: {words.listed(named)}." for lead, named in told if named)
 
 

@@ -33,11 +33,15 @@ def asked_now(thing: LivingThing, today: date) -> AskedNow:
     return AskedNow(outlook.tasks[:MOST_TASKS], outlook.why_not if quiet else "", outlook.off)
 
 
-def with_hints(card: Card, asked: AskedNow) -> Card:
-    """The card whose answers say what will be asked next, wherever the round has worked that out."""
+def with_hints(card: Card, asked: AskedNow, today: date) -> Card:
+    """The card whose answers say what will be asked next, wherever the round has worked that out.
+
+    "Later" is among them where something is asked by now.
+    """
     hints = {_key(answer): answer.hint for task in asked.tasks for answer in task.answers if answer.hint}
     answers = tuple(_with_hint(answer, hints) for answer in card.asked.answers)
-    more = tuple(_with_hint(answer, hints) for answer in card.asked.more)
+    later = card.asked.later if any(task.due <= today for task in asked.tasks) else ()
+    more = tuple(_with_hint(answer, hints) for answer in (*card.asked.more, *later))
     return replace(card, asked=replace(card.asked, answers=answers, more=more))
 
 

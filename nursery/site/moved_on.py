@@ -10,11 +10,14 @@ from urllib.parse import urlencode
 from django.urls import reverse
 
 from breeding.models import Pollinated
+from breeding.rounds.naming import sub_words
+from breeding.rounds.tasks import tasks_for
 from breeding.rounds.why_not import why_nothing
 from breeding.words.stages import stage_words
 from nursery.links import thing_url
 from nursery.models import LivingThing, PlantArrived, Tag
 from nursery.records import registry
+from nursery.records.numbers import current_numbers
 from nursery.site import fetch
 from nursery.site.cards.parts import Detail, Link
 from nursery.templatetags.tepal import plate
@@ -30,6 +33,7 @@ class Now:
 
     words: str
     links: tuple[Link, ...] = ()
+    label: str = "What it is now"
 
 
 def moved_on(thing: LivingThing, today: date) -> Now | None:
@@ -42,6 +46,17 @@ def moved_on(thing: LivingThing, today: date) -> Now | None:
     words, links = became(thing, today)
     first = why_nothing(thing, today) if thing.is_open else ""  # of what has ended itself, its stage says so above
     return Now(" ".join(filter(None, (first, words))), tuple(links))
+
+
+def left_hanging(thing: Any, today: date) -> Now | None:
+    """Of seed that was cut while some pods were left, what the round asks of these; None for anything else."""
+    section = getattr(thing, "section", None) if thing.kind == "seedlot" and not thing.cancelled else None
+    if section is None or not section.is_open or _plant_is_gone(section):
+        return None
+    number = current_numbers([section]).get(section.pk)
+    which = " ".join(filter(None, (sub_words(section), plate(number))))
+    first = next((f" {one.title}: {one.due_words}." for one in tasks_for(section, today).tasks), "")
+    return Now(f"Pods still hang on {which}.{first}", (Link("Open the section", thing_url(section)),), "Left hanging")
 
 
 def fallen(thing: LivingThing, tag: Tag) -> Now | None:

@@ -19,6 +19,8 @@ from nursery.site import fetch
 MOST_ROWS = 8
 NAMED = re.compile(r"([a-z]+)-(\d{1,18})-[a-z_]+", re.ASCII)
 
+WALK = re.compile(r"[a-z]+-\d{1,18}-walk", re.ASCII)
+
 
 @dataclass(frozen=True)
 class Row:
@@ -32,6 +34,12 @@ def names_sent(request: HttpRequest) -> list[str]:
     """The names that came with an answer or an undo, none where it was not given on a round."""
     names = request.POST.getlist("rows")[:MOST_ROWS]
     return names if all(NAMED.fullmatch(name) for name in names) else []
+
+
+def walk_sent(request: HttpRequest) -> str:
+    """What the form is called that walks past the bench of the row; empty where there is none."""
+    name = request.POST.get("walk", "")
+    return name if WALK.fullmatch(name) else ""
 
 
 def rows_of(names: list[str], things: list[LivingThing] | None = None) -> list[Row]:

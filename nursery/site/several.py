@@ -10,6 +10,7 @@ from typing import Any
 from django.urls import reverse
 
 from breeding.answers import Answer, asked_of
+from breeding.rounds.tasks import asked_now
 from breeding.words.ages import plural
 from breeding.words.names import name_parts
 from breeding.words.stages import stage_words
@@ -75,11 +76,21 @@ def of_sowing(sowing: uuid.UUID) -> list[Any]:
 def batches(things: Iterable[Any], today: date, *, ticked: set[int] | None = None) -> list[Batch]:
     """The things in batches of one kind and the same answers; all are ticked unless ``ticked`` says which."""
     alike: dict[tuple, list[Any]] = defaultdict(list)
+    things = list(things)
     for thing in things:
         answers = answers_of(thing)
         if answers:
             alike[thing.kind, tuple((one.label, one.url, one.name, one.value) for one in answers)].append(thing)
-    return [_batch(found, today, ticked) for found in alike.values()]
+    asked = _asked_now(things, today)
+    return [_batch(found, today, ticked, asked) for found in alike.values()]
+
+
+def _asked_now(things: Iterable[Any], today: date) -> set[int]:
+    """The ids of those of which the round asks something by now."""
+    of_kind: dict[str, list[Any]] = defaultdict(list)
+    for thing in things:
+        of_kind[thing.kind].append(thing)
+    return {pk for found in of_kind.values() for pk in asked_now(found, today)}
 
 
 def limit_met(found: Iterable[Batch]) -> int:
@@ -93,7 +104,7 @@ def limit_met(found: Iterable[Batch]) -> int:
 def answers_of(thing: LivingThing) -> list[Answer]:
     """The answers that one tap records and that make nothing new, each with the address that takes it for several."""
     asked = asked_of(thing)
-    return [_for_several(thing, one) for one in (*asked.answers, *asked.more) if one.url and not _births(thing, one)]
+    return _taken_for_several(thing, (*asked.answers, *asked.more))
 
 
 def url_for(kind: str, act: str) -> str:
@@ -106,6 +117,10 @@ def act_of(answer: Answer) -> str:
     return answer.url.rstrip("/").rpartition("/")[2]
 
 
+def _taken_for_several(thing: LivingThing, answers: Iterable[Answer]) -> list[Answer]:
+    return [_for_several(thing, one) for one in answers if one.url and not _births(thing, one)]
+
+
 def _for_several(thing: LivingThing, answer: Answer) -> Answer:
     return replace(answer, url=url_for(thing.kind, act_of(answer)))
 
@@ -114,9 +129,11 @@ def _births(thing: LivingThing, answer: Answer) -> bool:
     return bool(pages.page_on(thing.kind, act_of(answer)).births)
 
 
-def _batch(things: list[Any], today: date, ticked: set[int] | None) -> Batch:
+def _batch(things: list[Any], today: date, ticked: set[int] | None, asked_by_now: set[int]) -> Batch:
+    """With "Later" where every one of them is asked for by now."""
     first = things[0]
     asked = asked_of(first)
+    later = asked.later if asked_by_now.issuperset(thing.pk for thing in things) else ()
     choices = tuple(_choice(thing, today, ticked is None or thing.pk in ticked) for thing in things)
     count, alike = plural(len(things), registry.thing_kind(first.kind).words), _alike([one.sub for one in choices])
     return Batch(
@@ -124,7 +141,7 @@ def _batch(things: list[Any], today: date, ticked: set[int] | None) -> Batch:
         question=asked.question,
         kind=first.kind,
         choices=choices,
-        answers=tuple(answers_of(first)),
+        answers=(*answers_of(first), *_taken_for_several(first, later)),
         cautions=asked.cautions,
         act_id=uuid.uuid4(),
     )

@@ -124,7 +124,10 @@
   }
 
   function echoes(event) {
-    if (tap) return tap.moved && performance.now() - tap.moved <= ECHO_MS && near(event, tap);
+    if (tap) {
+      const slow = tap.opened && tap.opened.contains(event.target);
+      return tap.moved && performance.now() - tap.moved <= (slow ? ONCE_MS : ECHO_MS) && near(event, tap);
+    }
     if (!before || !event.target.closest("[data-same-place] button") || !near(event, before)) return false;
     return Date.now() - before.at < ONCE_MS || performance.now() - shown <= ECHO_MS;
   }
@@ -138,7 +141,7 @@
     before = null;
     const button = event.target.closest("form button");
     const place = { x: event.clientX, y: event.clientY, moved: 0, at: Date.now() };
-    if (button && button.matches("[hx-post]")) tap = place;
+    if (button && button.matches("[hx-post]")) tap = Object.assign(place, { answers: button.closest("details.task") });
     else remember("tap", JSON.stringify(button ? place : null));
   }, true);
 
@@ -148,8 +151,19 @@
   document.addEventListener("htmx:load", (event) => {
     if (!tap || !event.detail.elt.matches("[data-row]:not([data-refreshed])")) return;
     tap.moved = performance.now();
+    if (tap.answers) openNext(event.detail.elt);
     event.detail.elt.scrollIntoView({ block: "nearest" });
   });
+
+  // The row after an answered one opens by itself, below it, so that nothing above moves. Its answers stand about where
+  // the thumb is, so the second tap of a slow thumb is kept from them for as long as at the sowing bench.
+  function openNext(done) {
+    let next = done.matches(".group__tasks > .done") ? done.nextElementSibling : null;
+    while (next && next.hidden) next = next.nextElementSibling;
+    if (!next || !next.matches("details.task") || next.open) return;
+    next.open = true;
+    tap.opened = next;
+  }
 
   function press(input, key) {
     if (key === "clear") input.value = "";

@@ -180,6 +180,51 @@ def test_the_echo_of_a_tap_does_not_answer_the_row_that_moved_up(page: Page, rou
     assert [act.spikelook.seen for act in seen.all()] == ["growing", "aborted"]
 
 
+def test_the_next_row_opens_after_an_answer_and_no_slow_echo_answers_it(page: Page, round_of_all: Nursery) -> None:
+    rows = page.locator(".group__tasks > details.task")
+    page.evaluate("() => document.querySelectorAll('details.task').forEach((row) => { row.open = false; })")
+    look = rows.filter(has=page.get_by_role("heading", name="Look at spike", exact=True)).first
+    turn = look.evaluate("row => [...row.parentElement.children].indexOf(row)")
+    following = page.locator(".group__tasks").first.locator("> *").nth(turn + 1)
+    look.locator("summary.task__head").tap()
+    button = _button(look, "Still growing")
+    button.scroll_into_view_if_needed()
+    box = button.bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    button.tap()
+    expect(page.locator(".done")).to_have_count(1)
+    expect(following).to_have_attribute("open", "")
+    expect(page.locator("details.task[open]")).to_have_count(1)
+    page.wait_for_timeout(2 * ECHO_MS)
+    answer = following.locator("button.answer").first
+    slow = """(button, [x, y]) => button.dispatchEvent(new MouseEvent(
+        'click', {bubbles: true, cancelable: true, clientX: x, clientY: y, detail: 1}))"""
+    assert answer.evaluate(slow, [x, y]) is False, "kept from the answer"
+    expect(page.locator(".done")).to_have_count(1)
+    page.wait_for_timeout(ECHO_MS)
+    answer.tap()
+    expect(page.locator(".done")).to_have_count(2)
+
+
+def test_walking_past_is_for_what_still_waits_there(page: Page, round_of_all: Nursery) -> None:
+    """The button goes with the last row that asks for a look, and comes back with an undo."""
+    bench = page.locator(".group", has_text="Wall bench")
+    walk = bench.get_by_role("button", name="Nothing new here")
+    expect(walk).to_be_visible()
+    for title, label in (("Look at spike", "Still growing"), ("Look for seedlings", "Nothing yet")):
+        row = bench.locator("details.task").filter(has=page.get_by_role("heading", name=title, exact=True))
+        row.locator("summary.task__head").tap()
+        expect(walk).to_be_visible()
+        _tap(page, row, label)
+    expect(walk).to_be_hidden()
+    bench.locator(".done", has_text="nothing yet").get_by_role("button", name="Undo").tap()
+    expect(walk).to_be_visible()
+    walk.tap()
+    expect(bench.locator(".done").first).to_contain_text("1 thing on ")
+    walked = Act.objects.get(kind="walked_past").links.exclude(thing__kind="place")
+    assert [link.thing.kind for link in walked] == ["seedpot"]
+
+
 ECHO = """(under, [x, y]) => document.addEventListener('htmx:afterSettle', () => {
     under.dispatchEvent(new MouseEvent('click', {bubbles: true, cancelable: true, clientX: x, clientY: y, detail: 1}));
     document.documentElement.dataset.echoed = 'yes';

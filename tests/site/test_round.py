@@ -76,7 +76,8 @@ def test_as_json(spike) -> None:
 def test_good_pollen_is_listed_in_both_formats(nursery: Nursery) -> None:
     nursery.pollen([nursery.male(nursery.clone("veitchii", "anvil"), days_ago=20)], days_ago=9, storage="refrigerator")
     nursery.female(days_ago=1)
-    assert "    Good that day: veitchii anvil (fresh) and veitchii anvil (refrigerator, 9 days)." in _run()
+    assert "    Good today: veitchii anvil (fresh) and veitchii anvil (refrigerator, 9 days)." in _run()
+    assert "    Good that day: veitchii anvil" in _run("--date", str(today() + timedelta(days=1)))
     tasks = [task for group in json.loads(_run("--format", "json"))["groups"] for task in group["tasks"]]
     [pollen] = [task["pollen"] for task in tasks if task["kind"] == "pollinate"]
     assert pollen[1] == {"name": "veitchii anvil", "how": "refrigerator, 9 days"}

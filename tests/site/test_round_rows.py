@@ -111,6 +111,27 @@ def test_undo_brings_the_row_back_open_with_its_answers(as_grower: Client, turni
     assert 'class="done"' not in back
 
 
+def test_an_answered_row_says_which_of_two_twins_it_is_and_so_does_its_undo(
+    as_grower: Client, nursery: Nursery
+) -> None:
+    stem, lot = nursery.female(days_ago=150), nursery.pollen(days_ago=141, storage="freezer")
+    twins = [nursery.section(stem, lot=lot, days_ago=140, tie=tie) for tie in ("red", "blue")]
+    for section in twins:
+        nursery.record(pods.pods_looked_at, section=section, seen="green", days_ago=12)
+    which = [(f"section {one.order}, {one.tie} tie", plate(tag_of(one).number)) for one in twins]
+    html, act_id = _answer(as_grower, _shown(as_grower)[f"sections-{twins[1].pk}-pods"], "Can’t tell")
+    undone = as_grower.post(f"/acts/{act_id}/undo/", {"act_id": uuid.uuid4()}, headers={"HX-Request": "true"}).text
+    for line in (html, undone):
+        assert all(words in line for words in which[1])
+        assert not any(words in line for words in which[0])
+
+
+def test_the_strip_after_a_form_says_the_number(as_grower: Client, nursery: Nursery) -> None:
+    pot = nursery.pot(days_ago=40)
+    as_grower.post(f"/pots/{pot.pk}/look/", {"act_id": uuid.uuid4(), "seen": "nothing", "next": "/"})
+    assert as_grower.get("/").context["undo"]["about"] == f"{pot}, {plate(tag_of(pot).number)}"
+
+
 def test_what_is_not_asked_again_says_what_was_undone_and_of_which_plant(as_grower: Client, turning: Section) -> None:
     html, act_id = _answer(as_grower, _shown(as_grower)[f"sections-{turning.pk}-pods"], "Can’t tell")
     reply = as_grower.post(f"/acts/{act_id}/undo/", {"act_id": uuid.uuid4()}, headers={"HX-Request": "true"})

@@ -54,7 +54,8 @@ def _tell_take(row: SpikeRow, books: Books, day: date) -> Told:
     taken = "no pollen taken from it yet"
     if row.pollen_taken_on:
         taken = f"pollen was taken {words.ago(row.pollen_taken_on, day)}, new flowers open every couple of days"
-    reason = words.sentence(f"male, {age}", taken, served_words(len(serves)), words.last_look(row, day))
+    looked = "" if row.last_look and row.last_look == row.pollen_taken_on else words.last_look(row, day)
+    reason = words.sentence(f"male, {age}", taken, served_words(len(serves)), looked)
     return Told(reason=reason, serves=serves)
 
 

@@ -29,6 +29,11 @@ def look_for_seedlings(row: PotRow, books: Books, day: date) -> Next | None:
     return Next("pots", due, partial(watch.urgency, due=due), partial(_tell_silent, row, watch))
 
 
+def asks_whether_to_keep(row: PotRow, books: Books, day: date) -> bool:
+    """Whether it was silent for so long that a person should say so: at each of the ages once."""
+    return row.stage != "up" and bool(_silence(row, _silent(row, books), day))
+
+
 def step(row: PotRow) -> str:
     """Which timing holds: that of old seed where it was old at sowing, or where nobody knows."""
     return germination_step(row.ripe_first, row.sown_last)

@@ -14,10 +14,11 @@ def card(spike: Spike, today: date) -> Card:
     sections = listed(things("section").filter(spike=spike, cancelled=False).order_by("order", "pk")[: MOST_ROWS + 1])
     taken = things("pollenlot").filter(thing__born_by__links__thing_id=spike.pk, cancelled=False)
     lots = listed(taken.order_by("-pk")[: MOST_ROWS + 1])
+    dabbed_on = max((one.day0_last for one in sections if one.day0_last), default=None)
     rows = [row_of(one, today, sub=f"{section_words(one)}: {row_of(one, today).sub}") for one in sections]
     return Card(
         section="plants",
-        facts=facts.spike(spike, today),
+        facts=facts.spike(spike, today, dabbed_on=dabbed_on),
         asked=asked_of(spike),
         acts=acts_of(spike, *_own_acts(spike)),
         details=_details(spike),

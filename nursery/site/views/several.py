@@ -168,6 +168,7 @@ def _done(request: HttpRequest, acts: list[Act]) -> answered.Done:
         undo_id=uuid.uuid4(),
         name_parts=tuple(name_parts(thing)),
         rows=tuple(round_rows.names_sent(request)),
+        walk=round_rows.walk_sent(request),
     )
 
 

@@ -22,7 +22,7 @@ from nursery.site.around import around, where_it_stood
 from nursery.site.asked import asked_now, with_hints
 from nursery.site.cards import card_of
 from nursery.site.cards.parts import Card, Link
-from nursery.site.moved_on import fallen, moved_on, other_tags, replaced_words
+from nursery.site.moved_on import fallen, left_hanging, moved_on, other_tags, replaced_words
 from nursery.site.quarantine import quarantine_notices
 from nursery.site.stories import Reader, flags_of, story_of
 from nursery.site.views import cross
@@ -48,7 +48,7 @@ def show(request: HttpRequest, thing: LivingThing, *, scanned: Tag | None = None
 def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> dict[str, Any]:
     today = timezone.localdate()
     asked = asked_now(thing, today)
-    card = with_hints(card_of(thing, request.user, today), asked)
+    card = with_hints(card_of(thing, request.user, today), asked, today)
     whole, change = request.GET.get("story") == "whole", "change" in request.GET
     near = around(thing, today)
     of_place = isinstance(thing, Place)
@@ -67,7 +67,7 @@ def _context(request: HttpRequest, thing: LivingThing, scanned: Tag | None) -> d
             *other_in_hand(thing, hands(request), today),
         ],
         "misprint": misprint_of(thing.number) if thing.number and thing.is_open and request.user.may_record else None,
-        "moved_on": now,
+        "moved_on": now or left_hanging(thing, today),
         "fallen": fallen(thing, scanned) if scanned and request.user.may_record else None,
         "flags": flags_of([thing.pk], hands(request)),
         "facts": card.facts,

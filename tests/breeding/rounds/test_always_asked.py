@@ -111,7 +111,7 @@ def says_it_in_sentences(outlook: Outlook) -> None:
         assert task.reason[0].isupper()
         assert "None" not in task.reason
         assert "-" not in task.reason.replace("leaf-mould", ""), "no negative number of days"
-        assert task.answers[-1].label == "Later"
+        assert (task.answers[-1].label == "Later") is (task.due <= today())
         assert task.due_words
         assert task.urgency >= 0
 

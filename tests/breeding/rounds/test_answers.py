@@ -2,7 +2,7 @@
 
 import pytest
 
-from breeding.answers import THIRD
+from breeding.answers import TAKE_LOOKS, THIRD
 from breeding.rounds.answers import Asking, answers_for, links_for, next_words
 from breeding.rounds.books import Books
 from breeding.rounds.kinds import TASK_KINDS
@@ -100,9 +100,24 @@ def test_take_says_what_follows_from_each_answer():
     }
 
 
+def test_take_is_answered_in_the_order_of_its_page_with_none_in_sight_and_without_pictures():
+    answers = _answers("take")[:-1]
+    assert [answer.value for answer in answers] == [*TAKE_LOOKS] and answers[0].label == "None swelling"
+    assert {answer.icon for answer in answers} == {""}
+
+
 def test_a_second_reading_of_none_is_asked_at_the_longest_gap():
     row = section(day0=50, take="none", stage="no_take", none_readings=1, last_look=before(14))
     assert _hints("take", row)["None swelling"] == "again Wed 12 Aug"
+
+
+def test_a_pot_that_was_silent_for_long_is_kept_or_not_by_an_answer():
+    row = pot(sown=91, ripe=96, last_look=before(20), first_after=before(20), last_seen="nothing")
+    nothing, gone = _answers("pots", row)[:2]
+    assert (nothing.label, nothing.value) == ("Nothing yet", "nothing")
+    assert (gone.label, gone.href) == ("Do not keep it", f"/pots/{row.pk}/gone/?why=nothing_up")
+    labels = [answer.label for answer in _answers("pots", row._replace(last_look=before(0), first_after=before(0)))]
+    assert "Nothing yet" in labels and "Do not keep it" not in labels
 
 
 def test_a_spike_of_known_sex_is_not_asked_for_it_again():

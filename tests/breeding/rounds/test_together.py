@@ -67,8 +67,8 @@ def test_the_page_names_the_pots_in_the_row_and_walks_past_all(nursery: Nursery,
     pots = nursery.pots(3, days_ago=200, place=nursery.bench())
     page = as_grower.get("/?kind=pots")
     [bench] = page.context["groups"]
-    assert set(bench.walk_things) == {pot.pk for pot in pots}
     [task] = bench.tasks
+    assert set(task.walked) == {pot.pk for pot in pots}
     html = page.content.decode()
     assert "3 pots" in html
     assert html.count('name="things"') == 6, "three to walk past, three to answer"

@@ -5,9 +5,13 @@ import uuid
 from datetime import timedelta
 
 import pytest
+import time_machine
 from django.test import Client
+from django.utils import timezone
 
 from breeding.records import pods
+from breeding.rounds.tasks import round_for
+from breeding.rounds.words import short
 from nursery.models import Person
 from nursery.records import house
 from tests.making import Nursery, tag_of, today
@@ -103,6 +107,22 @@ def test_another_day_shows_what_is_due_by_then_without_answers(as_grower: Client
     assert "What will be due by then, as the books stand today." in html
 
 
+def test_only_todays_round_speaks_of_today(as_grower: Client, nursery: Nursery) -> None:
+    nursery.routine(days_ago=9)
+    nursery.female(days_ago=1)
+    nursery.pollen(days_ago=1, storage="refrigerator")
+    words = _words(_html(as_grower))
+    assert "Good today:" in words and "Mist today" in words
+    for step in (-1, 1):
+        day = today() + timedelta(days=step)
+        page = as_grower.get(f"/round/{day}/")
+        tasks = [task for group in page.context["groups"] for task in group.tasks]
+        [said] = [task.due_words for task in tasks if task.kind == "routine"]
+        assert said == short(day, day)
+        assert "Good today" not in _words(page.text)
+    assert "Good that day:" in _words(page.text)
+
+
 def test_a_day_gone_by_shows_what_is_still_open_from_then(as_grower: Client, spike) -> None:
     assert "Look at spike" in _html(as_grower, f"/round/{today() - timedelta(days=2)}/")
     html = _html(as_grower, f"/round/{today() - timedelta(days=3)}/")
@@ -148,9 +168,25 @@ def test_what_does_not_fit_the_minutes_stands_under_if_there_is_time(
         nursery.spike(spike.plant, days_ago=12)
     house.house_changed(by=owner, name="Ours", public_address="", minutes_a_day=5)
     words = _words(_html(as_grower))
-    assert "5 min" in words
+    assert "5 min to do" in words and "a day went into" not in words
     assert "If there is time: 3 more, about 3 min" in words
     assert words.count("Look at spike") == 8
+
+
+def test_what_was_answered_is_said_where_it_uses_up_the_day(
+    as_grower: Client, nursery: Nursery, owner: Person, spike
+) -> None:
+    with time_machine.travel(timezone.now() - timedelta(days=1)):
+        for _ in range(7):
+            nursery.spike(spike.plant, days_ago=13)
+    house.house_changed(by=owner, name="Ours", public_address="", minutes_a_day=5)
+    assert "a day went into" not in _words(_html(as_grower))
+    listed = [task.thing_id for task in round_for(today()).today if task.thing_id != spike.pk]
+    for pk in listed[:3]:
+        as_grower.post(f"/spikes/{pk}/look/", {"act_id": str(uuid.uuid4()), "seen": "growing"})
+    words = _words(_html(as_grower))
+    assert "2 min to do" in words and "If there is time: 3 more" in words
+    assert "3 of the 5 min a day went into what was answered today." in words
 
 
 def test_one_kind_of_task_can_be_shown(as_grower: Client, nursery: Nursery, spike) -> None:

@@ -286,6 +286,17 @@ def test_a_pot_that_somebody_else_sowed_is_asked_about(nursery: Nursery, as_grow
     assert "It is kept, and waits under" in page.text
 
 
+def test_whoever_leaves_a_pot_that_somebody_else_sowed_is_at_the_bench_again(
+    nursery: Nursery, as_grower: Client
+) -> None:
+    pot = nursery.prepared_pot(nursery.seed(estimate=90, days_ago=9))
+    bench = f"/sowings/{pot.session_id}/bench/"
+    address = as_grower.get(bench).context["bench"].now.pots[0].sown.url
+    nursery.record(sowing.pot_sown, pot=pot, seeds=30)
+    asked = as_grower.post(address, {"act_id": uuid.uuid4(), "quick": "planned"})
+    assert (asked.status_code, asked.context["cancel_url"]) == (422, bench)
+
+
 def test_what_is_listed_is_cleared_by_one_tap_and_brought_back_by_one_undo(nursery: Nursery, as_grower: Client) -> None:
     session = nursery.sowing(sowing.Line(nursery.seed(days_ago=9), 3, seeds=30))
     url, pots = f"/sowings/{session.pk}/close/", list(SeedPot.objects.filter(session=session).order_by("pk"))

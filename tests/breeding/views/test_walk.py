@@ -27,14 +27,20 @@ def _walk(client: Client, bench, things, **more):
     return client.post(f"/walk/{bench.pk}/", data)
 
 
+def _listed(html: str, form: str) -> list[str]:
+    """The things that the rows of a page add to this form."""
+    name = re.search(r'^<form id="([^"]*)"', form)[1]
+    return re.findall(rf'name="things" value="(\d+)" form="{name}"', html)
+
+
 def _walked() -> list[Act]:
     return list(Act.objects.filter(kind="walked_past"))
 
 
 def test_it_works_from_the_page(as_grower: Client, bench) -> None:
     html = as_grower.get("/").content.decode()
-    form = re.search(rf'<form method="post" action="/walk/{bench.pk}/".*?</form>', html, re.S)[0]
-    things = re.findall(r'name="things" value="(\d+)"', form)
+    form = re.search(rf'<form id="[^"]*" method="post" action="/walk/{bench.pk}/".*?</form>', html, re.S)[0]
+    things = _listed(html, form)
     assert sorted(map(int, things)) == [thing.pk for thing in bench.due]
     act_id = re.search(r'name="act_id" value="([^"]+)"', form)[1]
     answer = as_grower.post(f"/walk/{bench.pk}/", {"act_id": act_id, "things": things, "next": "/"}, follow=True)
@@ -67,6 +73,57 @@ def test_what_was_not_listed_is_not_looked_at(as_grower: Client, bench) -> None:
     for thing in (*bench.due, bench.fresh):
         thing.refresh_from_db()
     assert [thing.last_look == today() for thing in (*bench.due, bench.fresh)] == [True, False, False]
+
+
+def test_what_was_answered_since_the_page_was_made_is_not_walked_over(as_grower: Client, bench) -> None:
+    answered, waits = bench.due
+    as_grower.post(f"/spikes/{answered.pk}/look/", {"act_id": str(uuid.uuid4()), "seen": "cant_tell"})
+    _walk(as_grower, bench, bench.due)
+    [act] = _walked()
+    assert list(act.links.values_list("thing_id", flat=True)) == [waits.pk]
+    answered.refresh_from_db()
+    assert answered.last_seen == "cant_tell"
+
+
+def test_what_was_put_off_since_stays_put_off(as_grower: Client, nursery: Nursery, bench) -> None:
+    put_off, waits = bench.due
+    nursery.record(watching.postponed, thing=put_off, until=today() + timedelta(days=3))
+    _walk(as_grower, bench, bench.due)
+    [act] = _walked()
+    assert list(act.links.values_list("thing_id", flat=True)) == [waits.pk]
+
+
+def test_where_all_was_answered_since_nothing_is_recorded_and_the_page_says_so(as_grower: Client, bench) -> None:
+    for spike in bench.due:
+        as_grower.post(f"/spikes/{spike.pk}/look/", {"act_id": str(uuid.uuid4()), "seen": "growing"})
+    answer = as_grower.post(f"/walk/{bench.pk}/", {"things": [one.pk for one in bench.due]}, follow=True)
+    assert "All that was listed here was answered or closed since" in answer.content.decode()
+    assert _walked() == []
+
+
+def test_an_answered_row_leaves_the_list_and_its_undo_brings_it_back(as_grower: Client, bench) -> None:
+    spike, walk = bench.due[0], f"place-{bench.pk}-walk"
+    listed = f'name="things" value="{spike.pk}" form="{walk}"'
+    assert listed in as_grower.get("/").text
+    sent = {"act_id": str(uuid.uuid4()), "seen": "growing", "rows": f"spikes-{spike.pk}-spikes", "walk": walk}
+    html = as_grower.post(f"/spikes/{spike.pk}/look/", sent, headers={"HX-Request": "true"}).text
+    assert listed not in html
+    undo = dict(re.findall(r'name="(rows|walk)" value="([^"]*)"', html)) | {"act_id": str(uuid.uuid4())}
+    html = as_grower.post(f"/acts/{sent['act_id']}/undo/", undo, headers={"HX-Request": "true"}).text
+    assert listed in html
+
+
+def test_a_form_that_no_page_has_is_not_named(as_grower: Client, bench) -> None:
+    sent = {"act_id": str(uuid.uuid4()), "seen": "growing", "rows": f"spikes-{bench.due[0].pk}-spikes", "walk": "<b>"}
+    html = as_grower.post(f"/spikes/{bench.due[0].pk}/look/", sent, headers={"HX-Request": "true"}).text
+    assert 'name="walk"' not in html
+
+
+def test_htmx_twice_is_once_and_shows_the_bench_again(as_grower: Client, bench) -> None:
+    data = {"act_id": str(uuid.uuid4()), "things": [one.pk for one in bench.due], "next": f"/#place-{bench.pk}"}
+    shown = [as_grower.post(f"/walk/{bench.pk}/", data, headers={"HX-Request": "true"}).text for _ in range(2)]
+    assert ["2 things on" in html for html in shown] == [True, True]
+    assert len(_walked()) == 1
 
 
 def test_twice_is_once(as_grower: Client, bench) -> None:

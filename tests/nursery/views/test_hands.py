@@ -227,8 +227,8 @@ def test_every_way_to_record_is_signed_by_the_hands(
     row, ids = str(uuid.uuid4()), [pot.pk for pot in pots]
     before = set(Act.objects.values_list("pk", flat=True))
     _say(as_owner, grower)
-    as_owner.post("/several/pots/look/", {"act_id": uuid.uuid4(), "things": ids, "seen": "nothing"})
     as_owner.post(f"/walk/{bench.pk}/", {"act_id": uuid.uuid4(), "things": ids})
+    as_owner.post("/several/pots/look/", {"act_id": uuid.uuid4(), "things": ids, "seen": "nothing"})
     typed = {"row": row, f"number-{row}": str(tag_of(pots[0]).number), f"answer-{row}": "few"}
     as_owner.post("/round/2026-03-09/grid/", typed | {f"day-{row}": today().isoformat()})
     acts = Act.objects.exclude(pk__in=before)

@@ -17,7 +17,7 @@ from nursery.records.plants import plant_gone
 from nursery.records.together import act_id_of, recorded_together, undone_together
 from nursery.site import several
 from tests.conftest import signed_in
-from tests.making import Nursery
+from tests.making import Nursery, today
 
 pytestmark = pytest.mark.django_db
 LOOK = "/several/pots/look/"
@@ -41,6 +41,28 @@ def test_what_grew_on_a_plant_that_is_gone_is_not_listed_at_its_place(nursery: N
     assert {one.pk for one in several.at_place(plant.place)} == {section.pk, section.spike_id}
     nursery.record(plant_gone, plant=plant, why="died")
     assert several.at_place(plant.place) == []
+
+
+def test_later_is_for_those_that_are_all_asked_by_now(nursery: Nursery) -> None:
+    place = nursery.bench()
+    due, fresh = (nursery.pot(days_ago=days_ago, place=place) for days_ago in (200, 1))
+    for pots, labels in (([due], ["Later"]), ([due, fresh], []), ([fresh], [])):
+        [batch] = several.batches([one for one in several.at_place(place) if one in pots], today())
+        assert [answer.label for answer in batch.answers if answer.url.endswith("/later/")] == labels
+
+
+def test_many_things_take_as_many_queries_as_few(nursery: Nursery, django_assert_max_num_queries: Any) -> None:
+    place = nursery.bench()
+    counts = []
+    for _ in range(2):
+        nursery.spike(nursery.plant(place=place), days_ago=20)
+        nursery.pots(3, days_ago=200, place=place)
+        things = several.at_place(place)
+        several.batches(things, today())  # the first time reads what is kept in memory
+        with django_assert_max_num_queries(30) as asked:
+            several.batches(things, today())
+        counts.append(len(asked))
+    assert counts[0] == counts[1] <= 12
 
 
 # --- recording ---

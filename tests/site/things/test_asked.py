@@ -1,9 +1,13 @@
 """The page of a thing says what the round asks of it, and why not where nothing is asked."""
 
+import uuid
+from datetime import timedelta
+
 from django.test import Client
 
 from breeding.records import pods, spikes
 from breeding.rounds.tasks import tasks_for
+from breeding.rounds.words import short
 from nursery.links import thing_url
 from nursery.records.watching import stopped
 from tests.making import Nursery, today
@@ -27,6 +31,25 @@ def test_answers_say_what_is_asked_next(nursery: Nursery, as_grower: Client):
     nursery.record(pods.pods_looked_at, section=section, seen="green")
     hints = {answer.value: answer.hint for answer in as_grower.get(thing_url(section)).context["answers"]}
     assert hints["turning"] == "then: bag it" and hints["green"].startswith("again ")
+
+
+def test_later_is_for_what_is_asked_by_now(nursery: Nursery, as_grower: Client):
+    """To ask again in three days, of what is asked for in a month, would promise what does not happen."""
+    for days_ago, there in ((0, False), (45, True)):
+        shown = as_grower.get(thing_url(nursery.section(days_ago=days_ago))).context
+        assert [task.kind for task in shown["tasks"]] == ["take"]
+        labels = [answer.label for answer in shown["more_answers"]]
+        assert labels == ["Dab again", "Later"][: 1 + there]
+        assert bool([answer for answer in shown["tasks"][0].answers if answer.label == "Later"]) is there
+
+
+def test_later_says_the_day_and_that_day_it_is_asked(nursery: Nursery, as_grower: Client):
+    section = nursery.section(days_ago=45)
+    later = as_grower.get(thing_url(section)).context["more_answers"][-1]
+    as_grower.post(later.url, {"act_id": uuid.uuid4(), later.name: later.value})
+    [task] = tasks_for(type(section).objects.get(pk=section.pk), today()).tasks
+    assert later.hint == f"asks {short(task.due, today())}" and task.due == today() + timedelta(days=3)
+    assert [one.label for one in as_grower.get(thing_url(section)).context["more_answers"]] == ["Dab again"]
 
 
 def test_why_nothing_is_asked_is_said(nursery: Nursery, as_grower: Client):

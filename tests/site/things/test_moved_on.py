@@ -3,7 +3,9 @@
 import pytest
 from django.test import Client
 
-from breeding.records import pollen, seed
+from breeding.models import SeedLot
+from breeding.records import pods, pollen, seed
+from breeding.rounds.tasks import tasks_for
 from nursery.links import thing_url
 from nursery.records import plants
 from nursery.records.numbers import blank_tags_make
@@ -11,7 +13,7 @@ from nursery.records.tags import tag_bound
 from nursery.records.undo import undone
 from nursery.records.watching import stopped
 from nursery.templatetags.tepal import plate
-from tests.making import Nursery, birth_of, tag_of
+from tests.making import Nursery, birth_of, tag_of, today
 
 pytestmark = pytest.mark.django_db
 
@@ -34,6 +36,29 @@ def test_a_section_leads_to_its_seed_and_used_up_seed_to_its_pots(nursery: Nurse
     nursery.record(seed.seed_finished, lot=lot)
     words, links = scanned(as_grower, lot)
     assert words == "It is in these now:" and links == [thing_url(pot) for pot in pots]
+
+
+def test_seed_cut_while_pods_were_left_says_what_is_asked_of_these(nursery: Nursery, as_grower: Client):
+    section = nursery.section(days_ago=140, tie="red")
+    nursery.record(pods.pods_looked_at, section=section, seen="opening", days_ago=1)
+    cut = nursery.record(pods.harvested, section=section, what="pods", pods=2)
+    lot = SeedLot.objects.get(thing__born_by=cut)
+    [task] = tasks_for(section, today()).tasks
+    words, links = scanned(as_grower, lot)
+    assert words == (
+        f"Pods still hang on section 1, red tie {plate(tag_of(section).number)}. Look at pods: {task.due_words}."
+    )
+    assert links == [thing_url(section)]
+    rest = nursery.seed(section)
+    assert scanned(as_grower, rest) == ("", []), "now all of it is cut"
+    assert scanned(as_grower, lot) == ("", [])
+
+
+def test_seed_from_a_plant_that_is_gone_says_nothing_of_pods(nursery: Nursery, as_grower: Client):
+    section = nursery.section(days_ago=140)
+    cut = nursery.record(pods.harvested, section=section, what="pods")
+    nursery.record(plants.plant_gone, plant=section.spike.plant, why="died")
+    assert scanned(as_grower, SeedLot.objects.get(thing__born_by=cut)) == ("", [])
 
 
 def test_a_plant_that_is_gone_leads_to_its_cuttings_and_its_clone(nursery: Nursery, as_grower: Client):

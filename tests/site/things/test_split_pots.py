@@ -70,7 +70,7 @@ def test_told_on_its_form_it_leads_from_the_old_tag_to_the_new_pots_and_back(
     assert [(fact.value, fact.label) for fact in new.context["facts"]] == [
         ("200", "days sown"),
         ("0", "days split off"),
-        ("20", "seen today"),
+        ("20", "when it was split off"),
     ]
 
 

@@ -108,7 +108,8 @@ def _of_groups(groups: list[Group]) -> Iterator[str]:
             yield f"  {task.title} ({task.due_words})" + (f": {about}" if about else "")
             yield f"    {task.reason}"
             if task.partners:
-                yield f"    Good that day: {words.listed([f'{good.name} ({good.words})' for good in task.partners])}."
+                named = words.listed([f"{good.name} ({good.words})" for good in task.partners])
+                yield f"    Good {task.when}: {named}."
             if task.serves:
                 yield f"    It could serve: {words.listed([f'{good.name} ({good.words})' for good in task.serves])}."
             if task.beside:

@@ -226,6 +226,12 @@ def test_the_reason_of_a_look_reads_like_a_person_said_it():
     )
 
 
+def test_bagging_is_not_called_a_look():
+    bagged = swelling(131, 6, bagged=True, stage="turning", turning_by=before(9), last_seen="turning")
+    reason = next_of("pods", bagged).tell(DAY).reason
+    assert reason.endswith("; bagged; last look or bagging 6 days ago: firm, turning.")
+
+
 def test_the_reason_for_bagging_and_for_harvest():
     turning = swelling(131, 1, stage="turning", turning_by=before(1))
     assert next_of("bag", turning).tell(DAY).reason == (
@@ -245,4 +251,4 @@ def test_a_take_that_was_read_before_another_dab_is_not_called_unread():
 
 
 def test_a_take_that_was_never_read_is_said():
-    assert "; take was never read; last look 100 days ago." in next_of("pods", section(day0=100)).tell(DAY).reason
+    assert "; take was never read; not looked at since." in next_of("pods", section(day0=100)).tell(DAY).reason

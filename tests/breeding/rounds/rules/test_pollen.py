@@ -59,3 +59,10 @@ def test_the_reason_of_old_pollen_says_how_it_was_kept():
     assert next_of("old_pollen", row, books=Books()).tell(DAY).reason == (
         "Kept in the refrigerator; good until about Sun 5 Jul; 70 days is usual (from memory)."
     )
+
+
+def test_the_day_on_which_pollen_was_taken_is_said_once():
+    taken = spike(sex="male", stage="showing", open_by=before(5), pollen_taken_on=before(2), last_look=before(2))
+    reason = next_of("pollen", taken).tell(DAY).reason
+    assert reason.count("taken 2 days ago") == 1 and "last look" not in reason
+    assert "last look 1 day ago" in next_of("pollen", taken._replace(last_look=before(1))).tell(DAY).reason

@@ -83,6 +83,15 @@ def test_the_reason_of_an_open_spike_tells_when_it_is_usually_over():
     )
 
 
+def test_what_was_done_to_a_spike_is_no_look():
+    row = spike(stage="showing", open_by=before(5), last_look=before(1), last_seen="showing")
+    for done, words in (("dabbed_on", "pollinated"), ("pollen_taken_on", "pollen taken")):
+        reason = next_of("spikes", row._replace(**{done: before(1)})).tell(DAY).reason
+        assert reason.endswith(f"; {words} 1 day ago; last seen: fluid or pollen showing.")
+        reason = next_of("spikes", row._replace(**{done: before(2)})).tell(DAY).reason
+        assert reason.endswith("; last look 1 day ago: fluid or pollen showing.")
+
+
 def test_a_timing_of_its_own_taxon_wins():
     slow = Expected("spike_open", 100, 200, 7, 7, 0.05, 30, "set here")
     books = Books(expectations=Expectations([(7, slow)]))

@@ -46,9 +46,17 @@ def test_a_take_not_read_by_day_63_gives_way_to_the_pods(day, kind, other):
 
 def test_the_reason_tells_the_window_and_its_source():
     assert next_of("take", section(day0=40)).tell(DAY).reason == (
-        "Day 40 since it was pollinated; swelling shows from day 35 to 49 (shipped, from memory); "
-        "last look 40 days ago."
+        "Day 40 since it was pollinated; swelling shows from day 35 to 49 (shipped, from memory); not looked at since."
     )
+
+
+def test_a_dab_is_no_look():
+    dabbed = section(day0=40, day0_last=before(3), last_look=before(3))
+    assert next_of("take", dabbed).tell(DAY).reason.endswith("; not looked at since.")
+    again = section(day0=60, day0_last=DAY, last_look=DAY, take="none", none_readings=1, last_seen="none")
+    assert next_of("take", again).tell(DAY).reason.endswith("; dabbed today; last seen: none swelling.")
+    looked = section(day0=60, last_look=before(3), take="none", none_readings=1, last_seen="none", stage="no_take")
+    assert next_of("take", looked).tell(DAY).reason.endswith("; last look 3 days ago: none swelling.")
 
 
 def test_a_reading_of_none_twice_says_that_it_is_asked_seldom_now():
