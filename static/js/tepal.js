@@ -82,9 +82,24 @@
       event.stopImmediatePropagation();
       return;
     }
+    if (typedInHalf(form)) {
+      event.preventDefault();
+      event.stopImmediatePropagation();
+      lastSent.delete(form);
+      return;
+    }
     prepare(form, button);
     if (event.type === "submit" && !form.matches("[hx-post]")) prepareAgain(form, button);
     waiting(form, true);
+  }
+
+  // Of a day without its year, or a number with a letter in it, a browser sends nothing at all: it says so itself.
+  function typedInHalf(form) {
+    const input = Array.from(form.elements).find((one) => one.validity && one.validity.badInput);
+    const shut = input && input.closest("details");
+    if (shut) shut.open = true;
+    if (input) input.reportValidity();
+    return Boolean(input);
   }
 
   // Long work says so from the tap on; a page reached by "back" waits for nothing.

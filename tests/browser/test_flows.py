@@ -165,6 +165,24 @@ def test_earlier_takes_a_vague_day(page: Page, nursery: Nursery, look: Look) -> 
     assert (act.said, act.day_first.day, act.day_first.month) == ("month", 1, day.month)
 
 
+def test_a_day_typed_in_half_is_not_sent_as_none(page: Page, nursery: Nursery, look: Look) -> None:
+    spike = nursery.spike(days_ago=20)
+    look(f"/spikes/{spike.pk}/look/")
+    _choose(page, "buds")
+    page.get_by_text("Earlier", exact=True).tap()
+    day = page.get_by_label("Which day")
+    day.press_sequentially("11")
+    page.get_by_text("Earlier", exact=True).tap()
+    record = page.get_by_role("button", name="Record the look")
+    record.tap()
+    expect(day).to_be_focused()
+    assert not _looks().exists()
+    day.fill((today() - timedelta(days=3)).isoformat())
+    record.tap()
+    expect(_strip(page)).to_contain_text("buds")
+    assert _looks().get().day_first == today() - timedelta(days=3)
+
+
 def test_digits_are_tapped_on_keys(page: Page, nursery: Nursery, look: Look) -> None:
     pot = nursery.pot(days_ago=70)
     look(f"/pots/{pot.pk}/look/")
