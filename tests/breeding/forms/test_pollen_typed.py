@@ -1,0 +1,46 @@
+"""A pollen that is typed counts, though another choice stands ready and cannot be taken off."""
+
+import pytest
+from django.test import Client
+
+from breeding.forms.sections import PollinateForm
+from breeding.models import Section
+from nursery.links import act_url
+from tests.making import Nursery, birth_of, tag_of
+from tests.site.acts.posting import form_on
+
+pytestmark = pytest.mark.django_db
+
+
+def test_a_wrong_pollen_is_corrected_to_a_typed_number(nursery: Nursery, as_owner: Client):
+    section, right = nursery.section(days_ago=2), nursery.pollen(days_ago=5)
+    url = f"/acts/{birth_of(section).pk}/correct/"
+    values = form_on(as_owner.get(url).content.decode())
+    assert values["pollen"] != [f"lot:{right.pk}"]
+    answer = as_owner.post(url, values | {"pollen_number": tag_of(right).number})
+    assert answer.status_code == 302, answer.context["form"].errors
+    assert Section.objects.get().cross.pollen_parent == right.clone
+
+
+def test_a_number_typed_beside_the_choice_of_the_round_counts(nursery: Nursery, as_grower: Client):
+    spike, ready, typed = nursery.female(days_ago=5), nursery.pollen(days_ago=3), nursery.pollen(days_ago=3)
+    url = f"{act_url(spike, 'pollinate')}?pollen=lot:{ready.pk}"
+    values = form_on(as_grower.get(url).content.decode())
+    assert values["pollen"] == [f"lot:{ready.pk}"]
+    as_grower.post(url, values | {"pollen_number": tag_of(typed).number})
+    assert Section.objects.get().cross.pollen_parent == typed.clone
+
+
+def test_a_number_of_no_pollen_is_not_passed_over_for_the_choice(nursery: Nursery):
+    spike, lot = nursery.female(days_ago=5), nursery.pollen(days_ago=3)
+    form = PollinateForm({"pollen": f"lot:{lot.pk}", "pollen_number": tag_of(spike.plant).number}, thing=spike)
+    assert list(form.errors) == ["pollen_number"]
+
+
+def test_neither_pollen_nor_its_number_is_called_optional(nursery: Nursery, as_grower: Client):
+    section = nursery.section(days_ago=2)
+    for url in (act_url(section.spike, "pollinate"), act_url(section, "dab")):
+        page = as_grower.get(url).content.decode()
+        assert '<legend class="field__label">Pollen</legend>' in page
+        assert "male spike</label>" in page
+        assert "pollen" in as_grower.post(url, {"pollen": ""}).context["form"].errors
