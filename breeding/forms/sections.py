@@ -1,8 +1,10 @@
 from django import forms
 
 from breeding.forms.choices import PollenChoice, initial_pollen
+from breeding.models import Pollinated
 from breeding.models.sections import SizeClass
 from breeding.records.contradictions import pollination_contradictions
+from breeding.records.crosses import dab_fathers
 from breeding.records.sections import section_dabbed, section_pollinated
 from nursery.forms.base import ActForm, blank_tag, whole_number, words, yes_no
 from nursery.models import Act
@@ -22,10 +24,10 @@ class Dab(PollenChoice):
             "covered_after": data["covered_after"],
         }
 
-    def objections_of(self, spike) -> list[Contradiction]:
+    def objections_of(self, spike, section) -> list[Contradiction]:
         lot, from_spike = self.chosen.lot, self.chosen.from_spike
         told = {"lot": lot, "from_spike": from_spike, "day": self.day_meant}
-        return pollination_contradictions(spike, **told, without=self.corrects)
+        return pollination_contradictions(spike, **told, section=section, without=self.corrects)
 
 
 class PollinateForm(Dab, ActForm):
@@ -49,7 +51,7 @@ class PollinateForm(Dab, ActForm):
         self.order_fields([*first, *(name for name in self.fields if name not in {*first, *last}), *last])
 
     def contradictions(self) -> list[Contradiction]:
-        return self.objections_of(self.thing)
+        return self.objections_of(self.thing, self.corrects and self.corrects.thing)
 
     def record(self, act: NewAct) -> Act:
         facts = {name: self.cleaned_data.get(name) for name in ("tie", "size", "flowers", "tag")}
@@ -61,10 +63,23 @@ class PollinateForm(Dab, ActForm):
 
 
 class DabForm(Dab, ActForm):
-    """Another dabbing of a section."""
+    """Another dabbing of a section, mostly with the pollen that it had before."""
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["pollen"].initial = self._as_before()
+
+    def _as_before(self) -> str | None:
+        """The choice that gives it the father of its first dab again, from what was used last and is still there."""
+        offered = dict(self.fields["pollen"].choices)
+        counted = Pollinated.objects.filter(act__thing=self.thing.pk, act__voided_by__isnull=True)
+        dabs = counted.select_related("lot", "from_spike__plant").order_by("act__recorded_at")
+        told = [(dab_fathers(dab.lot, dab.from_spike), dab) for dab in sorted(dabs, key=lambda dab: dab.order is None)]
+        alike = [initial_pollen(dab) for fathers, dab in told if fathers == told[0][0]]
+        return next((value for value in reversed(alike) if value in offered), None)
 
     def contradictions(self) -> list[Contradiction]:
-        return self.objections_of(self.thing.spike)
+        return self.objections_of(self.thing.spike, self.thing)
 
     def record(self, act: NewAct) -> Act:
         return section_dabbed(act=act, section=self.thing, **self.dab())

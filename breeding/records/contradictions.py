@@ -9,10 +9,10 @@ from breeding.milestones.pots import UP
 from breeding.models import Harvested, PollenLot, PotGone, Section, SeedLot, SeedPot, Spike
 from breeding.models.sections import SizeClass
 from breeding.records.apart import clone_without
-from breeding.records.crosses import wrong_sexes
+from breeding.records.crosses import dab_fathers, fathers_of, wrong_sexes
 from breeding.records.parts import whole_of
 from nursery.days import Day
-from nursery.models import Act, Plant
+from nursery.models import Act, Clone, Plant, Thing
 from nursery.records.core import Contradiction
 from nursery.records.milestones import without as apart
 from nursery.records.prepared import Prepared
@@ -80,8 +80,15 @@ def pollen_contradictions(spikes: list[Spike], *, day: Day, without: Act | None 
 
 
 def pollination_contradictions(
-    spike: Spike, *, lot: PollenLot | None, from_spike: Spike | None, day: Day, without: Act | None = None
+    spike: Spike,
+    *,
+    lot: PollenLot | None,
+    from_spike: Spike | None,
+    day: Day,
+    section: Section | Thing | None = None,
+    without: Act | None = None,
 ) -> list[Contradiction]:
+    """``section`` is the one that is dabbed, where it has dabs: by other acts than the one that is corrected."""
     spike, mother = apart(spike, without), clone_without(spike.plant.clone, without)
     flags = quarantine_contradictions([spike.plant, *plants_of_pollen(lot, from_spike)], day)
     father = lot.clone if lot else from_spike.plant.clone if from_spike else None
@@ -97,7 +104,24 @@ def pollination_contradictions(
     flags += _before(
         day, spike.found_first, "pollinated_before_found", "This is older than the day the spike was found."
     )
-    return flags
+    return flags + (_another_father(section, dab_fathers(lot, from_spike), without) if section else [])
+
+
+def _another_father(section: Section | Thing, now: set[int], without: Act | None) -> list[Contradiction]:
+    """For pollen of a father that the other dabs did not bring: from then on nobody knows which a seedling has.
+
+    Where the father is not known anyway, nothing is lost; nor is it said of a dab that is corrected to be unknown.
+    """
+    before = fathers_of(section, without)
+    if not before or now and now <= before or not now and without:
+        return []
+    told = f"The pollen on this section was of {_named(before)}"
+    told += f", now it is of {_named(now - before)}." if now else ", now nobody knows whose."
+    return [Contradiction("another_father", f"{told} The wrong packet, or another section?")]
+
+
+def _named(clones: set[int]) -> str:
+    return " or ".join(str(clone) for clone in Clone.objects.filter(pk__in=clones).order_by("pk"))
 
 
 def plants_of_pollen(lot: PollenLot | None, from_spike: Spike | None) -> list[Plant]:

@@ -30,7 +30,8 @@ def section_pollinated(
     if sent := entry.sent_before():
         return sent
     told = {"lot": lot, "from_spike": from_spike, "day": entry.day}
-    flags = pollination_contradictions(spike, **told, without=act.replaces)
+    before = act.replaces and act.replaces.thing  # a section that has dabs already
+    flags = pollination_contradictions(spike, **told, section=before, without=act.replaces)
     # Asked again now that they are held: the pollen or the plant may have been corrected while we waited.
     fathers = dab_fathers(lot, from_spike)
     cross = cross_for(spike.plant.clone, fathers, born_by_id=act.id, made_at=entry.recorded_at)
@@ -59,7 +60,7 @@ def section_dabbed(
     if sent := entry.sent_before():
         return sent
     told = {"lot": lot, "from_spike": from_spike, "day": entry.day}
-    flags = pollination_contradictions(spike, **told, without=act.replaces)
+    flags = pollination_contradictions(spike, **told, section=section, without=act.replaces)
     return entry.keep(section, Pollinated(**dab), touched=[spike, lot, from_spike], flags=flags)
 
 

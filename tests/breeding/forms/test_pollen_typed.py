@@ -3,9 +3,12 @@
 import pytest
 from django.test import Client
 
-from breeding.forms.sections import PollinateForm
+from breeding.forms.sections import DabForm, PollinateForm
 from breeding.models import Section
+from breeding.records.pollen import pollen_finished
+from breeding.records.sections import section_dabbed
 from nursery.links import act_url
+from nursery.models import Act, Flag
 from tests.making import Nursery, birth_of, tag_of
 from tests.site.acts.posting import form_on
 
@@ -44,3 +47,34 @@ def test_neither_pollen_nor_its_number_is_called_optional(nursery: Nursery, as_g
         assert '<legend class="field__label">Pollen</legend>' in page
         assert "male spike</label>" in page
         assert "pollen" in as_grower.post(url, {"pollen": ""}).context["form"].errors
+
+
+def test_the_father_that_a_section_had_stands_ready_for_the_next_dab(nursery: Nursery):
+    father = nursery.clone("hamata")
+    first = nursery.pollen([nursery.male(father, days_ago=20)], days_ago=9)
+    section = nursery.section(lot=first, days_ago=6)
+    nursery.record(section_dabbed, section=section, lot=nursery.pollen(days_ago=8), days_ago=4)
+    assert DabForm(thing=section)["pollen"].value() == f"lot:{first.pk}", "and not what went on by mistake"
+    more = nursery.pollen([nursery.male(father, days_ago=20)], days_ago=3)
+    nursery.record(section_dabbed, section=section, lot=more, days_ago=2)
+    assert DabForm(thing=section)["pollen"].value() == f"lot:{more.pk}"
+    nursery.record(pollen_finished, lot=more)
+    assert DabForm(thing=section)["pollen"].value() == f"lot:{first.pk}"
+    assert DabForm(thing=section, initial={"pollen": "unknown"})["pollen"].value() == "unknown"
+
+
+def test_another_father_is_asked_about_once_and_then_flagged(nursery: Nursery, as_grower: Client):
+    section, other = nursery.section(days_ago=6), nursery.pollen(days_ago=3)
+    url = act_url(section, "dab")
+    values = form_on(as_grower.get(url).content.decode()) | {"pollen": f"lot:{other.pk}"}
+    asked = as_grower.post(url, values)
+    assert [one.code for one in asked.context["objections"]] == ["another_father"]
+    assert Act.objects.filter(kind="pollinated").count() == 1
+    as_grower.post(url, values | {"anyway": "yes", "objections_seen": "another_father"})
+    assert [flag.code for flag in Act.objects.get(pk=values["act_id"][0]).flags.all()] == ["another_father"]
+
+
+def test_a_dab_with_what_stands_ready_is_no_question(nursery: Nursery, as_grower: Client):
+    url = act_url(nursery.section(days_ago=6), "dab")
+    assert as_grower.post(url, form_on(as_grower.get(url).content.decode())).status_code == 302
+    assert not Flag.objects.exists()

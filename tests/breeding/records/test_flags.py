@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from breeding.models import Spike
+from breeding.models import PollenLot, Spike
 from breeding.records.crosses import cross_planned
 from breeding.records.pods import bagged, harvested, pods_looked_at, take_read
 from breeding.records.pollen import pollen_collected, pollen_finished, pollen_received
@@ -17,7 +17,7 @@ from nursery.models import Act
 from nursery.records.flags import flag_settled, open_flags
 from nursery.records.plants import plant_gone
 from nursery.records.undo import undone
-from tests.making import Nursery
+from tests.making import Nursery, birth_of
 
 pytestmark = pytest.mark.django_db
 
@@ -163,9 +163,58 @@ def test_a_spike_pollinated_before_it_was_found(nursery: Nursery) -> None:
 
 
 def test_a_second_dab_is_held_against_the_books_too(nursery: Nursery) -> None:
-    section, lot = nursery.section(days_ago=3), nursery.pollen(days_ago=1)
+    section = nursery.section(days_ago=3)
+    lot = nursery.pollen([nursery.male(section.cross.pollen_parent, days_ago=1)], days_ago=1)
     act = nursery.record(section_dabbed, section=section, lot=lot, days_ago=2)
     assert _told(act) == [("pollen_not_yet", "This pollen was collected later than that day.")]
+
+
+def _mixed(*epithets: str, nursery: Nursery) -> PollenLot:
+    return nursery.pollen([nursery.male(nursery.clone(one, "pliers"), days_ago=20) for one in epithets], days_ago=9)
+
+
+def test_pollen_of_another_father_on_the_same_section(nursery: Nursery) -> None:
+    section = nursery.section(lot=_mixed("hamata", nursery=nursery), days_ago=6)
+    act = nursery.record(section_dabbed, section=section, lot=_mixed("lowii", nursery=nursery), days_ago=3)
+    sentence = (
+        "The pollen on this section was of hamata pliers, now it is of lowii pliers. "
+        "The wrong packet, or another section?"
+    )
+    assert _told(act) == [("another_father", sentence)]
+
+
+def test_unknown_pollen_on_a_section_whose_father_was_known(nursery: Nursery) -> None:
+    section = nursery.section(lot=_mixed("hamata", nursery=nursery), days_ago=6)
+    act = nursery.record(section_dabbed, section=section, lot=None, days_ago=3)
+    sentence = (
+        "The pollen on this section was of hamata pliers, now nobody knows whose. The wrong packet, or another section?"
+    )
+    assert _told(act) == [("another_father", sentence)]
+
+
+def test_no_other_father(nursery: Nursery) -> None:
+    """Another packet of the same male, one of several possible ones, or whatever comes where it is unknown anyway."""
+    mixed, one = _mixed("hamata", "lowii", nursery=nursery), _mixed("sanguinea", nursery=nursery)
+    fresh = nursery.male(one.clone, days_ago=9)
+    known, unknown = nursery.section(lot=one, days_ago=6), nursery.section(from_spike=None, days_ago=6)
+    several = nursery.section(lot=mixed, days_ago=6)
+    of_them = nursery.male(mixed.candidates.order_by("pk")[0], days_ago=9)
+    for section, spike in ((known, fresh), (unknown, fresh), (several, of_them)):
+        act = nursery.record(section_dabbed, section=section, from_spike=spike, days_ago=3)
+        assert "another_father" not in dict(_told(act))
+
+
+def test_a_corrected_dab_is_held_against_the_other_dabs_only(nursery: Nursery) -> None:
+    first, other = _mixed("hamata", nursery=nursery), _mixed("lowii", nursery=nursery)
+    section = nursery.section(lot=first, days_ago=6)
+    old = birth_of(section)
+    right = nursery.record(section_pollinated, spike=section.spike, lot=other, replaces=old, days_ago=6)
+    assert _told(right) == []
+    dab = nursery.record(section_dabbed, section=section, lot=other, days_ago=3)
+    wrong = nursery.record(section_pollinated, spike=section.spike, lot=first, replaces=right, days_ago=6)
+    assert [code for code, _ in _told(wrong)] == ["another_father"]
+    unknown = nursery.record(section_dabbed, section=section, lot=None, replaces=dab, days_ago=3)
+    assert _told(unknown) == []
 
 
 def test_a_cross_wished_for_between_the_wrong_sexes(nursery: Nursery) -> None:
