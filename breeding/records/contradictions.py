@@ -92,11 +92,18 @@ def pollination_contradictions(
     spike, mother = apart(spike, without), clone_without(spike.plant.clone, without)
     flags = quarantine_contradictions([spike.plant, *plants_of_pollen(lot, from_spike)], day)
     father = lot.clone if lot else from_spike.plant.clone if from_spike else None
-    wrong = wrong_sexes(mother, clone_without(father, without))
+    wrong = {flag.code: flag for flag in wrong_sexes(mother, clone_without(father, without))}
     if spike.sex == "male":  # said of the spike, it need not be said of its clone as well
         flags.append(Contradiction("male_pollinated", "This spike was read as male. Were the buds misread?"))
-        wrong = [flag for flag in wrong if flag.code != "seed_parent_male"]
-    flags += wrong
+        wrong.pop("seed_parent_male", None)
+    if father is not None and father.pk == spike.plant.clone_id:  # then one of its sexes is wrong anyway
+        sentence = f"Pollen of {father} on {father} itself: a plant is male or female. Another packet, or spike?"
+        flags.append(Contradiction("own_pollen", sentence))
+        wrong = {}
+    elif from_spike and apart(from_spike, without).sex == "female":
+        flags.append(Contradiction("pollen_from_female", f"{from_spike} was read as female. Buds misread?"))
+        wrong.pop("pollen_parent_female", None)
+    flags += wrong.values()
     if lot and lot.clone_id is None and not lot.candidates.exists():
         flags.append(Contradiction("father_unknown", "Nobody knows whose pollen this was."))
     if lot:

@@ -52,6 +52,7 @@ WAYS: dict[str, tuple[Way, ...]] = {
     "male_pollinated": (MISREAD, ANOTHER),
     "seed_parent_male": (SWAPPED, ANOTHER),
     "pollen_parent_female": (UNKNOWN, SWAPPED, ANOTHER),
+    "own_pollen": (UNKNOWN, ANOTHER),
     "another_father": (ANOTHER,),
     "pollinated_before_found": (UNKNOWN, ANOTHER),
     "pollen_not_yet": (UNKNOWN, ANOTHER),

@@ -169,6 +169,28 @@ def test_a_second_dab_is_held_against_the_books_too(nursery: Nursery) -> None:
     assert _told(act) == [("pollen_not_yet", "This pollen was collected later than that day.")]
 
 
+def test_a_spike_as_its_own_pollen(nursery: Nursery) -> None:
+    """Also where the sex of its clone is in doubt, and for a packet of it."""
+    plant = nursery.plant(nursery.clone("lowii", "hammer"))
+    nursery.spike(plant, sex="male", days_ago=30)
+    spike = nursery.spike(plant, sex="female", days_ago=9)
+    sentence = "Pollen of lowii hammer on lowii hammer itself: a plant is male or female. Another packet, or spike?"
+    for facts in ({"from_spike": spike}, {"lot": nursery.pollen([spike])}):
+        act = nursery.record(section_pollinated, spike=spike, **facts)
+        assert _told(act) == [("own_pollen", sentence)]
+
+
+def test_pollen_straight_from_a_female_spike(nursery: Nursery) -> None:
+    """Said of the spike, also where the sex of its clone is in doubt."""
+    plant = nursery.plant(nursery.clone("lowii", "hammer"))
+    female = nursery.spike(plant, sex="female", days_ago=9)
+    flag = ("pollen_from_female", "spike of lowii hammer was read as female. Buds misread?")
+    assert _told(nursery.record(section_pollinated, spike=nursery.female(), from_spike=female)) == [flag]
+    nursery.spike(plant, sex="male", days_ago=30)
+    section = nursery.section(from_spike=None)
+    assert _told(nursery.record(section_dabbed, section=section, from_spike=female)) == [flag]
+
+
 def _mixed(*epithets: str, nursery: Nursery) -> PollenLot:
     return nursery.pollen([nursery.male(nursery.clone(one, "pliers"), days_ago=20) for one in epithets], days_ago=9)
 
