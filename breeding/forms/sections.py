@@ -3,7 +3,7 @@ from django import forms
 from breeding.forms.choices import PollenChoice, initial_pollen
 from breeding.models import Pollinated
 from breeding.models.sections import SizeClass
-from breeding.records.contradictions import pollination_contradictions
+from breeding.records.contradictions import pollination_contradictions, tie_contradictions
 from breeding.records.crosses import dab_fathers
 from breeding.records.sections import section_dabbed, section_pollinated
 from nursery.forms.base import ActForm, blank_tag, whole_number, words, yes_no
@@ -51,7 +51,8 @@ class PollinateForm(Dab, ActForm):
         self.order_fields([*first, *(name for name in self.fields if name not in {*first, *last}), *last])
 
     def contradictions(self) -> list[Contradiction]:
-        return self.objections_of(self.thing, self.corrects and self.corrects.thing)
+        tie = tie_contradictions(self.thing, self.cleaned_data["tie"], without=self.corrects)
+        return [*self.objections_of(self.thing, self.corrects and self.corrects.thing), *tie]
 
     def record(self, act: NewAct) -> Act:
         facts = {name: self.cleaned_data.get(name) for name in ("tie", "size", "flowers", "tag")}

@@ -131,6 +131,20 @@ def _named(clones: set[int]) -> str:
     return " or ".join(str(clone) for clone in Clone.objects.filter(pk__in=clones).order_by("pk"))
 
 
+def tie_contradictions(spike: Spike, tie: str, *, without: Act | None = None) -> list[Contradiction]:
+    """For the tie of a section: another one on its spike that is still there has it, too."""
+    others = Section.objects.filter(spike=spike, cancelled=False, closed_on__isnull=True)
+    others = others.exclude(pk=without.thing_id) if without else others
+    if not tie or _plain(tie) not in {_plain(known) for known in others.values_list("tie", flat=True)}:
+        return []
+    sentence = f"Another section of this spike has the tie “{' '.join(tie.split())}”, too: nobody can tell them apart."
+    return [Contradiction("same_tie", sentence)]
+
+
+def _plain(tie: str) -> str:
+    return " ".join(tie.casefold().split())
+
+
 def plants_of_pollen(lot: PollenLot | None, from_spike: Spike | None) -> list[Plant]:
     """The plants here that the pollen was taken from, whole or split off; none for pollen from elsewhere."""
     if from_spike is not None:

@@ -1,7 +1,7 @@
 from django.db.models import Max
 
 from breeding.models import PollenLot, Pollinated, Section, Spike
-from breeding.records.contradictions import pollination_contradictions
+from breeding.records.contradictions import pollination_contradictions, tie_contradictions
 from breeding.records.corrected import dabs_follow
 from breeding.records.crosses import cross_for, dab_fathers, existing_cross
 from nursery.models import Act
@@ -32,6 +32,7 @@ def section_pollinated(
     told = {"lot": lot, "from_spike": from_spike, "day": entry.day}
     before = act.replaces and act.replaces.thing  # a section that has dabs already
     flags = pollination_contradictions(spike, **told, section=before, without=act.replaces)
+    flags += tie_contradictions(spike, tie, without=act.replaces)
     # Asked again now that they are held: the pollen or the plant may have been corrected while we waited.
     fathers = dab_fathers(lot, from_spike)
     cross = cross_for(spike.plant.clone, fathers, born_by_id=act.id, made_at=entry.recorded_at)

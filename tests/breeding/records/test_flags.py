@@ -191,6 +191,31 @@ def test_pollen_straight_from_a_female_spike(nursery: Nursery) -> None:
     assert _told(nursery.record(section_dabbed, section=section, from_spike=female)) == [flag]
 
 
+def test_two_sections_of_a_spike_with_one_tie(nursery: Nursery) -> None:
+    first = nursery.section(tie="red wool", days_ago=9)
+    act = nursery.record(section_pollinated, spike=first.spike, from_spike=None, tie=" Red  wool", days_ago=3)
+    sentence = "Another section of this spike has the tie “Red wool”, too: nobody can tell them apart."
+    assert _told(act) == [("same_tie", sentence)]
+    other = {"spike": first.spike, "from_spike": None, "replaces": act, "days_ago": 3}
+    right = nursery.record(section_pollinated, tie="blue wool", **other)
+    assert _told(right) == []
+    assert _told(nursery.record(section_pollinated, tie="blue wool", **other | {"replaces": right})) == []
+
+
+def test_one_tie_where_the_sections_are_told_apart(nursery: Nursery) -> None:
+    """On another spike, without any, or once the first is harvested, or was never there."""
+    first = nursery.section(tie="red wool", days_ago=150)
+    assert _told(nursery.record(section_pollinated, spike=nursery.female(), from_spike=None, tie="red wool")) == []
+    on = {"spike": first.spike, "from_spike": None}
+    undo = nursery.record(section_pollinated, tie="blue wool", **on)
+    nursery.record(undone, target=undo)
+    assert _told(nursery.record(section_pollinated, tie="blue wool", **on)) == []
+    for _ in range(2):
+        assert _told(nursery.record(section_pollinated, tie="", **on)) == []
+    nursery.record(harvested, section=first, what="section", pods=2)
+    assert _told(nursery.record(section_pollinated, tie="red wool", **on)) == []
+
+
 def _mixed(*epithets: str, nursery: Nursery) -> PollenLot:
     return nursery.pollen([nursery.male(nursery.clone(one, "pliers"), days_ago=20) for one in epithets], days_ago=9)
 

@@ -338,7 +338,8 @@ def test_every_reason_that_has_repairs_is_one_that_is_given() -> None:
     given = {
         "buds_misread", "sex_contradicts", "clone_other_sex", "spike_before_found", "spike_was_closed",
         "plant_was_gone", "gone_twice", "pollen_from_female", "male_pollinated", "seed_parent_male",
-        "pollen_parent_female", "another_father", "own_pollen", "pollinated_before_found", "pollen_not_yet", "pollen_was_finished",
+        "pollen_parent_female", "another_father", "own_pollen", "pollinated_before_found", "pollen_not_yet",
+        "pollen_was_finished",
         "before_pollination", "section_was_closed", "more_pods_than_flowers", "harvest_without_take",
         "lot_was_finished", "sown_more_than_estimated", "sown_before_harvest", "before_sowing", "seedlings_gone",
         "more_seedlings_than_seeds", "was_undone", "not_found", "in_quarantine", "seen_though_gone",
