@@ -1,7 +1,8 @@
 from django import forms
+from django.db.models import Count
 
 from breeding.forms.choices import PollenChoice, initial_pollen
-from breeding.models import Pollinated
+from breeding.models import Pollinated, Section, Spike
 from breeding.models.sections import SizeClass
 from breeding.records.contradictions import pollination_contradictions, tie_contradictions
 from breeding.records.crosses import dab_fathers
@@ -9,6 +10,8 @@ from breeding.records.sections import section_dabbed, section_pollinated
 from nursery.forms.base import ActForm, blank_tag, whole_number, words, yes_no
 from nursery.models import Act
 from nursery.records.core import Contradiction, NewAct
+
+MOST_TIES = 8
 
 
 class Dab(PollenChoice):
@@ -46,6 +49,7 @@ class PollinateForm(Dab, ActForm):
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
+        self.fields["tie"].offered = _ties_in_use(self.thing)
         first = ["pollen", "pollen_number", "tie", "tag", "size", "flowers"]
         last = ["day_said", "day_on", "note"]
         self.order_fields([*first, *(name for name in self.fields if name not in {*first, *last}), *last])
@@ -61,6 +65,14 @@ class PollinateForm(Dab, ActForm):
     @classmethod
     def initial_from(cls, act: Act):
         return super().initial_from(act) | _initial_dab(act)
+
+
+def _ties_in_use(spike: Spike | None) -> list[str]:
+    """The ties of open sections, those used most first, without the ones that this spike has already."""
+    open_ones = Section.objects.filter(cancelled=False, closed_on__isnull=True).exclude(tie="")
+    here = open_ones.filter(spike=spike) if spike else open_ones.none()
+    used = open_ones.exclude(tie__in=here.values("tie")).values_list("tie")
+    return [tie for tie, _ in used.annotate(times=Count("pk")).order_by("-times", "tie")[:MOST_TIES]]
 
 
 class DabForm(Dab, ActForm):

@@ -7,7 +7,8 @@
    data-waiting words shown from the moment their form was sent
    data-keypad  input that gets big digit keys below it, copied from the page's template, while it is used
    data-digit   a key: "0" to "9", "back" or "clear"
-   data-fills   button that puts its value into the input of this id; hidden without script */
+   data-fills   button that puts its value into the input of this id; hidden without script
+   data-stays   such a button that keeps the focus, so that no keyboard covers the page */
 (function () {
   "use strict";
 
@@ -181,19 +182,19 @@
   });
 
   // What was wrong before is not said of the new number; nothing is sent by it.
-  function fill(input, value) {
+  function fill(input, value, stays) {
     input.value = value;
     input.removeAttribute("aria-invalid");
     const field = input.closest(".field");
     if (field) field.querySelectorAll(".field__error").forEach((sentence) => { sentence.hidden = true; });
     ["input", "change"].forEach((name) => input.dispatchEvent(new Event(name, { bubbles: true })));
-    input.focus({ preventScroll: true });
+    if (!stays) input.focus({ preventScroll: true });
   }
 
   document.addEventListener("click", (event) => {
     const button = event.target.closest("[data-fills]");
     const input = button && document.getElementById(button.dataset.fills);
-    if (input) fill(input, button.value);
+    if (input) fill(input, button.value, button.hasAttribute("data-stays"));
   });
 
   function showFills(root) {

@@ -183,6 +183,27 @@ def test_a_day_typed_in_half_is_not_sent_as_none(page: Page, nursery: Nursery, l
     assert _looks().get().day_first == today() - timedelta(days=3)
 
 
+def test_a_tie_in_use_is_tapped_and_leave_it_leads_back_to_the_round(page: Page, nursery: Nursery, look: Look) -> None:
+    nursery.section(tie="white wire", days_ago=6)
+    spike, lot = nursery.female(days_ago=5), nursery.pollen(days_ago=3)
+    look("/")
+    there = f"/spikes/{spike.pk}/pollinate/?pollen=lot:{lot.pk}"
+    row = page.locator("details.task").filter(has=page.locator(f'a[href^="{there}"]')).first
+    if row.get_attribute("open") is None:
+        row.locator("summary.task__head").click()
+    row.locator(f'a[href^="{there}"]').tap()
+    page.get_by_role("button", name="white wire").tap()
+    tie = page.get_by_label("Its tie", exact=False).first
+    expect(tie).to_have_value("white wire")
+    expect(tie).not_to_be_focused()
+    page.get_by_role("link", name="Leave it").tap()
+    expect(page).to_have_url(re.compile(r"/(#.*)?$"))
+    page.go_back()
+    page.get_by_role("button", name="Record the pollination").tap()
+    page.wait_for_url("**/sections/**")
+    assert Section.objects.get(spike=spike).tie == "white wire"
+
+
 def test_digits_are_tapped_on_keys(page: Page, nursery: Nursery, look: Look) -> None:
     pot = nursery.pot(days_ago=70)
     look(f"/pots/{pot.pk}/look/")

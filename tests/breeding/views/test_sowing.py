@@ -4,6 +4,7 @@ import uuid
 from datetime import timedelta
 from decimal import Decimal
 from typing import Any
+from urllib.parse import quote
 
 import pytest
 from django.test import Client
@@ -207,6 +208,14 @@ def test_a_plan_of_no_seed_or_of_seed_that_is_gone_says_so(nursery: Nursery, as_
     assert (page.status_code, SowingSession.objects.count()) == (422, 0)
     assert "nothing is left by now. Take it out of the plan." in page.text
     assert f'name="lot-{lot.pk}-pots" value="2"' in page.text
+
+
+def test_leave_it_leads_back_to_the_bench(nursery: Nursery, as_grower: Client) -> None:
+    session = nursery.sowing(sowing.Line(nursery.seed(days_ago=3), 1, pods=1))
+    pot, bench = SeedPot.objects.get(session=session), f"/sowings/{session.pk}/bench/"
+    form = f"/pots/{pot.pk}/sown/?next={quote(bench, safe='')}"
+    assert f'href="{form}"' in as_grower.get(bench).text
+    assert f'href="{bench}">Leave it' in as_grower.get(form).text
 
 
 def test_the_next_pot_of_the_same_cross_is_offered(nursery: Nursery, as_grower: Client) -> None:
