@@ -64,6 +64,7 @@ WAYS: dict[str, tuple[Way, ...]] = {
     "lot_was_finished": (ESTIMATE, ANOTHER),
     "sown_more_than_estimated": (ESTIMATE, ANOTHER),
     "sown_before_harvest": (ANOTHER,),
+    "more_pods_than_cut": (ANOTHER,),
     "before_sowing": (ANOTHER,),
     "pot_sown_before": (SWAPPED, ANOTHER),
     "pot_was_cleared": (SWAPPED, ANOTHER),

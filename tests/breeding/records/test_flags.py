@@ -1,11 +1,13 @@
 """What contradicts the books is taken all the same and flagged, with a sentence that tells why. One test a reason."""
 
 from collections.abc import Callable
+from datetime import date
 from typing import Any
 
 import pytest
 
-from breeding.models import PollenLot, Spike
+from breeding.models import PollenLot, SeedPot, SowingSession, Spike
+from breeding.records import sowing
 from breeding.records.crosses import cross_planned
 from breeding.records.pods import bagged, harvested, pods_looked_at, take_read
 from breeding.records.pollen import pollen_collected, pollen_finished, pollen_received
@@ -17,7 +19,7 @@ from nursery.models import Act
 from nursery.records.flags import flag_settled, open_flags
 from nursery.records.plants import plant_gone
 from nursery.records.undo import undone
-from tests.making import Nursery, birth_of
+from tests.making import Nursery, ago, birth_of
 
 pytestmark = pytest.mark.django_db
 
@@ -433,3 +435,39 @@ def test_settling_that_was_undone_lets_the_flag_wait_again(nursery: Nursery) -> 
 def test_the_right_thing_carries_no_flag(nursery: Nursery) -> None:
     assert _told(nursery.record(section_pollinated, spike=nursery.female(), lot=nursery.pollen())) == []
     assert Spike.objects.count() == 2
+
+
+# --- sowing more pods than were cut, and plans ---
+
+
+def test_more_pods_sown_than_were_cut(nursery: Nursery) -> None:
+    lot = nursery.made(harvested, section=nursery.section(days_ago=150), what="section", pods=6, days_ago=5)
+    assert _told(nursery.record(sown, lot=lot, pots=1, pods=4, days_ago=3)) == []
+    act = nursery.record(sown, lot=lot, pots=3, pods=1, days_ago=2)
+    assert _told(act) == [("more_pods_than_cut", "7 pods sown in all, but 6 cut for this lot.")]
+    assert _told(nursery.record(sown, lot=lot, pots=2, pods=1, replaces=act, days_ago=2)) == []
+    session = nursery.sowing(sowing.Line(lot, 1, pods=1))
+    pot = SeedPot.objects.get(session=session)
+    act = nursery.record(sowing.pot_sown, pot=pot, pods=1)
+    assert _told(act) == [("more_pods_than_cut", "7 pods sown in all, but 6 cut for this lot.")]
+    assert act.flags.get().thing_id == lot.pk
+    again = nursery.record(sowing.pot_sown, pot=pot, pods=1)
+    assert ("more_pods_than_cut", "8 pods sown in all, but 6 cut for this lot.") not in _told(again), "one pot of it"
+
+
+def test_pods_that_nobody_counted_are_not_held_against_any(nursery: Nursery) -> None:
+    lot = nursery.made(harvested, section=nursery.section(days_ago=150), what="section", days_ago=5)
+    for one in (lot, nursery.seed_by_post(words="a packet", days_ago=9)):
+        assert _told(nursery.record(sown, lot=one, pots=20, pods=9, days_ago=3)) == []
+
+
+def test_a_sowing_planned_for_a_day_that_was_over(nursery: Nursery) -> None:
+    lines = {"lines": [sowing.Line(nursery.seed(days_ago=30), 1, seeds=9)], "days_ago": 5}
+    assert _told(nursery.record(sowing.sowing_planned, planned_for=ago(5).first, **lines)) == []
+    act = nursery.record(sowing.sowing_planned, planned_for=date(2020, 1, 1), **lines)
+    sentence = "It is planned for 1 Jan 2020, a day that was over. A slip?"
+    assert _told(act) == [("planned_for_past", sentence)]
+    session = SowingSession.objects.get(pk=act.thing_id)
+    assert _told(nursery.record(sowing.sowing_changed, session=session, medium="moss")) == [], "it stays on its day"
+    act = nursery.record(sowing.sowing_changed, session=session, planned_for=date(2020, 1, 2))
+    assert [code for code, _ in _told(act)] == ["planned_for_past"]

@@ -54,6 +54,27 @@ def test_a_plan_is_worked_out_and_then_made(nursery: Nursery, as_grower: Client)
     assert SowingSession.objects.count() == 1
 
 
+def test_a_plan_for_a_day_that_was_over_is_asked_about_once(nursery: Nursery, as_grower: Client) -> None:
+    values = _worked_out(as_grower, _plan(nursery.seed(estimate=100, days_ago=9), planned_for="2020-01-01"))
+    asked = as_grower.post(PLAN, values)
+    assert (asked.status_code, SowingSession.objects.count()) == (422, 0)
+    assert "It is planned for 1 Jan 2020, a day that was over. A slip?" in asked.text
+    assert f'name="shown" value="{values["shown"]}"' in asked.text
+    values.pop("do")
+    answer = as_grower.post(PLAN, values | {"anyway": "yes", "objections_seen": "planned_for_past"})
+    session = SowingSession.objects.get()
+    assert (answer.status_code, session.planned_for.year) == (302, 2020)
+    assert [flag.code for flag in birth_of(session).flags.all()] == ["planned_for_past"]
+    assert as_grower.post(PLAN, values | {"do": "make"}).status_code == 302, "sent again it is the same"
+
+
+def test_a_line_says_how_many_pots_were_sown_of_it(nursery: Nursery, as_grower: Client) -> None:
+    lot = nursery.seed(estimate=100, days_ago=9)
+    assert "sown already" not in as_grower.get(PLAN).text
+    nursery.pots(3, lot, days_ago=2)
+    assert "3 pots of it are sown already." in as_grower.get(PLAN).text
+
+
 SUGGESTED = "about 1 seed to a square centimetre: one grower's page"
 
 

@@ -344,7 +344,7 @@ def test_every_reason_that_has_repairs_is_one_that_is_given() -> None:
         "lot_was_finished", "sown_more_than_estimated", "sown_before_harvest", "before_sowing", "seedlings_gone",
         "more_seedlings_than_seeds", "was_undone", "not_found", "in_quarantine", "seen_though_gone",
         "pot_sown_before", "pot_was_cleared", "cleared_though_sown", "not_sown_yet", "before_split", "pot_was_emptied",
-        "more_moved_than_counted", "fewer_moved_than_counted",
+        "more_pods_than_cut", "more_moved_than_counted", "fewer_moved_than_counted",
     }  # fmt: skip
     assert set(WAYS) == given
 
