@@ -22,7 +22,7 @@ from breeding.models.sections import SizeClass
 from breeding.records.apart import clone_without
 from breeding.records.crosses import dab_fathers, fathers_of, wrong_sexes
 from breeding.records.parts import whole_of
-from nursery.days import Day
+from nursery.days import EARLIEST, Day
 from nursery.models import Act, Clone, Plant, Thing
 from nursery.records.core import Contradiction
 from nursery.records.milestones import without as apart
@@ -331,7 +331,7 @@ def _more_than_there_is(lot: SeedLot, seeds: int) -> list[Contradiction]:
     if not seeds or lot.estimate is None or used <= lot.estimate:
         return []
     done = "sown" if not lot.seeds_gone else "sown or sent"
-    sentence = f"{used} seeds {done}, but {lot.estimate} were estimated: the estimate was low."
+    sentence = f"{used} seeds {done}, but {lot.estimate} were estimated. Was that too low, or is a number wrong?"
     return [Contradiction("sown_more_than_estimated", sentence)]
 
 
@@ -416,7 +416,8 @@ def _were_up(pot: SeedPot, day: Day) -> bool:
 
 
 def _before(day: Day, start: date | None, code: str, sentence: str) -> list[Contradiction]:
-    """Cause after effect, where even the latest possible day is too early."""
+    """Cause after effect, where even the latest possible day is too early; with that day, whose year is always told."""
     if start is None or day.last is None or day.last >= start:
         return []
-    return [Contradiction(code, sentence)]
+    when = Day.on(start).words(EARLIEST)
+    return [Contradiction(code, f"{sentence.removesuffix('.')}: not before {when}.")]

@@ -28,6 +28,10 @@ def _told(act: Act) -> list[tuple[str, str]]:
     return [(flag.code, flag.sentence) for flag in act.flags.order_by("pk")]
 
 
+def _not_before(days: int) -> str:
+    return f"not before {ago(days).words(date(1950, 1, 1))}"
+
+
 # --- plants and spikes ---
 
 
@@ -79,7 +83,9 @@ def test_flowers_of_both_sexes(nursery: Nursery) -> None:
 
 def test_a_look_older_than_the_spike(nursery: Nursery) -> None:
     act = nursery.record(spike_looked, spike=nursery.spike(days_ago=5), seen="buds", days_ago=6)
-    assert _told(act) == [("spike_before_found", "This look is older than the day the spike was found.")]
+    assert _told(act) == [
+        ("spike_before_found", f"This look is older than the day the spike was found: {_not_before(5)}.")
+    ]
 
 
 def test_a_vague_day_that_may_fit_is_no_contradiction(nursery: Nursery) -> None:
@@ -149,7 +155,7 @@ def test_pollen_that_nobody_knows(nursery: Nursery) -> None:
 def test_pollen_used_before_it_was_collected(nursery: Nursery) -> None:
     spike, lot = nursery.female(days_ago=9), nursery.pollen(days_ago=2)
     act = nursery.record(section_pollinated, spike=spike, lot=lot, days_ago=3)
-    assert _told(act) == [("pollen_not_yet", "This pollen was collected later than that day.")]
+    assert _told(act) == [("pollen_not_yet", f"This pollen was collected later than that day: {_not_before(2)}.")]
 
 
 def test_pollen_used_after_it_was_finished(nursery: Nursery) -> None:
@@ -161,14 +167,16 @@ def test_pollen_used_after_it_was_finished(nursery: Nursery) -> None:
 
 def test_a_spike_pollinated_before_it_was_found(nursery: Nursery) -> None:
     act = nursery.record(section_pollinated, spike=nursery.female(days_ago=1), lot=None, days_ago=2)
-    assert _told(act) == [("pollinated_before_found", "This is older than the day the spike was found.")]
+    assert _told(act) == [
+        ("pollinated_before_found", f"This is older than the day the spike was found: {_not_before(1)}.")
+    ]
 
 
 def test_a_second_dab_is_held_against_the_books_too(nursery: Nursery) -> None:
     section = nursery.section(days_ago=3)
     lot = nursery.pollen([nursery.male(section.cross.pollen_parent, days_ago=1)], days_ago=1)
     act = nursery.record(section_dabbed, section=section, lot=lot, days_ago=2)
-    assert _told(act) == [("pollen_not_yet", "This pollen was collected later than that day.")]
+    assert _told(act) == [("pollen_not_yet", f"This pollen was collected later than that day: {_not_before(1)}.")]
 
 
 def test_a_spike_as_its_own_pollen(nursery: Nursery) -> None:
@@ -288,7 +296,7 @@ def test_anything_older_than_the_pollination(
     record: Callable[..., Act], facts: dict[str, Any], nursery: Nursery
 ) -> None:
     act = nursery.record(record, section=nursery.section(days_ago=20), days_ago=21, **facts)
-    assert _told(act) == [("before_pollination", "This is older than the pollination.")]
+    assert _told(act) == [("before_pollination", f"This is older than the pollination: {_not_before(20)}.")]
 
 
 @pytest.mark.parametrize(("record", "facts"), LOOKS, ids=lambda one: getattr(one, "__name__", ""))
@@ -365,7 +373,7 @@ def test_a_harvest_where_nothing_was_swelling(nursery: Nursery) -> None:
 def test_more_sown_than_was_estimated(nursery: Nursery) -> None:
     lot = nursery.seed(estimate=100, days_ago=1)
     act = nursery.record(sown, lot=lot, pots=3, seeds=40)
-    sentence = "120 seeds sown, but 100 were estimated: the estimate was low."
+    sentence = "120 seeds sown, but 100 were estimated. Was that too low, or is a number wrong?"
     assert _told(act) == [("sown_more_than_estimated", sentence)]
 
 
@@ -378,12 +386,12 @@ def test_sown_from_a_lot_that_was_finished(nursery: Nursery) -> None:
 
 def test_sown_before_the_harvest(nursery: Nursery) -> None:
     act = nursery.record(sown, lot=nursery.seed(days_ago=2), days_ago=3)
-    assert _told(act) == [("sown_before_harvest", "This is older than the harvest.")]
+    assert _told(act) == [("sown_before_harvest", f"This is older than the harvest: {_not_before(2)}.")]
 
 
 def test_a_pot_looked_at_before_it_was_sown(nursery: Nursery) -> None:
     act = nursery.record(pot_looked_at, pot=nursery.pot(days_ago=2), seen="nothing", days_ago=3)
-    assert _told(act) == [("before_sowing", "This look is older than the sowing.")]
+    assert _told(act) == [("before_sowing", f"This look is older than the sowing: {_not_before(2)}.")]
 
 
 def test_nothing_where_seedlings_were_seen_before(nursery: Nursery) -> None:
