@@ -43,6 +43,10 @@ _COUNTED_CUTS = Prepared(
 )
 
 
+SEX_IN_DOUBT = ("buds_misread", "sex_contradicts", "clone_other_sex", "male_pollinated", "pollen_from_female")
+"""Codes that make it doubtful whether a spike takes pollen or gives it."""
+
+
 def found_contradictions(plant: Plant, *, sex: str, without: Act | None = None) -> list[Contradiction]:
     flags, clone = [], clone_without(plant.clone, without)
     if apart(plant, without).closed_on:
@@ -65,12 +69,17 @@ def spike_look_contradictions(
         flags.append(
             Contradiction(
                 "clone_other_sex",
-                f"Other spikes of {clone} were {clone.sex}, this one is {sex}. Buds misread, or a swapped tag?",
+                f"Other spikes of {clone} were {clone.sex}, this one is {sex}. {_how_so(sex_from)}",
             )
         )
     if spike.closed_on and seen not in {"over", "aborted", "cant_tell"}:
         flags.append(Contradiction("spike_was_closed", "This spike was over, stopped or aborted before."))
     return flags
+
+
+def _how_so(sex_from: str) -> str:
+    """Open flowers are not misread."""
+    return "Buds misread, or a swapped tag?" if sex_from == "buds" else "A swapped tag?"
 
 
 def _other_sex(spike: Spike, sex: str, sex_from: str) -> Contradiction:
@@ -84,7 +93,9 @@ def pollen_contradictions(spikes: list[Spike], *, day: Day, without: Act | None 
     females = [spike for spike in spikes if spike.sex == "female"]
     flags = quarantine_contradictions([spike.plant for spike in spikes], day)
     if females:
-        flags.append(Contradiction("pollen_from_female", f"{females[0]} was read as female. Buds misread?"))
+        flags.append(
+            Contradiction("pollen_from_female", f"{females[0]} was read as female. {_how_so(females[0].sex_from)}")
+        )
     if len({spike.plant.clone_id for spike in spikes}) > 1:
         flags.append(Contradiction("pollen_mixed", "This pollen comes from more than one clone: mixed pollen."))
     return flags
@@ -105,14 +116,15 @@ def pollination_contradictions(
     father = lot.clone if lot else from_spike.plant.clone if from_spike else None
     wrong = {flag.code: flag for flag in wrong_sexes(mother, clone_without(father, without))}
     if spike.sex == "male":  # said of the spike, it need not be said of its clone as well
-        flags.append(Contradiction("male_pollinated", "This spike was read as male. Were the buds misread?"))
+        flags.append(Contradiction("male_pollinated", f"This spike was read as male. {_how_so(spike.sex_from)}"))
         wrong.pop("seed_parent_male", None)
     if father is not None and father.pk == spike.plant.clone_id:  # then one of its sexes is wrong anyway
         sentence = f"Pollen of {father} on {father} itself: a plant is male or female. Another packet, or spike?"
         flags.append(Contradiction("own_pollen", sentence))
         wrong = {}
-    elif from_spike and apart(from_spike, without).sex == "female":
-        flags.append(Contradiction("pollen_from_female", f"{from_spike} was read as female. Buds misread?"))
+    elif from_spike and (giver := apart(from_spike, without)).sex == "female":
+        sentence = f"{from_spike} was read as female. {_how_so(giver.sex_from)}"
+        flags.append(Contradiction("pollen_from_female", sentence))
         wrong.pop("pollen_parent_female", None)
     flags += wrong.values()
     if lot and lot.clone_id is None and not lot.candidates.exists():

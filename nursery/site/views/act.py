@@ -12,6 +12,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 from django_htmx.http import reswap, retarget
 
+from breeding.records.contradictions import SEX_IN_DOUBT
 from breeding.rounds.remarks import newest_remarks
 from breeding.words.names import name_parts
 from nursery.cautions import cautions_for
@@ -23,6 +24,7 @@ from nursery.pages import ActPage
 from nursery.records import registry, rights
 from nursery.records.core import NewAct
 from nursery.records.errors import AlreadySent, Refused
+from nursery.records.flags import open_flags
 from nursery.records.repairs import repaired
 from nursery.site import pages
 from nursery.site.correcting import OtherThing, other_thing
@@ -225,12 +227,22 @@ def _form_page(
         tag = thing.thing.tags.filter(retired=False).first()
         words = registry.thing_kind(thing.kind).words
         context |= {"name_parts": name_parts(thing), "number": tag and tag.number, "kind_words": words}
+        context["doubts"] = _doubts(task)
         context["remark"] = newest_remarks(timezone.localdate()).get(thing.pk)
     response = render(request, "things/act.html", context, status=status)
     if request.htmx:
         # A quick answer that needs a word more becomes the whole page.
         return reswap(retarget(response, "body"), "innerHTML")
     return response
+
+
+def _doubts(task: Task) -> list[str]:
+    """What makes it doubtful that this spike takes pollen or gives it, where it is about to."""
+    if task.page.act_kind not in {"pollinated", "pollen_collected"}:
+        return []
+    spike = task.thing if task.thing.kind == "spike" else task.thing.spike
+    said = open_flags().filter(thing=spike.pk, code__in=SEX_IN_DOUBT).values_list("sentence", flat=True)
+    return list(dict.fromkeys(said))
 
 
 def section_of(kind: str) -> str:

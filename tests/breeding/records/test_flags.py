@@ -64,6 +64,18 @@ def test_a_look_that_shows_another_sex_than_other_spikes_of_the_clone(nursery: N
     assert _told(act) == [("clone_other_sex", sentence)]
 
 
+def test_only_buds_are_called_misread(nursery: Nursery) -> None:
+    plant = nursery.plant(nursery.clone("lowii", "hammer"))
+    nursery.spike(plant, sex="female")
+    act = nursery.record(spike_looked, spike=nursery.spike(plant), seen="open", sex="male", sex_from="flowers")
+    sentence = "Other spikes of lowii hammer were female, this one is male. A swapped tag?"
+    assert _told(act) == [("clone_other_sex", sentence)]
+    by_buds = {"seen": "buds", "sex": "female", "sex_from": "buds"}
+    spike = nursery.made(spike_found, plant=nursery.plant(), days_ago=20, **by_buds)
+    [(_, told)] = _told(nursery.record(pollen_collected, spikes=[spike]))
+    assert told.endswith("was read as female. Buds misread, or a swapped tag?")
+
+
 def test_buds_that_were_misread(nursery: Nursery) -> None:
     spike = nursery.spike(seen="buds")
     nursery.record(spike_looked, spike=spike, seen="buds", sex="female", sex_from="buds")
@@ -106,7 +118,7 @@ def test_a_spike_that_was_over_and_flowers_again(nursery: Nursery) -> None:
 
 def test_pollen_from_a_female(nursery: Nursery) -> None:
     act = nursery.record(pollen_collected, spikes=[nursery.female(nursery.clone("lowii", "hammer"))])
-    assert _told(act) == [("pollen_from_female", "spike of lowii hammer was read as female. Buds misread?")]
+    assert _told(act) == [("pollen_from_female", "spike of lowii hammer was read as female. A swapped tag?")]
 
 
 def test_pollen_of_two_clones(nursery: Nursery) -> None:
@@ -116,7 +128,7 @@ def test_pollen_of_two_clones(nursery: Nursery) -> None:
 
 def test_a_male_spike_pollinated(nursery: Nursery) -> None:
     act = nursery.record(section_pollinated, spike=nursery.male(), lot=nursery.pollen())
-    assert _told(act) == [("male_pollinated", "This spike was read as male. Were the buds misread?")]
+    assert _told(act) == [("male_pollinated", "This spike was read as male. A swapped tag?")]
 
 
 def test_a_male_spike_pollinated_with_pollen_of_a_female_clone(nursery: Nursery) -> None:
@@ -125,7 +137,7 @@ def test_a_male_spike_pollinated_with_pollen_of_a_female_clone(nursery: Nursery)
     lot = nursery.made(pollen_received, clone=father)
     act = nursery.record(section_pollinated, spike=nursery.male(), lot=lot)
     assert _told(act) == [
-        ("male_pollinated", "This spike was read as male. Were the buds misread?"),
+        ("male_pollinated", "This spike was read as male. A swapped tag?"),
         ("pollen_parent_female", "hamata lantern is the pollen parent, but its spikes were female."),
     ]
 
@@ -194,7 +206,7 @@ def test_pollen_straight_from_a_female_spike(nursery: Nursery) -> None:
     """Said of the spike, also where the sex of its clone is in doubt."""
     plant = nursery.plant(nursery.clone("lowii", "hammer"))
     female = nursery.spike(plant, sex="female", days_ago=9)
-    flag = ("pollen_from_female", "spike of lowii hammer was read as female. Buds misread?")
+    flag = ("pollen_from_female", "spike of lowii hammer was read as female. A swapped tag?")
     assert _told(nursery.record(section_pollinated, spike=nursery.female(), from_spike=female)) == [flag]
     nursery.spike(plant, sex="male", days_ago=30)
     section = nursery.section(from_spike=None)
