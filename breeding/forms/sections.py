@@ -2,7 +2,7 @@ from django import forms
 from django.db.models import Count
 
 from breeding.forms.choices import PollenChoice, initial_pollen
-from breeding.models import Pollinated, Section, Spike
+from breeding.models import PollenLot, Pollinated, Section, Spike
 from breeding.models.sections import SizeClass
 from breeding.records.contradictions import pollination_contradictions, tie_contradictions
 from breeding.records.crosses import dab_fathers
@@ -75,6 +75,15 @@ def _ties_in_use(spike: Spike | None) -> list[str]:
     return [tie for tie, _ in used.annotate(times=Count("pk")).order_by("-times", "tie")[:MOST_TIES]]
 
 
+def _of_father(fathers: set[int]) -> list[str]:
+    """Packets and spikes of the one father; of several nobody knows which packet holds the same."""
+    if len(fathers) != 1:
+        return []
+    lots = PollenLot.objects.filter(clone__in=fathers).order_by("-pk").values_list("pk", flat=True)
+    spikes = Spike.objects.filter(plant__clone__in=fathers).order_by("-pk").values_list("pk", flat=True)
+    return [*(f"lot:{pk}" for pk in lots), *(f"spike:{pk}" for pk in spikes)]
+
+
 class DabForm(Dab, ActForm):
     """Another dabbing of a section, mostly with the pollen that it had before."""
 
@@ -89,7 +98,8 @@ class DabForm(Dab, ActForm):
         dabs = counted.select_related("lot", "from_spike__plant").order_by("act__recorded_at")
         told = [(dab_fathers(dab.lot, dab.from_spike), dab) for dab in sorted(dabs, key=lambda dab: dab.order is None)]
         alike = [initial_pollen(dab) for fathers, dab in told if fathers == told[0][0]]
-        return next((value for value in reversed(alike) if value in offered), None)
+        fathers = told[0][0] if told else set()
+        return next((value for value in [*reversed(alike), *_of_father(fathers)] if value in offered), None)
 
     def contradictions(self) -> list[Contradiction]:
         return self.objections_of(self.thing.spike, self.thing)

@@ -60,6 +60,9 @@ def test_the_father_that_a_section_had_stands_ready_for_the_next_dab(nursery: Nu
     assert DabForm(thing=section)["pollen"].value() == f"lot:{more.pk}"
     nursery.record(pollen_finished, lot=more)
     assert DabForm(thing=section)["pollen"].value() == f"lot:{first.pk}"
+    fresh = nursery.pollen([nursery.male(father, days_ago=9)], days_ago=1)
+    nursery.record(pollen_finished, lot=first)
+    assert DabForm(thing=section)["pollen"].value() == f"lot:{fresh.pk}", "or another packet of that father"
     assert DabForm(thing=section, initial={"pollen": "unknown"})["pollen"].value() == "unknown"
 
 
