@@ -66,6 +66,20 @@ def test_the_father_that_a_section_had_stands_ready_for_the_next_dab(nursery: Nu
     assert DabForm(thing=section, initial={"pollen": "unknown"})["pollen"].value() == "unknown"
 
 
+def test_what_is_chosen_already_stands_first(nursery: Nursery):
+    lots = [nursery.pollen(days_ago=days) for days in (9, 8, 7)]
+    section = nursery.section(lot=lots[2], days_ago=6)
+    assert DabForm(thing=section).fields["pollen"].choices[0][0] == f"lot:{lots[2].pk}"
+    plain = [value for value, _ in PollinateForm(thing=section.spike).fields["pollen"].choices]
+    assert plain[0] != f"lot:{lots[1].pk}"
+    for form in (
+        PollinateForm(thing=section.spike, initial={"pollen": f"lot:{lots[1].pk}"}),
+        PollinateForm({"pollen": f"lot:{lots[1].pk}"}, thing=section.spike),
+    ):
+        values = [value for value, _ in form.fields["pollen"].choices]
+        assert values == [f"lot:{lots[1].pk}", *(value for value in plain if value != f"lot:{lots[1].pk}")]
+
+
 def test_another_father_is_asked_about_once_and_then_flagged(nursery: Nursery, as_grower: Client):
     section, other = nursery.section(days_ago=6), nursery.pollen(days_ago=3)
     url = act_url(section, "dab")
