@@ -246,7 +246,9 @@ def late_entry(diary: Diary) -> None:
 def two_pollens(diary: Diary) -> None:
     """Two lots on one section, by mistake: the father is one of two from then on, and so it is for the seed."""
     facts = {"section": The("b gingham/2"), "lot": The("b awl pollen")}
-    diary.write(298, section_dabbed, by="Ines", note="Took the wrong packet. Sorry!", **facts)
+    diary.write(298, section_dabbed, by="Ines", note="Took the wrong packet. Sorry!", key="wrong packet", **facts)
+    flag = FlagOf("wrong packet", "another_father")
+    diary.write(297, flag_settled, by="Marta", flag=flag, note="It was so. Its seed is of one of the two.")
 
 
 def seedlings_lost_and_drifted(diary: Diary) -> None:

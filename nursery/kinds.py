@@ -95,7 +95,7 @@ ACTS = (
     ActKind("sample_result", "sample result", words.sample_result, SampleResult),
     ActKind("clone_made", "clone entered", lambda act: act.clonemade.get_origin_display(), CloneMade),
     ActKind("redetermined", "redetermined", redetermined, Redetermined),
-    ActKind("plant_arrived", "plant entered", lambda act: act.plantarrived.pot, PlantArrived),
+    ActKind("plant_arrived", "plant entered", words.plant_entered, PlantArrived),
     ActKind("plant_gone", "plant gone", lambda act: act.plantgone.get_why_display(), PlantGone),
     ActKind("moved", "moved", lambda act: f"to {act.moved.place.name}", Moved, aside=True),
     ActKind("remarked", "remark", lambda act: act.remark.words, Remark, aside=True),

@@ -14,6 +14,11 @@ def joined(*parts: str) -> str:
     return ", ".join([*(part.removesuffix(".") for part in told[:-1]), *told[-1:]])
 
 
+def plant_entered(act: Act) -> str:
+    """That it is a cutting of a plant here, whose name it shares, and its pot."""
+    return joined("a cutting" if act.plantarrived.struck_from_id else "", act.plantarrived.pot)
+
+
 def house_event(act: Act) -> str:
     event = act.houseevent
     closed = f"closed until {moment(event.closed_until, timezone.localdate())}" if event.closed_until else ""

@@ -28,7 +28,10 @@ class Pollen:
 
 class PollenChoice(Form):
     pollen = forms.ChoiceField(
-        label="Pollen", required=False, widget=forms.RadioSelect, help_text="Choose one, or type its number below."
+        label="Pollen",
+        required=False,
+        widget=forms.RadioSelect,
+        help_text="Choose one, or type its number below: a typed number counts.",
     )
     pollen_number = TagNumberField(
         label="or the number on another packet or male spike", which=Q(thing__kind__in=("pollenlot", "spike"))
@@ -40,16 +43,17 @@ class PollenChoice(Form):
         choices = [*_in_flower(), *good, *past, ("unknown", "nobody knows whose")]
         told = self.data.get(self.add_prefix("pollen"), "") if self.is_bound else ""
         self.fields["pollen"].choices = [*choices, *_gone_since(told, choices)]
+        self.fields["pollen"].either = self.fields["pollen_number"].either = True  # neither may be left out with both
 
     def clean(self):
         cleaned = super().clean()
         if self.errors.keys() & {"pollen", "pollen_number"}:
             return cleaned
         chosen, number = cleaned.get("pollen"), cleaned.get("pollen_number")
-        if bool(chosen) == bool(number):
-            sentence = "Choose one pollen only, or type one number." if chosen else "Choose the pollen that went on."
-            self.add_error("pollen", sentence)
+        if not chosen and not number:
+            self.add_error("pollen", "Choose the pollen that went on.")
             return cleaned
+        # One choice may have stood ready and cannot be taken off again, so what was typed counts.
         self.chosen = self._typed(number) if number else _chosen(chosen)
         return cleaned
 

@@ -75,8 +75,8 @@ class SowForm(ActForm):
         widget=forms.NumberInput(attrs={"inputmode": "numeric", "data-keypad": True}),
         error_messages={"required": "Say how many pots."},
     )
-    pods = whole_number("Pods into each pot", 200)
-    seeds = whole_number("or seeds into each pot", MOST_SEEDS)
+    pods = whole_number("Pods into each pot", 200, help_text="Pods, seeds or both: what you know.")
+    seeds = whole_number("Seeds into each pot", MOST_SEEDS)
     place = place_field()
     all_of_it = forms.BooleanField(label="Nothing of this seed is left", required=False)
     pot_size = words("Size of pot", 40)
@@ -85,7 +85,7 @@ class SowForm(ActForm):
 
     def contradictions(self) -> list[Contradiction]:
         data = self.cleaned_data
-        told = {"pots": data["pots"], "seeds": data["seeds"], "day": self.day_meant}
+        told = {name: data[name] for name in ("pots", "pods", "seeds")} | {"day": self.day_meant}
         return sowing_contradictions(self.thing, **told, without=self.corrects)
 
     def record(self, act: NewAct) -> Act:

@@ -6,7 +6,12 @@ from breeding.models import PotCleared, SeedPot
 from breeding.models.seed import MOST_SEEDS
 from breeding.models.sowing import MOST_PODS
 from breeding.models.sowing_sessions import Sterilised
-from breeding.records.contradictions import clearing_contradictions, pot_sowing_contradictions
+from breeding.records.contradictions import (
+    clearing_contradictions,
+    planning_contradictions,
+    pot_sowing_contradictions,
+    putting_off_contradictions,
+)
 from breeding.records.sowing import lines_of, pot_cleared, pot_sown, sowing_changed, sowing_planned
 from nursery.forms.base import ActForm, drop_fields, whole_number, words
 from nursery.forms.choices import place_field
@@ -40,8 +45,8 @@ class PotSownForm(ActForm):
         super().__init__(_with_planned(data, thing), *args, thing=thing, **kwargs)
 
     def contradictions(self) -> list[Contradiction]:
-        seeds = self.cleaned_data["seeds"]
-        return pot_sowing_contradictions(self.thing, seeds=seeds, day=self.day_meant, without=self.corrects)
+        told = {name: self.cleaned_data[name] for name in ("seeds", "pods")}
+        return pot_sowing_contradictions(self.thing, **told, day=self.day_meant, without=self.corrects)
 
     def record(self, act: NewAct) -> Act:
         return pot_sown(act=act, pot=self.thing, **self.facts())
@@ -90,6 +95,9 @@ class SowingPlannedForm(ActForm):
         self.fields["place"] = place_field(label=self.fields["place"].label, also=self.plan.place_id)
         drop_fields(self, {"day_said", "day_on"})
 
+    def contradictions(self) -> list[Contradiction]:
+        return planning_contradictions(self.cleaned_data["planned_for"], day=self.day_meant, today=self.today)
+
     def record(self, act: NewAct) -> Act:
         facts = self.facts()
         facts["sterilised"] = facts["sterilised"] or "unknown"
@@ -109,6 +117,10 @@ class SowingChangeForm(ActForm):
         kwargs["initial"] = now | (kwargs.get("initial") or {})
         super().__init__(*args, **kwargs)
         drop_fields(self, {"day_said", "day_on"})
+
+    def contradictions(self) -> list[Contradiction]:
+        told = {"on": self.day_meant, "today": self.today, "without": self.corrects}
+        return putting_off_contradictions(self.thing, self.cleaned_data["planned_for"], **told)
 
     def record(self, act: NewAct) -> Act:
         facts = self.facts()

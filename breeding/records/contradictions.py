@@ -6,14 +6,25 @@ from dataclasses import replace
 from datetime import date
 
 from breeding.milestones.pots import UP
-from breeding.models import Harvested, PollenLot, PotGone, Section, SeedLot, SeedPot, Spike
+from breeding.models import (
+    Harvested,
+    PollenLot,
+    PotGone,
+    PotSown,
+    Section,
+    SeedLot,
+    SeedPot,
+    SowingSession,
+    Sown,
+    Spike,
+)
 from breeding.models.sections import SizeClass
 from breeding.records.apart import clone_without
 from breeding.records.closed_before import closed_before
-from breeding.records.crosses import wrong_sexes
+from breeding.records.crosses import dab_fathers, fathers_of, wrong_sexes
 from breeding.records.parts import whole_of
-from nursery.days import Day
-from nursery.models import Act, Plant
+from nursery.days import EARLIEST, Day
+from nursery.models import Act, Clone, Plant, Thing
 from nursery.records.core import Contradiction
 from nursery.records.milestones import without as apart
 from nursery.records.prepared import Prepared
@@ -31,6 +42,10 @@ _COUNTED_CUTS = Prepared(
         act__links__thing__in=ids, act__voided_by__isnull=True, pods__isnull=False
     ).values("act_id", "pods")
 )
+
+
+SEX_IN_DOUBT = ("buds_misread", "sex_contradicts", "clone_other_sex", "male_pollinated", "pollen_from_female")
+"""Codes that make it doubtful whether a spike takes pollen or gives it."""
 
 
 def found_contradictions(plant: Plant, *, sex: str, without: Act | None = None) -> list[Contradiction]:
@@ -55,12 +70,17 @@ def spike_look_contradictions(
         flags.append(
             Contradiction(
                 "clone_other_sex",
-                f"Other spikes of {clone} were {clone.sex}, this one is {sex}. Buds misread, or a swapped tag?",
+                f"Other spikes of {clone} were {clone.sex}, this one is {sex}. {_how_so(sex_from)}",
             )
         )
     if spike.closed_on and seen not in {"over", "aborted", "cant_tell"}:
         flags.append(Contradiction("spike_was_closed", "This spike was over, stopped or aborted before."))
     return flags
+
+
+def _how_so(sex_from: str) -> str:
+    """Open flowers are not misread."""
+    return "Buds misread, or a swapped tag?" if sex_from == "buds" else "A swapped tag?"
 
 
 def _other_sex(spike: Spike, sex: str, sex_from: str) -> Contradiction:
@@ -74,23 +94,40 @@ def pollen_contradictions(spikes: list[Spike], *, day: Day, without: Act | None 
     females = [spike for spike in spikes if spike.sex == "female"]
     flags = quarantine_contradictions([spike.plant for spike in spikes], day)
     if females:
-        flags.append(Contradiction("pollen_from_female", f"{females[0]} was read as female. Buds misread?"))
+        flags.append(
+            Contradiction("pollen_from_female", f"{females[0]} was read as female. {_how_so(females[0].sex_from)}")
+        )
     if len({spike.plant.clone_id for spike in spikes}) > 1:
         flags.append(Contradiction("pollen_mixed", "This pollen comes from more than one clone: mixed pollen."))
     return flags
 
 
 def pollination_contradictions(
-    spike: Spike, *, lot: PollenLot | None, from_spike: Spike | None, day: Day, without: Act | None = None
+    spike: Spike,
+    *,
+    lot: PollenLot | None,
+    from_spike: Spike | None,
+    day: Day,
+    section: Section | Thing | None = None,
+    without: Act | None = None,
 ) -> list[Contradiction]:
+    """``section`` is the one that is dabbed, where it has dabs: by other acts than the one that is corrected."""
     spike, mother = apart(spike, without), clone_without(spike.plant.clone, without)
     flags = quarantine_contradictions([spike.plant, *plants_of_pollen(lot, from_spike)], day)
     father = lot.clone if lot else from_spike.plant.clone if from_spike else None
-    wrong = wrong_sexes(mother, clone_without(father, without))
+    wrong = {flag.code: flag for flag in wrong_sexes(mother, clone_without(father, without))}
     if spike.sex == "male":  # said of the spike, it need not be said of its clone as well
-        flags.append(Contradiction("male_pollinated", "This spike was read as male. Were the buds misread?"))
-        wrong = [flag for flag in wrong if flag.code != "seed_parent_male"]
-    flags += wrong
+        flags.append(Contradiction("male_pollinated", f"This spike was read as male. {_how_so(spike.sex_from)}"))
+        wrong.pop("seed_parent_male", None)
+    if father is not None and father.pk == spike.plant.clone_id:  # then one of its sexes is wrong anyway
+        sentence = f"Pollen of {father} on {father} itself: a plant is male or female. Another packet, or spike?"
+        flags.append(Contradiction("own_pollen", sentence))
+        wrong = {}
+    elif from_spike and (giver := apart(from_spike, without)).sex == "female":
+        sentence = f"{from_spike} was read as female. {_how_so(giver.sex_from)}"
+        flags.append(Contradiction("pollen_from_female", sentence))
+        wrong.pop("pollen_parent_female", None)
+    flags += wrong.values()
     if lot and lot.clone_id is None and not lot.candidates.exists():
         flags.append(Contradiction("father_unknown", "Nobody knows whose pollen this was."))
     if lot:
@@ -98,7 +135,38 @@ def pollination_contradictions(
     flags += _before(
         day, spike.found_first, "pollinated_before_found", "This is older than the day the spike was found."
     )
-    return flags
+    return flags + (_another_father(section, dab_fathers(lot, from_spike), without) if section else [])
+
+
+def _another_father(section: Section | Thing, now: set[int], without: Act | None) -> list[Contradiction]:
+    """For pollen of a father that the other dabs did not bring: from then on nobody knows which a seedling has.
+
+    Where the father is not known anyway, nothing is lost; nor is it said of a dab that is corrected to be unknown.
+    """
+    before = fathers_of(section, without)
+    if not before or now and now <= before or not now and without:
+        return []
+    told = f"The pollen on this section was of {_named(before)}"
+    told += f", now it is of {_named(now - before)}." if now else ", now nobody knows whose."
+    return [Contradiction("another_father", f"{told} The wrong packet, or another section?")]
+
+
+def _named(clones: set[int]) -> str:
+    return " or ".join(str(clone) for clone in Clone.objects.filter(pk__in=clones).order_by("pk"))
+
+
+def tie_contradictions(spike: Spike, tie: str, *, without: Act | None = None) -> list[Contradiction]:
+    """For the tie of a section: another one on its spike that is still there has it, too."""
+    others = Section.objects.filter(spike=spike, cancelled=False, closed_on__isnull=True)
+    others = others.exclude(pk=without.thing_id) if without else others
+    if not tie or _plain(tie) not in {_plain(known) for known in others.values_list("tie", flat=True)}:
+        return []
+    sentence = f"Another section of this spike has the tie “{' '.join(tie.split())}”, too: nobody can tell them apart."
+    return [Contradiction("same_tie", sentence)]
+
+
+def _plain(tie: str) -> str:
+    return " ".join(tie.casefold().split())
 
 
 def plants_of_pollen(lot: PollenLot | None, from_spike: Spike | None) -> list[Plant]:
@@ -189,16 +257,59 @@ def gone_contradictions(
     return flags + _more_than_there_is(lot, seeds or 0)
 
 
-def sowing_contradictions(
-    lot: SeedLot, *, pots: int, seeds: int | None, day: Day, without: Act | None = None
+def planning_contradictions(planned_for: date | None, *, day: Day, today: date) -> list[Contradiction]:
+    """For a sowing that is planned on ``day``."""
+    if planned_for is None or day.last is None or planned_for >= day.last:
+        return []
+    sentence = f"It is planned for {Day.on(planned_for).words(today)}, a day that was over. A slip?"
+    return [Contradiction("planned_for_past", sentence)]
+
+
+def putting_off_contradictions(
+    session: SowingSession, planned_for: date, *, on: Day, today: date, without: Act | None = None
 ) -> list[Contradiction]:
+    """As for planning it; the day that it is planned for already may be over by now."""
+    if planned_for == apart(session, without).planned_for:
+        return []
+    return planning_contradictions(planned_for, day=on, today=today)
+
+
+def sowing_contradictions(
+    lot: SeedLot, *, pots: int, seeds: int | None, day: Day, pods: int | None = None, without: Act | None = None
+) -> list[Contradiction]:
+    """``seeds`` and ``pods`` are those in each pot."""
     lot = apart(lot, without)
     flags = _before(day, lot.ripe_first, "sown_before_harvest", "This is older than the harvest.")
-    return flags + _more_than_there_is(lot, pots * (seeds or 0))
+    return flags + _more_than_there_is(lot, pots * (seeds or 0)) + _more_pods_than_cut(lot, pots * (pods or 0), without)
+
+
+def _more_pods_than_cut(
+    lot: SeedLot, pods: int, without: Act | None, into: SeedPot | None = None
+) -> list[Contradiction]:
+    """Only of a lot that was cut here, and whole: of its parts nobody counts the pods."""
+    harvest = getattr(lot.thing.born_by, "harvested", None) if pods else None
+    if harvest is None or harvest.pods is None:
+        return []
+    total = _pods_sown(lot.pk, without, into) + pods
+    if total <= harvest.pods:
+        return []
+    told = f"{total} pods sown in all" if total > pods else f"{total} pods sown"
+    return [Contradiction("more_pods_than_cut", f"{told}, but {harvest.pods} cut for this lot.")]
+
+
+def _pods_sown(lot: int, without: Act | None, into: SeedPot | None) -> int:
+    """How many pods its sowings counted; what two people tell of one prepared pot is one, so what is told of it again
+    is left out.
+    """
+    own, counted = without and without.pk, {"act__voided_by__isnull": True, "pods__isnull": False}
+    sown = Sown.objects.filter(act__thing=lot, **counted).exclude(pk=own).values_list("pots", "pods")
+    prepared = PotSown.objects.filter(pot__lot=lot, **counted).exclude(pk=own).values_list("pot", "pods")
+    by_pot = {pot: pods for pot, pods in prepared if into is None or pot != into.pk}
+    return sum(pots * pods for pots, pods in sown) + sum(by_pot.values())
 
 
 def pot_sowing_contradictions(
-    pot: SeedPot, *, seeds: int | None, day: Day, without: Act | None = None
+    pot: SeedPot, *, seeds: int | None, day: Day, pods: int | None = None, without: Act | None = None
 ) -> list[Contradiction]:
     """For seed that goes into a prepared pot: sown before, cleared before, or more seed than there is."""
     before = apart(pot, without)
@@ -208,6 +319,7 @@ def pot_sowing_contradictions(
     if before.closed_why == "cleared":
         flags.append(Contradiction("pot_was_cleared", "This pot was cleared before, as never sown."))
     of_lot = sowing_contradictions(pot.lot, pots=1, seeds=seeds, day=day, without=without)
+    of_lot += _more_pods_than_cut(pot.lot, pods or 0, without, into=pot)
     return flags + [replace(one, thing=pot.lot_id) for one in of_lot]
 
 
@@ -232,7 +344,7 @@ def _more_than_there_is(lot: SeedLot, seeds: int) -> list[Contradiction]:
     if not seeds or lot.estimate is None or used <= lot.estimate:
         return []
     done = "sown" if not lot.seeds_gone else "sown or sent"
-    sentence = f"{used} seeds {done}, but {lot.estimate} were estimated: the estimate was low."
+    sentence = f"{used} seeds {done}, but {lot.estimate} were estimated. Was that too low, or is a number wrong?"
     return [Contradiction("sown_more_than_estimated", sentence)]
 
 
@@ -317,7 +429,8 @@ def _were_up(pot: SeedPot, day: Day) -> bool:
 
 
 def _before(day: Day, start: date | None, code: str, sentence: str) -> list[Contradiction]:
-    """Cause after effect, where even the latest possible day is too early."""
+    """Cause after effect, where even the latest possible day is too early; with that day, whose year is always told."""
     if start is None or day.last is None or day.last >= start:
         return []
-    return [Contradiction(code, sentence)]
+    when = Day.on(start).words(EARLIEST)
+    return [Contradiction(code, f"{sentence.removesuffix('.')}: not before {when}.")]

@@ -107,12 +107,13 @@ def settle_cross(section: Section) -> None:
     milestones.summarise([before, section.cross])
 
 
-def fathers_of(section: Section) -> set[int] | None:
+def fathers_of(section: Section | Thing, without: Act | None = None) -> set[int] | None:
     """Ids of the clones whose pollen went on, by the dabs that count; empty: unknown; None: no dab counts any more.
 
     One dab of unknown pollen makes the father unknown, whatever the others brought.
     """
-    fathers = [dab_fathers(dab.lot, dab.from_spike) for dab in _DABS.objects([section.pk])]
+    counted = [dab for dab in _DABS.objects([section.pk]) if without is None or dab.pk != without.pk]
+    fathers = [dab_fathers(dab.lot, dab.from_spike) for dab in counted]
     if not fathers:
         return None
     return set().union(*fathers) if all(fathers) else set()

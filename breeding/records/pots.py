@@ -46,7 +46,7 @@ def sown(
         return sent
     if not 1 <= pots <= MOST_POTS:
         raise Refused("pots_1_to_100", f"Sow 1 to {MOST_POTS} pots at a time.", field="pots")
-    flags = sowing_contradictions(lot, pots=pots, seeds=seeds, day=entry.day, without=act.replaces)
+    flags = sowing_contradictions(lot, pots=pots, seeds=seeds, pods=pods, day=entry.day, without=act.replaces)
     for number in range(pots):
         entry.born(SeedPot, tag=tag if number == 0 else None, lot=lot, place=place, seeds=seeds)
     return entry.keep(lot, Sown(**facts), touched=[place], flags=flags)

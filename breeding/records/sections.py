@@ -1,7 +1,7 @@
 from django.db.models import Max
 
 from breeding.models import PollenLot, Pollinated, Section, Spike
-from breeding.records.contradictions import pollination_contradictions
+from breeding.records.contradictions import pollination_contradictions, tie_contradictions
 from breeding.records.corrected import dabs_follow
 from breeding.records.crosses import cross_for, dab_fathers, existing_cross
 from nursery.models import Act
@@ -31,7 +31,9 @@ def section_pollinated(
     if sent := entry.sent_before():
         return sent
     told = {"lot": lot, "from_spike": from_spike, "day": entry.day}
-    flags = pollination_contradictions(spike, **told, without=act.replaces)
+    before = act.replaces and act.replaces.thing  # a section that has dabs already
+    flags = pollination_contradictions(spike, **told, section=before, without=act.replaces)
+    flags += tie_contradictions(spike, tie, without=act.replaces)
     # Asked again now that they are held: the pollen or the plant may have been corrected while we waited.
     fathers = dab_fathers(lot, from_spike)
     cross = cross_for(spike.plant.clone, fathers, born_by_id=act.id, made_at=entry.recorded_at)
@@ -64,7 +66,7 @@ def section_dabbed(
     if spike.pk != known.pk:
         locks.lock([spike])
     told = {"lot": lot, "from_spike": from_spike, "day": entry.day}
-    flags = pollination_contradictions(spike, **told, without=act.replaces)
+    flags = pollination_contradictions(spike, **told, section=section, without=act.replaces)
     return entry.keep(section, Pollinated(**dab), touched=[spike, lot, from_spike], flags=flags)
 
 

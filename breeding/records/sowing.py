@@ -11,7 +11,12 @@ from itertools import groupby
 from typing import Any
 
 from breeding.models import PotCleared, PotSown, SeedLot, SeedPot, SowingChanged, SowingPlanned, SowingSession
-from breeding.records.contradictions import clearing_contradictions, pot_sowing_contradictions
+from breeding.records.contradictions import (
+    clearing_contradictions,
+    planning_contradictions,
+    pot_sowing_contradictions,
+    putting_off_contradictions,
+)
 from nursery.days import EARLIEST
 from nursery.models import Act, Place
 from nursery.records.core import Entry, NewAct, recorded
@@ -62,10 +67,11 @@ def sowing_planned(
     pots = _possible_pots(lines, prepared=act.replaces is not None)
     if act.replaces:
         _must_keep_its_pots(lines, act.replaces)
+    flags = planning_contradictions(planned_for, day=entry.day, today=entry.today)
     session = entry.born(SowingSession, **facts)
     for line in lines:
         _prepare(entry, session, line, place)
-    return entry.keep(session, SowingPlanned(pots=pots, **facts), touched=[place, *_lots(lines)])
+    return entry.keep(session, SowingPlanned(pots=pots, **facts), touched=[place, *_lots(lines)], flags=flags)
 
 
 def lines_of(act: Act) -> list[Line]:
@@ -91,7 +97,8 @@ def sowing_changed(
     if sent := entry.sent_before():
         return sent
     day = _possible_day(entry, planned_for or session.planned_for)
-    return entry.keep(session, SowingChanged(planned_for=day, **facts))
+    flags = putting_off_contradictions(session, day, on=entry.day, today=entry.today, without=act.replaces)
+    return entry.keep(session, SowingChanged(planned_for=day, **facts), flags=flags)
 
 
 @recorded
@@ -111,7 +118,7 @@ def pot_sown(
         return sent
     if pot.session is None:
         raise Refused("not_prepared", "This pot was sown when it was made. Sow more from the page of its seed lot.")
-    flags = pot_sowing_contradictions(pot, seeds=seeds, day=entry.day, without=act.replaces)
+    flags = pot_sowing_contradictions(pot, seeds=seeds, pods=pods, day=entry.day, without=act.replaces)
     return entry.keep(pot, PotSown(pot=pot, **facts), touched=[pot.lot, pot.session], flags=flags)
 
 

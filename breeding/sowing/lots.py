@@ -25,7 +25,7 @@ _TAG = Tag.objects.filter(thing=OuterRef("pk"), retired=False).order_by("-made_a
 
 @dataclass(frozen=True)
 class Choice:
-    """A lot that may be sown: why now, how much is free of it, and of how many pods it came."""
+    """A lot that may be sown: why now, how much is free of it, of how many pods it came, how many pots got of it."""
 
     lot: SeedLot
     number: int | None
@@ -33,6 +33,7 @@ class Choice:
     why: str
     free: int | None
     pods: int | None
+    sown: int = 0
 
     def share(self, size: sowing.PotSize, density: float) -> sowing.Share:
         """The share in seeds, or in pods where nobody counted the seeds but somebody the pods."""
@@ -83,4 +84,6 @@ def _seed(lot: Any, today: date) -> sowing.Seed:
 def _choice(lot: Any, turn: sowing.Turn) -> Choice:
     free = None if lot.left is None else max(0, lot.left - (lot.reserved or 0))
     harvest = getattr(lot.thing.born_by, "harvested", None)
-    return Choice(lot, lot.number, tuple(name_parts(lot)), turn.why, free, harvest.pods if harvest else None)
+    return Choice(
+        lot, lot.number, tuple(name_parts(lot)), turn.why, free, harvest.pods if harvest else None, lot.pots_sown
+    )

@@ -121,7 +121,12 @@ def _line(form: LineForm) -> Line:
 def _row(form: LineForm, density: float) -> Row:
     choice = form.choice
     share = choice.share(sowing.USUAL_SIZE, density)
-    return Row(choice, form, _suggested(choice, share), _mind(form))
+    before = (
+        f"{plural(choice.sown, 'pot')} of it {'is' if choice.sown == 1 else 'are'} sown already. "
+        if choice.sown
+        else ""
+    )
+    return Row(choice, form, before + _suggested(choice, share), _mind(form))
 
 
 def _suggested(choice: Choice, share: sowing.Share) -> str:

@@ -27,6 +27,8 @@ DAYS = (
     ("unknown", "Day not known"),
 )
 SAID_BY_CHOICE = {"on": "exact"}
+NEEDS_NO_DATE = frozenset({"today", "yesterday", "unknown"})
+WHICH_OF_BOTH = "Choose “On this day” if the day is right, or empty the box."
 NO_FACTS = frozenset({"day_said", "day_on", "note", "other", "other_number"})
 """Fields that are no facts of the act itself; the last two say that a correction is about another thing."""
 
@@ -117,17 +119,32 @@ class ActForm(Form):
         before = day_of(self.corrects) if self.corrects else None
         if before and "day_said" not in self.fields:
             return before
-        day = self._day_told(cleaned.get("day_said") or "today", cleaned.get("day_on"))
+        day = self._day_told(cleaned.get("day_said") or "today", cleaned.get("day_on"), before)
         return before if before and day and (day.said, day.first) == (before.said, before.first) else day
 
-    def _day_told(self, said: str, on) -> Day | None:
-        """None is today, as the server's clock says on arrival: so a form sent twice is the same, whatever the hour."""
+    def _day_told(self, said: str, on: date | None, before: Day | None) -> Day | None:
+        """None is today, as the server's clock says on arrival: so a form sent twice is the same, whatever the hour.
+
+        "Today" stands ready, so a day typed beside it counts. A date that only stayed from the corrected act does not.
+        """
+        meant = {"today": self.today, "yesterday": self.today - timedelta(days=1)}.get(said)
+        typed = None if before and on == before.told_on else on
+        if said in NEEDS_NO_DATE and typed not in {None, meant}:
+            if said != "today":
+                raise ValueError(f"You chose “{dict(DAYS)[said]}”, and gave a day. {WHICH_OF_BOTH}")
+            said = self._said_instead("on")
         if said == "today":
             return None
         if said == "yesterday":
-            return Day.on(self.today - timedelta(days=1))
+            return Day.on(meant)
         day = from_form(SAID_BY_CHOICE.get(said, said), on)
         return day.clipped(self.today) if day.is_known else day
+
+    def _said_instead(self, said: str) -> str:
+        """The form as it is shown again, should it come back, tells the day as it counts."""
+        self.data = self.data.copy()
+        self.data[self.add_prefix("day_said")] = said
+        return said
 
     @property
     def day_meant(self) -> Day:

@@ -60,8 +60,10 @@ def must_be_blank(number: int) -> Tag:
     tag = Tag.objects.select_for_update().filter(number=number).first()
     if tag is None:
         raise Refused("tag_unknown", f"No tag {number} was ever made here. Check the digits.", field="tag")
-    if tag.thing is not None and not registry.instance_of(tag.thing).cancelled:
-        raise Refused("tag_taken", f"Tag {number} is already on something. Use another blank tag.", field="tag")
+    on = registry.instance_of(tag.thing) if tag.thing else None
+    if on is not None and not on.cancelled:
+        sentence = f"Tag {number} is already on something: {on}. Use another blank tag."
+        raise Refused("tag_taken", sentence, field="tag")
     return tag
 
 

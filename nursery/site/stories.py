@@ -1,6 +1,7 @@
 """What happened to a thing, newest first: each act in words with its day and hand, undone ones struck and kept."""
 
 import uuid
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -18,6 +19,7 @@ from nursery.pictures import SMALL_SIDE
 from nursery.records import registry, rights
 from nursery.records.flags import open_flags
 from nursery.records.prepared import Prepared
+from nursery.records.telling import tell
 from nursery.records.versions import id_told_again
 from nursery.site import pages
 from nursery.site.cards.parts import Link
@@ -238,23 +240,26 @@ def _photo(act: Act, today: date) -> ShownPhoto:
 def flags_of(pks: Iterable[int], person: Person) -> list[FlagRow]:
     """The open contradictions in what was told of these things; those of another thing name it."""
     own = set(pks)
-    flags = list(_open_flags_of.objects(own))
+    flags = _open_flags_of.objects(own)
     others = named(Thing.objects.filter(pk__in=found)) if (found := {one.thing_id for one in flags} - own) else {}
-    return [_flag(flag, person, others.get(flag.thing_id)) for flag in flags]
+    often = {said for said, times in Counter(flag.sentence for flag in flags).items() if times > 1}
+    return [_flag(flag, person, others.get(flag.thing_id), told_when=flag.sentence in often) for flag in flags]
 
 
 @Prepared
 def _open_flags_of(ids: Sequence[int]) -> QuerySet[Flag]:
     touched = ActLink.objects.filter(thing_id__in=ids).values("act_id")
     of_the_act = Q(act_id__in=touched, thing=F("act__thing"))  # not what it says of a third thing
-    return open_flags().filter(Q(thing_id__in=ids) | of_the_act)
+    return open_flags().filter(Q(thing_id__in=ids) | of_the_act).select_related("act")
 
 
-def _flag(flag: Flag, person: Person, about: Named | None) -> FlagRow:
+def _flag(flag: Flag, person: Person, about: Named | None, *, told_when: bool) -> FlagRow:
+    """What several acts are flagged for in the same words is told with their words and days."""
+    sentence = f"{flag.sentence} ({tell(flag.act)})" if told_when else flag.sentence
     if not person.may_record:
-        return FlagRow(flag.sentence, about)
+        return FlagRow(sentence, about)
     repairs = (Link("Put it right", f"{reverse('sort-out')}#flag-{flag.pk}"),)
-    return FlagRow(flag.sentence, about, reverse("settle", kwargs={"pk": flag.pk}), uuid.uuid4(), repairs)
+    return FlagRow(sentence, about, reverse("settle", kwargs={"pk": flag.pk}), uuid.uuid4(), repairs)
 
 
 def _words(act: Act) -> str:

@@ -2,6 +2,7 @@
 
 from functools import lru_cache
 from typing import Any
+from urllib.parse import urlencode
 
 from django import template
 from django.templatetags.static import static
@@ -52,6 +53,16 @@ def has_long_word(label: object) -> bool:
     (True, False)
     """
     return any(len(word) > LONGEST_IN_HALF for word in str(label or "").split())
+
+
+@register.simple_tag
+def coming_back_to(url: str, page: str) -> str:
+    """The address of a form, with the page on which to go on from there; as it is where none is known.
+
+    >>> coming_back_to("/spikes/1/pollinate/?pollen=lot:3", "/#cool"), coming_back_to("/spikes/1/look/", None)
+    ('/spikes/1/pollinate/?pollen=lot:3&next=%2F%23cool', '/spikes/1/look/')
+    """
+    return f"{url}{'&' if '?' in url else '?'}{urlencode({'next': page})}" if page else url
 
 
 @register.filter

@@ -1,9 +1,12 @@
 """What somebody typed while signed out: carried through the sign-in page, shown again, and never sent by itself."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from urllib.parse import urlsplit
 
-from django.http import QueryDict
+from django import forms
+from django.forms import BoundField, Form
+from django.http import Http404, QueryDict
 from django.urls import Resolver404, resolve
 from django.utils.datastructures import MultiValueDict
 
@@ -17,6 +20,9 @@ MARK = ("held", "yes")
 NOT_TYPED = {"csrfmiddlewaretoken", "act_id", "objections_seen", "anyway", "next"}
 CHOOSE_AGAIN = " (choose it again)"
 MAY_NOT_BE_READ = "(not shown)"
+
+QUICK = {"quick"}
+"""Said by the fields that it fills."""
 
 Pairs = list[tuple[str, str]]
 
@@ -36,6 +42,56 @@ class About:
     words: str
     number: int | None
     url: str
+
+
+@dataclass(frozen=True)
+class Told:
+    """A held post in the words of its own form: what would be recorded, of what (parts of a name), and its values."""
+
+    title: str
+    name_parts: tuple
+    rows: list[Row]
+
+
+def told(address: str, pairs: Pairs) -> Told | None:
+    """As the view of this address tells it (``tells_held``); None where it does not, or leads nowhere."""
+    try:
+        found = resolve(urlsplit(address).path)
+        tell = getattr(found.func, "tells_held", None)
+        return tell(_posted(pairs), **found.kwargs) if tell else None
+    except Http404:  # an address without a page is one of them
+        return None
+
+
+def rows_of(form: Form, posted: QueryDict) -> list[Row]:
+    """What was typed into a form, by its labels and the words of its choices; what is no field of it, as it came."""
+    told = [Row(field.label, _value_words(field)) for field in form.visible_fields() if field.name not in NOT_TYPED]
+    beside = [pair for pair in _pairs(posted) if pair[0] not in form.fields and pair[0] not in QUICK]
+    return [row for row in told if row.value.strip()] + in_words(beside)
+
+
+def _posted(pairs: Pairs) -> QueryDict:
+    posted = QueryDict(mutable=True)
+    for name, value in pairs:
+        posted.appendlist(name, value)
+    return posted
+
+
+def _value_words(field: BoundField) -> str:
+    value = field.value()
+    values = [str(one) for one in (value if isinstance(value, list | tuple) else [value]) if one not in (None, "")]
+    if isinstance(field.field, forms.BooleanField):
+        return "yes" if value else ""
+    if not isinstance(field.field, forms.ChoiceField):
+        return ", ".join(_shown(field.name, one) for one in values)
+    words = {str(key): str(label) for key, label in _flat(field.field.choices)}
+    return ", ".join(words.get(one, one) for one in values)
+
+
+def _flat(choices: Iterable) -> Iterator[tuple]:
+    """Choices may stand in groups."""
+    for key, label in choices:
+        yield from label if isinstance(label, list | tuple) else [(key, label)]
 
 
 def about(address: str) -> About | None:

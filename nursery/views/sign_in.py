@@ -58,10 +58,10 @@ def ask(request: HttpRequest) -> HttpResponse:
     """
     carried = held.to_carry(request.POST, request.FILES) if request.method == "POST" else []
     if request.htmx:
-        answer = _page(request, target=request.path if carried else _page_behind(request), carried=carried)
+        answer = _page(request, target=request.get_full_path() if carried else _page_behind(request), carried=carried)
         return reswap(retarget(answer, "body"), "innerHTML")
     if carried:
-        return _page(request, target=request.path, carried=carried, status=401)
+        return _page(request, target=request.get_full_path(), carried=carried, status=401)
     return redirect(f"{SIGN_IN}?{urlencode({'next': request.get_full_path()})}")
 
 
@@ -89,7 +89,9 @@ def _signed_in(request: HttpRequest) -> HttpResponse:
     if not held.still_carried(request.POST):
         return redirect(target)
     pairs = held.unpacked(request.POST)
-    shown = {"action": target, "held": pairs, "rows": held.in_words(pairs), "about": held.about(target)}
+    told = held.told(target, pairs)
+    rows = told.rows if told else held.in_words(pairs)
+    shown = {"action": target, "held": pairs, "rows": rows, "about": held.about(target), "told": told}
     return render(request, "people/held.html", shown)
 
 

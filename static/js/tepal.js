@@ -7,7 +7,8 @@
    data-waiting words shown from the moment their form was sent
    data-keypad  input that gets big digit keys below it, copied from the page's template, while it is used
    data-digit   a key: "0" to "9", "back" or "clear"
-   data-fills   button that puts its value into the input of this id; hidden without script */
+   data-fills   button that puts its value into the input of this id; hidden without script
+   data-stays   such a button that keeps the focus, so that no keyboard covers the page */
 (function () {
   "use strict";
 
@@ -82,9 +83,24 @@
       event.stopImmediatePropagation();
       return;
     }
+    if (typedInHalf(form)) {
+      event.preventDefault();
+      event.stopImmediatePropagation();
+      lastSent.delete(form);
+      return;
+    }
     prepare(form, button);
     if (event.type === "submit" && !form.matches("[hx-post]")) prepareAgain(form, button);
     waiting(form, true);
+  }
+
+  // Of a day without its year, or a number with a letter in it, a browser sends nothing at all: it says so itself.
+  function typedInHalf(form) {
+    const input = Array.from(form.elements).find((one) => one.validity && one.validity.badInput);
+    const shut = input && input.closest("details");
+    if (shut) shut.open = true;
+    if (input) input.reportValidity();
+    return Boolean(input);
   }
 
   // Long work says so from the tap on; a page reached by "back" waits for nothing.
@@ -189,7 +205,7 @@
   }
 
   // What was wrong before is not said of the new number; nothing is sent by it.
-  function fill(input, value) {
+  function fill(input, value, stays) {
     input.value = value;
     input.removeAttribute("aria-invalid");
     const field = input.closest(".field");
@@ -199,13 +215,13 @@
     }
     forget(input);
     ["input", "change"].forEach((name) => input.dispatchEvent(new Event(name, { bubbles: true })));
-    input.focus({ preventScroll: true });
+    if (!stays) input.focus({ preventScroll: true });
   }
 
   document.addEventListener("click", (event) => {
     const button = event.target.closest("[data-fills]");
     const input = button && document.getElementById(button.dataset.fills);
-    if (input) fill(input, button.value);
+    if (input) fill(input, button.value, button.hasAttribute("data-stays"));
   });
 
   function showFills(root) {

@@ -165,6 +165,45 @@ def test_earlier_takes_a_vague_day(page: Page, nursery: Nursery, look: Look) -> 
     assert (act.said, act.day_first.day, act.day_first.month) == ("month", 1, day.month)
 
 
+def test_a_day_typed_in_half_is_not_sent_as_none(page: Page, nursery: Nursery, look: Look) -> None:
+    spike = nursery.spike(days_ago=20)
+    look(f"/spikes/{spike.pk}/look/")
+    _choose(page, "buds")
+    page.get_by_text("Earlier", exact=True).tap()
+    day = page.get_by_label("Which day")
+    day.press_sequentially("11")
+    page.get_by_text("Earlier", exact=True).tap()
+    record = page.get_by_role("button", name="Record the look")
+    record.tap()
+    expect(day).to_be_focused()
+    assert not _looks().exists()
+    day.fill((today() - timedelta(days=3)).isoformat())
+    record.tap()
+    expect(_strip(page)).to_contain_text("buds")
+    assert _looks().get().day_first == today() - timedelta(days=3)
+
+
+def test_a_tie_in_use_is_tapped_and_leave_it_leads_back_to_the_round(page: Page, nursery: Nursery, look: Look) -> None:
+    nursery.section(tie="white wire", days_ago=6)
+    spike, lot = nursery.female(days_ago=5), nursery.pollen(days_ago=3)
+    look("/")
+    there = f"/spikes/{spike.pk}/pollinate/?pollen=lot:{lot.pk}"
+    row = page.locator("details.task").filter(has=page.locator(f'a[href^="{there}"]')).first
+    if row.get_attribute("open") is None:
+        row.locator("summary.task__head").click()
+    row.locator(f'a[href^="{there}"]').tap()
+    page.get_by_role("button", name="white wire").tap()
+    tie = page.get_by_label("Its tie", exact=False).first
+    expect(tie).to_have_value("white wire")
+    expect(tie).not_to_be_focused()
+    page.get_by_role("link", name="Leave it").tap()
+    expect(page).to_have_url(re.compile(r"/(#.*)?$"))
+    page.go_back()
+    page.get_by_role("button", name="Record the pollination").tap()
+    page.wait_for_url("**/sections/**")
+    assert Section.objects.get(spike=spike).tie == "white wire"
+
+
 def test_digits_are_tapped_on_keys(page: Page, nursery: Nursery, look: Look) -> None:
     pot = nursery.pot(days_ago=70)
     look(f"/pots/{pot.pk}/look/")
@@ -264,7 +303,7 @@ def test_an_act_is_corrected(page: Page, nursery: Nursery, look: Look, grower: P
     row.get_by_role("link", name="Correct").tap()
     expect(page.get_by_role("heading", level=1)).to_contain_text("Correct")
     _choose(page, "first up")
-    page.get_by_role("button", name="Record the look").tap()
+    page.get_by_role("button", name="Correct it").tap()
     expect(_strip(page)).to_contain_text("first up")
     old, new = Act.objects.filter(kind="pot_look").order_by("recorded_at")
     assert (new.replaces, old.voided_by.act.kind) == (old, "void")
@@ -408,7 +447,7 @@ def test_a_pot_is_split_where_it_is_scanned(page: Page, look: Look, grower: Pers
     page.get_by_role("link", name="Correct").first.click()
     _choose(page, "none stays, it is done")
     page.get_by_label("Seedlings into each").fill("13")
-    page.get_by_role("button", name="Record the split").click()
+    page.get_by_role("button", name="Correct it").click()
     page.get_by_role("button", name="Record it all the same").click()
     expect(page.get_by_role("heading", name="Split off from it")).to_be_visible()
     look(scanned)

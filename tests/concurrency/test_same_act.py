@@ -67,7 +67,7 @@ def test_two_people_sow_the_last_of_a_lot_and_both_are_kept(_: int, nursery: Nur
     lot.refresh_from_db()
     assert (lot.seeds_sown, lot.pots_sown) == (200, 2)
     assert [flag.sentence for flag in Flag.objects.filter(code="sown_more_than_estimated")] == [
-        "200 seeds sown, but 100 were estimated: the estimate was low."
+        "200 seeds sown, but 100 were estimated. Was that too low, or is a number wrong?"
     ]
 
 
@@ -98,8 +98,9 @@ def test_one_blank_tag_bound_by_two_at_once_is_on_one_thing(_: int, nursery: Nur
         *[lambda spike=spike: tag_bound(act=nursery.act(), thing=spike, number=blank.number) for spike in spikes]
     )
     [refusal] = [one for one in results if isinstance(one, Exception)]
-    assert str(refusal) == f"Tag {blank.number} is already on something. Use another blank tag."
     [act] = [one for one in results if isinstance(one, Act)]
+    [on] = [spike for spike in spikes if spike.pk == act.thing_id]
+    assert str(refusal) == f"Tag {blank.number} is already on something: {on}. Use another blank tag."
     blank.refresh_from_db()
     assert blank.thing_id == act.thing_id
 

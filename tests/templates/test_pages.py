@@ -13,7 +13,7 @@ REMEDIES = {
     "400.html": "or bring it in parts",
     "404.html": "type all its digits",
     "403.html": "An owner can give you the right",
-    "403_csrf.html": "reload the page, and send it again",
+    "403_csrf.html": "Then reload the page, and send it again",
     "500.html": "the same form sent twice counts once",
     "errors/locked.html": "Then try again with the right word",
 }

@@ -6,12 +6,13 @@ from typing import Any
 
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 from django_htmx.http import reswap, retarget
 
+from breeding.records.contradictions import SEX_IN_DOUBT
 from breeding.rounds.remarks import newest_remarks
 from breeding.words.names import name_parts
 from nursery.cautions import cautions_for
@@ -23,15 +24,19 @@ from nursery.pages import ActPage
 from nursery.records import registry, rights
 from nursery.records.core import NewAct
 from nursery.records.errors import AlreadySent, Refused
+from nursery.records.flags import open_flags
 from nursery.records.repairs import repaired
 from nursery.site import pages
 from nursery.site.correcting import OtherThing, other_thing
 from nursery.site.views import answered, sent_twice
+from nursery.views import held
 from nursery.views.guards import may_record, thing_or_404
 from nursery.views.hands import hands, signed
 from nursery.views.sent import act_id_sent
 
 SENT_BEFORE = "This was recorded before, and counts once. To record one more like it, open the form anew."
+CORRECT = "Correct it"
+"""On the button of a correction: what it records is no second act."""
 UNDONE_SINCE = "This was recorded before and undone since. To record it after all, open the form anew."
 
 
@@ -71,6 +76,37 @@ def correct(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     if not rights.may_undo(hands(request), old, timezone.localdate()):
         raise PermissionDenied("Somebody else recorded this on another day. Ask them or an owner.")
     return _handle(request, Task(page, _meant(request, page.stands_on(old)), old, flag_asked(request)))
+
+
+def _held(posted: QueryDict, page: ActPage, thing: LivingThing | None, corrects: Act | None = None) -> held.Told:
+    """What was posted while signed out, in the words of its form."""
+    form = page.form(posted, thing=thing, corrects=corrects)
+    other = other_thing(thing, posted) if corrects else None
+    if corrects:
+        _as_correction(form, other)
+    return held.Told(_title(page, corrects), tuple(name_parts(thing)) if thing else (), held.rows_of(form, posted))
+
+
+def _held_on_thing(posted: QueryDict, *, slug: str, pk: int, act: str) -> held.Told:
+    thing = thing_or_404(slug, pk)
+    return _held(posted, pages.page_on(thing.kind, act), thing)
+
+
+def _held_correction(posted: QueryDict, *, pk: uuid.UUID) -> held.Told:
+    old = get_object_or_404(Act, pk=pk)
+    page = pages.page_correcting(old)
+    if page is None:
+        raise Http404("This record can be undone, but not corrected.")
+    return _held(posted, page, page.stands_on(old), old)
+
+
+on_thing.tells_held = _held_on_thing
+new.tells_held = lambda posted, *, slug: _held(posted, pages.new_page(slug), None)
+correct.tells_held = _held_correction
+
+
+def _title(page: ActPage, corrects: Act | None) -> str:
+    return f"Correct: {page.title.lower()}" if corrects else page.title
 
 
 def _meant(request: HttpRequest, told_of: LivingThing | None) -> LivingThing | None:
@@ -177,8 +213,8 @@ def _form_page(
     context = {
         "form": form,
         "files": form.is_multipart(),
-        "title": f"Correct: {task.page.title.lower()}" if task.corrects else task.page.title,
-        "label": task.page.button,
+        "title": _title(task.page, task.corrects),
+        "label": CORRECT if task.corrects else task.page.button,
         "lead": task.page.lead,
         "cautions": cautions_for(*task.page.caution),
         "act_id": request.POST.get("act_id") or uuid.uuid4(),
@@ -191,12 +227,22 @@ def _form_page(
         tag = thing.thing.tags.filter(retired=False).first()
         words = registry.thing_kind(thing.kind).words
         context |= {"name_parts": name_parts(thing), "number": tag and tag.number, "kind_words": words}
+        context["doubts"] = _doubts(task)
         context["remark"] = newest_remarks(timezone.localdate()).get(thing.pk)
     response = render(request, "things/act.html", context, status=status)
     if request.htmx:
         # A quick answer that needs a word more becomes the whole page.
         return reswap(retarget(response, "body"), "innerHTML")
     return response
+
+
+def _doubts(task: Task) -> list[str]:
+    """What makes it doubtful that this spike takes pollen or gives it, where it is about to."""
+    if task.page.act_kind not in {"pollinated", "pollen_collected"}:
+        return []
+    spike = task.thing if task.thing.kind == "spike" else task.thing.spike
+    said = open_flags().filter(thing=spike.pk, code__in=SEX_IN_DOUBT).values_list("sentence", flat=True)
+    return list(dict.fromkeys(said))
 
 
 def section_of(kind: str) -> str:

@@ -96,7 +96,8 @@ def _spike_and_sex(flag: Flag) -> tuple[Spike, str]:
     if flag.code == "male_pollinated":
         return _touched_spikes(act)[0], "female"
     if flag.code == "pollen_from_female":
-        spikes = _touched_spikes(act)
+        dab = getattr(act, "pollinated", None)
+        spikes = [dab.from_spike] if dab else _touched_spikes(act)
         return next((spike for spike in spikes if spike.sex == "female"), spikes[0]), "male"
     look = act.spikelook if act.kind == "spike_look" else act.spikefound
     spike = Spike.objects.get(pk=act.thing_id)

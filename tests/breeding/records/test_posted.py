@@ -96,7 +96,10 @@ def test_more_sent_than_estimated_is_taken_and_flagged(nursery: Nursery) -> None
     nursery.record(seed_sent, lot=lot, to_whom=TO, seeds=50)
     lot.refresh_from_db()
     nursery.record(seed_split, lot=lot, seeds=20)
-    assert open_flags().get().sentence == "70 seeds sown or sent, but 60 were estimated: the estimate was low."
+    assert (
+        open_flags().get().sentence
+        == "70 seeds sown or sent, but 60 were estimated. Was that too low, or is a number wrong?"
+    )
 
 
 # --- split ---

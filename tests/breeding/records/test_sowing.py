@@ -96,7 +96,7 @@ def test_more_than_the_estimate_is_taken_and_the_lot_is_flagged(nursery: Nursery
     _sow(nursery, one)
     [flag] = _sow(nursery, two).flags.all()
     assert (flag.code, flag.thing_id) == ("sown_more_than_estimated", lot.pk)
-    assert flag.sentence == "60 seeds sown, but 50 were estimated: the estimate was low."
+    assert flag.sentence == "60 seeds sown, but 50 were estimated. Was that too low, or is a number wrong?"
 
 
 def test_of_a_lot_that_is_gone_meanwhile_sowing_is_taken_and_planning_refused(nursery: Nursery) -> None:

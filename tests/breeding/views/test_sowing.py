@@ -4,6 +4,7 @@ import uuid
 from datetime import timedelta
 from decimal import Decimal
 from typing import Any
+from urllib.parse import quote
 
 import pytest
 from django.test import Client
@@ -52,6 +53,27 @@ def test_a_plan_is_worked_out_and_then_made(nursery: Nursery, as_grower: Client)
     again = as_grower.post(PLAN, values)
     assert again.headers["Location"] == answer.headers["Location"]
     assert SowingSession.objects.count() == 1
+
+
+def test_a_plan_for_a_day_that_was_over_is_asked_about_once(nursery: Nursery, as_grower: Client) -> None:
+    values = _worked_out(as_grower, _plan(nursery.seed(estimate=100, days_ago=9), planned_for="2020-01-01"))
+    asked = as_grower.post(PLAN, values)
+    assert (asked.status_code, SowingSession.objects.count()) == (422, 0)
+    assert "It is planned for 1 Jan 2020, a day that was over. A slip?" in asked.text
+    assert f'name="shown" value="{values["shown"]}"' in asked.text
+    values.pop("do")
+    answer = as_grower.post(PLAN, values | {"anyway": "yes", "objections_seen": "planned_for_past"})
+    session = SowingSession.objects.get()
+    assert (answer.status_code, session.planned_for.year) == (302, 2020)
+    assert [flag.code for flag in birth_of(session).flags.all()] == ["planned_for_past"]
+    assert as_grower.post(PLAN, values | {"do": "make"}).status_code == 302, "sent again it is the same"
+
+
+def test_a_line_says_how_many_pots_were_sown_of_it(nursery: Nursery, as_grower: Client) -> None:
+    lot = nursery.seed(estimate=100, days_ago=9)
+    assert "sown already" not in as_grower.get(PLAN).text
+    nursery.pots(3, lot, days_ago=2)
+    assert "3 pots of it are sown already." in as_grower.get(PLAN).text
 
 
 SUGGESTED = "about 1 seed to a square centimetre: one grower's page"
@@ -216,6 +238,14 @@ def test_a_plan_of_no_seed_or_of_seed_that_is_gone_says_so(nursery: Nursery, as_
     assert (page.status_code, SowingSession.objects.count()) == (422, 0)
     assert "nothing is left by now. Take it out of the plan." in page.text
     assert f'name="lot-{lot.pk}-pots" value="2"' in page.text
+
+
+def test_leave_it_leads_back_to_the_bench(nursery: Nursery, as_grower: Client) -> None:
+    session = nursery.sowing(sowing.Line(nursery.seed(days_ago=3), 1, pods=1))
+    pot, bench = SeedPot.objects.get(session=session), f"/sowings/{session.pk}/bench/"
+    form = f"/pots/{pot.pk}/sown/?next={quote(bench, safe='')}"
+    assert f'href="{form}"' in as_grower.get(bench).text
+    assert f'href="{bench}">Leave it' in as_grower.get(form).text
 
 
 def test_the_next_pot_of_the_same_cross_is_offered(nursery: Nursery, as_grower: Client) -> None:

@@ -66,7 +66,7 @@ def test_a_number_that_is_on_something_is_refused(at_birth: bool, nursery: Nurse
             nursery.record(spike_found, plant=spike.plant, tag=number)
         else:
             _bind(nursery, spike, number)
-    assert refusal.value.sentence == f"Tag {number} is already on something. Use another blank tag."
+    assert refusal.value.sentence == f"Tag {number} is already on something: {other}. Use another blank tag."
     assert tag_of(other).number == number
 
 

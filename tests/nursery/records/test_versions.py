@@ -208,7 +208,7 @@ def test_a_number_that_is_on_something_else_by_now_keeps_the_correction(nursery:
     nursery.record(tag_bound, thing=other, number=blanks[0])
     with pytest.raises(Refused) as refusal:
         _undo(nursery, right)
-    assert refusal.value.sentence == f"Tag {blanks[0]} is already on something. Use another blank tag."
+    assert refusal.value.sentence == f"Tag {blanks[0]} is already on something: {other}. Use another blank tag."
     assert tag_of(spike).number == blanks[1]
 
 

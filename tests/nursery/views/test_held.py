@@ -11,7 +11,7 @@ from nursery.records.places import place_made
 from nursery.views import held
 from nursery.views.held import About, Row
 from tests.conftest import PASSWORD
-from tests.making import Nursery, tag_of
+from tests.making import Nursery, birth_of, tag_of
 
 TAXON = {"epithet": "veitchii", "genus": "Nepenthes", "rank": "species", "cites": "II", "note": "from the <b>hill</b>"}
 
@@ -65,7 +65,7 @@ def test_the_acts_id_is_kept_so_that_nothing_counts_twice(stranger: Client, nurs
     address = f"/places/{bench.pk}/remark/"
     answer = _signed_in_with(stranger, stranger.post(address, sent))
     assert dict(answer.context["held"]) == sent
-    assert [row.label for row in answer.context["rows"]] == ["Words"]
+    assert [row.label for row in answer.context["rows"]] == ["Remark"]
     assert answer.context["about"] == About("place", tag_of(bench).number, f"/places/{bench.pk}/")
     for _ in range(2):
         stranger.post(address, dict(answer.context["held"]))
@@ -147,3 +147,44 @@ def test_a_post_about_no_thing_names_none(db: None, address: str) -> None:
 
 def test_empty_values_are_held_but_not_shown() -> None:
     assert held.in_words([("note", " "), ("day_said", "today")]) == [Row("Day said", "today")]
+
+
+# --- in the words of its form ---
+
+
+def test_an_act_is_told_as_its_form_asks_for_it(stranger: Client, owner: Person, nursery: Nursery) -> None:
+    spike, lot = nursery.female(days_ago=5), nursery.pollen(days_ago=3)
+    sent = {"pollen": f"lot:{lot.pk}", "tie": "red wool", "covered_after": "yes", "day_said": "today", "size": "25"}
+    page = _signed_in_with(stranger, stranger.post(f"/spikes/{spike.pk}/pollinate/?next=/round/", sent))
+    rows = {row.label: row.value for row in page.context["rows"]}
+    assert str(lot.clone) in rows.pop("Pollen")
+    assert rows == {
+        "Its tie": "red wool",
+        "About how many flowers": "10 to 24",
+        "Is it covered now?": "yes",
+        "When": "Today",
+    }
+    assert ">Pollinate a section</h2>" in page.text
+    assert page.text.count(spike.plant.clone.designation) == 1
+    assert page.context["action"] == f"/spikes/{spike.pk}/pollinate/?next=/round/"
+
+
+def test_a_quick_answer_and_a_correction_too(stranger: Client, owner: Person, nursery: Nursery) -> None:
+    spike = nursery.spike(days_ago=5)
+    page = _signed_in_with(stranger, stranger.post(f"/spikes/{spike.pk}/look/", {"quick": "buds-female-buds"}))
+    assert [(row.label, row.value) for row in page.context["rows"]] == [
+        ("What you see", "buds"),
+        ("Sex", "female"),
+        ("Read from", "from its buds"),
+    ]
+    stranger.logout()
+    act = birth_of(nursery.section(days_ago=3))
+    page = _signed_in_with(stranger, stranger.post(f"/acts/{act.pk}/correct/", {"other_number": "17", "odd": "<b>"}))
+    assert page.context["told"].title == "Correct: pollinate a section"
+    assert Row("or the number on its tag", "17") in page.context["rows"]
+    assert Row("Odd", "<b>") in page.context["rows"]
+
+
+def test_an_act_on_nothing_any_more_is_told_by_its_names(stranger: Client, owner: Person) -> None:
+    page = _signed_in_with(stranger, stranger.post("/spikes/99999/look/", {"seen": "buds"}))
+    assert (page.context["told"], page.context["rows"]) == (None, [Row("Seen", "buds")])

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.utils import timezone
 
+from breeding.models import Section
 from breeding.records import posted
 from nursery.links import act_url
 from nursery.models import LivingThing, Place
@@ -33,6 +34,11 @@ def _blank(nursery: Nursery) -> str:
 def _event(nursery: Nursery) -> str:
     """Something that goes on at the place that was made last: the one of the page."""
     return str(nursery.record(house_event, place=Place.objects.latest("pk"), what="heat").pk)
+
+
+def own_pollen(nursery: Nursery) -> str:
+    """Fresh from a male of the clone that the section made last was pollinated with."""
+    return f"spike:{nursery.male(Section.objects.latest('pk').cross.pollen_parent, days_ago=9).pk}"
 
 
 def _sent(nursery: Nursery, kind: str) -> str:
@@ -91,7 +97,7 @@ VALUES: dict[tuple[str | None, str], Callable[[Nursery], Values]] = {
     ("spike", "look"): lambda _: {"seen": "showing", "sex": "female", "sex_from": "flowers"},
     ("spike", "collect"): lambda _: {"storage": "bench"},
     ("spike", "pollinate"): lambda _: {"pollen": "unknown", "tie": "red wool"},
-    ("section", "dab"): lambda _: {"pollen": "unknown"},
+    ("section", "dab"): lambda nursery: {"pollen": own_pollen(nursery)},
     ("section", "take"): lambda _: {"swelling": "most"},
     ("section", "pods"): lambda _: {"seen": "green"},
     ("section", "bag"): lambda _: {},

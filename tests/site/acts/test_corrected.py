@@ -126,6 +126,12 @@ def test_a_wish_is_corrected(nursery: Nursery, as_owner: Client) -> None:
     assert (cross.wanted, cross.aim, Cross.objects.count()) == (30, "hairy leaves", 1)
 
 
+def test_its_button_is_of_no_second_act(nursery: Nursery, as_owner: Client) -> None:
+    page = as_owner.get(f"/acts/{birth_of(nursery.section(days_ago=3)).pk}/correct/").content.decode()
+    assert ">Correct it</button>" in page
+    assert "Record the pollination" not in page
+
+
 def test_every_link_to_correct_leads_to_a_page(nursery: Nursery, as_owner: Client) -> None:
     cross = nursery.cross()
     page = as_owner.get(f"/crosses/{cross.pk}/?change=yes").content.decode()

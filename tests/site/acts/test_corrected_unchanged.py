@@ -18,7 +18,7 @@ from nursery.site import pages
 from tests.every_act import CASES as EVERY_ACT
 from tests.keeping import undone_at_the_end
 from tests.making import Nursery
-from tests.site.acts.every_page import CASES, Case
+from tests.site.acts.every_page import CASES, Case, own_pollen
 from tests.site.acts.posting import form_on
 
 pytestmark = pytest.mark.django_db
@@ -48,7 +48,7 @@ FULL: dict[tuple[str | None, str], Callable[[Nursery], dict[str, Any]]] = {
         "covered_before": "yes",
         "covered_after": "no",
     },
-    ("section", "dab"): lambda n: {"pollen": f"spike:{n.male(days_ago=9).pk}", "covered_before": "no"},
+    ("section", "dab"): lambda n: {"pollen": own_pollen(n), "covered_before": "no"},
     ("section", "take"): lambda _: {"swelling": "half", "brown": "some", "pods": 4},
     ("section", "pods"): lambda _: {"seen": "split", "extent": "all", "bagged": "yes", "pods_left": 0},
     ("section", "harvest"): lambda _: {"what": "section", "pods": 3, "pods_open": 1},

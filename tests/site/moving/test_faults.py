@@ -11,7 +11,7 @@ from nursery.records.numbers import blank_tags_make
 from nursery.site.models import Import
 from nursery.site.moving.imports import NotWhole, brought_in
 from nursery.site.moving.kinds import PLANTS
-from tests.making import Nursery
+from tests.making import Nursery, tag_of
 from tests.site.moving.tables import looked_over, problems
 
 pytestmark = pytest.mark.django_db
@@ -131,7 +131,7 @@ FAULTS = {
     "a tag never made": _own("Blank tag", "12", "No tag 12 was ever made here. Check the digits."),
     "a tag without end": _own("Blank tag", "9" * 30, f"“{'9' * 30}” is no whole number. Write digits only."),
     "a tag of something else": _own(
-        "Blank tag", "{taken}", "Tag {taken} is already on something. Use another blank tag."
+        "Blank tag", "{taken}", "Tag {taken} is already on something: plant of {on}. Use another blank tag."
     ),
     "one tag for two": _own(
         "Blank tag", "{blank}", "One tag cannot hang on 2 plants. Give each a row of its own.", Plants="2"
@@ -174,8 +174,8 @@ def _sound(at: int) -> dict[str, str]:
 @pytest.fixture
 def table(nursery: Nursery) -> tuple[str, list[tuple[int, str, str]]]:
     [blank] = blank_tags_make(count=1)
-    taken = nursery.plant(nursery.clone("veitchii")).thing.tags.get()
-    return _table(blank=str(blank.number), taken=str(taken.number))
+    plant = nursery.plant(nursery.clone("veitchii"))
+    return _table(blank=str(blank.number), taken=str(tag_of(plant).number), on=str(plant.clone))
 
 
 def test_there_are_more_than_forty_kinds() -> None:
@@ -216,10 +216,12 @@ def test_what_changed_since_it_was_looked_over_is_told_anew(owner: Person, nurse
     [blank] = blank_tags_make(count=1)
     moving = looked_over(owner, "plants", f"Species,Blank tag\nlowii,\nhamata,{blank.number}\n")
     assert problems(moving) == []
-    nursery.plant(tag=blank.number)
+    plant = nursery.plant(tag=blank.number)
     acts = Act.objects.count()
     with pytest.raises(NotWhole):
         brought_in(by=owner, moving=moving)
     assert Act.objects.count() == acts
     moving.refresh_from_db()
-    assert problems(moving) == [(3, "Blank tag", f"Tag {blank.number} is already on something. Use another blank tag.")]
+    assert problems(moving) == [
+        (3, "Blank tag", f"Tag {blank.number} is already on something: {plant}. Use another blank tag.")
+    ]

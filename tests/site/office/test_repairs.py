@@ -74,6 +74,15 @@ def test_a_female_whose_pollen_was_taken_becomes_the_male_it_is(as_grower: Clien
     assert (spike.sex, open_flags().exists()) == ("male", False)
 
 
+def test_a_female_that_was_the_pollen_becomes_the_male_it_is(as_grower: Client, nursery: Nursery) -> None:
+    look = {"seen": "buds", "sex": "female", "sex_from": "buds"}
+    spike, mother = nursery.made(spike_found, plant=nursery.plant(), days_ago=20, **look), nursery.female()
+    nursery.record(section_pollinated, spike=mother, from_spike=spike)
+    _tap(as_grower, _offers(as_grower, "pollen_from_female")["Its buds were misread"])
+    spike.refresh_from_db(), mother.refresh_from_db()
+    assert (spike.sex, mother.sex, open_flags().exists()) == ("male", "female", False)
+
+
 def test_buds_that_the_flowers_contradict_are_settled_by_the_flowers(as_grower: Client, nursery: Nursery) -> None:
     spike = _male_by_its_buds(nursery)
     nursery.record(spike_looked, spike=spike, seen="open", sex="female", sex_from="flowers", days_ago=2)
@@ -329,12 +338,13 @@ def test_every_reason_that_has_repairs_is_one_that_is_given() -> None:
     given = {
         "buds_misread", "sex_contradicts", "clone_other_sex", "spike_before_found", "spike_was_closed",
         "plant_was_gone", "gone_twice", "pollen_from_female", "male_pollinated", "seed_parent_male",
-        "pollen_parent_female", "pollinated_before_found", "pollen_not_yet", "pollen_was_finished",
+        "pollen_parent_female", "another_father", "own_pollen", "pollinated_before_found", "pollen_not_yet",
+        "pollen_was_finished",
         "before_pollination", "section_was_closed", "more_pods_than_flowers", "harvest_without_take",
         "lot_was_finished", "sown_more_than_estimated", "sown_before_harvest", "before_sowing", "seedlings_gone",
         "more_seedlings_than_seeds", "was_undone", "not_found", "in_quarantine", "seen_though_gone",
         "pot_sown_before", "pot_was_cleared", "cleared_though_sown", "not_sown_yet", "before_split", "pot_was_emptied",
-        "more_moved_than_counted", "fewer_moved_than_counted",
+        "more_pods_than_cut", "more_moved_than_counted", "fewer_moved_than_counted",
     }  # fmt: skip
     assert set(WAYS) == given
 

@@ -123,9 +123,10 @@ def test_a_flagged_act_may_have_been_of_another_thing_with_a_near_number(nursery
 def test_a_number_that_is_taken_is_refused_beside_its_box_and_nothing_else_is_offered(
     nursery: Nursery, as_grower: Client
 ) -> None:
-    spike, taken = nursery.spike(), tag_of(nursery.plant()).number
+    spike, plant = nursery.spike(), nursery.plant()
+    taken = tag_of(plant).number
     html = _sent(as_grower, act_url(spike, "tag"), number=str(taken))
-    assert f"Tag {taken} is already on something." in html and not _offered(html)
+    assert f"Tag {taken} is already on something: {plant}." in html and not _offered(html)
     assert re.search(r'<input[^>]*name="number"[^>]*aria-invalid="true"', html)
 
 

@@ -43,7 +43,7 @@ def test_it_is_told_from_its_page_and_stands_nowhere_any_more(pot: SeedPot, benc
 
 def test_the_round_that_asks_whether_to_keep_it_leads_there(pot: SeedPot, as_grower: Client):
     row = as_grower.get("/").text
-    assert "so say whether to keep it" in row and f'href="{act_url(pot, "gone")}"' in row
+    assert "so say whether to keep it" in row and f'href="{act_url(pot, "gone")}?next=%2F' in row
 
 
 def test_that_nothing_came_up_after_all_is_asked_once(nursery: Nursery, pot: SeedPot, as_grower: Client):

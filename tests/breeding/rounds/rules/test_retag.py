@@ -89,7 +89,7 @@ def test_later_puts_off_the_place_and_nothing_that_stands_there(nursery: Nursery
     page = as_grower.get(printing.href).content.decode()
     assert f'value="{tag_of(spike).number}"' in page and "checked" in page
     html = as_grower.get("/?kind=retag").content.decode()
-    assert "Print a new tag" in html and f'href="{printing.href}"' in html
+    assert "Print a new tag" in html and f'href="{printing.href}&amp;next=%2F' in html
     reply = as_grower.post(later.url, {"act_id": "", later.name: later.value}, headers={"HX-Request": "true"})
     assert reply.status_code == 200 and 'class="done"' in reply.content.decode()
     nursery.record(walked_past, place=bench, things=[spike])
