@@ -44,13 +44,25 @@ def walk_sent(request: HttpRequest) -> str:
 
 def rows_of(names: list[str], things: list[LivingThing] | None = None) -> list[Row]:
     """These rows as they are now; ``things`` where the first is about several, for one row may have become two."""
-    about = things or _thing_of(names[0])
-    tasks = together(tasks_now(about, timezone.localdate()))
-    shown = {task.row: replace(task, act_id=uuid.uuid4()) for task in tasks}
+    shown = _asked(things or _thing_of(names[0]))
     if things:
         return [Row(name, task) for name, task in shown.items()]
     asked = [name for name in names if name in shown]
     return [Row(name, _beside(shown.get(name), asked)) for name in names]
+
+
+def rows_after(names: list[str]) -> tuple[list[Row], list[Task]]:
+    """The other rows of the thing that was answered by the first, and what is asked of it by today only since then."""
+    shown = _asked(_thing_of(names[0]))
+    asked = [name for name in shown if name != names[0]]
+    others = [Row(name, _beside(shown.get(name), asked)) for name in names[1:]]
+    return others, [_beside(shown[name], asked) for name in asked if name not in names]
+
+
+def _asked(things: list[LivingThing]) -> dict[str, Task]:
+    """The rows in which something is asked of these things today, by their names."""
+    tasks = together(tasks_now(things, timezone.localdate()))
+    return {task.row: replace(task, act_id=uuid.uuid4()) for task in tasks}
 
 
 def _beside(task: Task | None, asked: list[str]) -> Task | None:

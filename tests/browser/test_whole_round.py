@@ -206,6 +206,20 @@ def test_the_next_row_opens_after_an_answer_and_no_slow_echo_answers_it(page: Pa
     expect(page.locator(".done")).to_have_count(2)
 
 
+def test_what_comes_next_of_a_thing_is_asked_below_its_answer(page: Page, round_of_all: Nursery) -> None:
+    """Pods seen turning are bagged at the same ladder, without a new page."""
+    look = _row(page, "Look at pods")
+    bags = page.get_by_role("heading", name="Bag the pods", exact=True)
+    expect(bags).to_have_count(1)
+    line = _tap(page, look, "Firm, turning")
+    bag = line.locator("xpath=following-sibling::details[1]")
+    expect(bag).to_have_attribute("open", "")
+    page.wait_for_timeout(2 * ECHO_MS)
+    _tap(page, bag, "Bagged")
+    expect(page.locator(".done")).to_have_count(2)
+    assert Act.objects.filter(kind__in=("pod_look", "bagged"), by__name="Tom Reed").count() == 2
+
+
 def test_walking_past_is_for_what_still_waits_there(page: Page, round_of_all: Nursery) -> None:
     """The button goes with the last row that asks for a look, and comes back with an undo."""
     bench = page.locator(".group", has_text="Wall bench")

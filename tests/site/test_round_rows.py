@@ -88,6 +88,22 @@ def test_a_row_that_is_asked_no_more_goes_with_the_answer(as_grower: Client, tur
     assert _refreshed(html) == {bag: "div"}
 
 
+def test_what_is_asked_only_since_then_stands_below_the_answered_row_and_goes_with_its_undo(
+    as_grower: Client, nursery: Nursery
+) -> None:
+    section = nursery.section(days_ago=140)
+    nursery.record(pods.pods_looked_at, section=section, seen="green", days_ago=20)
+    look, bag = f"sections-{section.pk}-pods", f"sections-{section.pk}-bag"
+    shown = _shown(as_grower)
+    assert bag not in shown
+    html, _ = _answer(as_grower, shown[look], "Firm, turning")
+    assert (html.index('class="done"') < html.index(f'id="row-{bag}"')) and _refreshed(html) == {}
+    assert bag in _shown(as_grower)
+    back = _undo(as_grower, html)
+    assert f'id="row-{look}"' in back
+    assert _refreshed(back) == {bag: "div"}
+
+
 def test_a_row_that_is_still_asked_says_what_is_true_now(as_grower: Client, female: Spike) -> None:
     pollinate, look = f"spikes-{female.pk}-pollinate", f"spikes-{female.pk}-spikes"
     html, _ = _answer(as_grower, _shown(as_grower)[look], "Fluid showing")

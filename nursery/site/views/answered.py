@@ -61,11 +61,13 @@ def _which(thing: LivingThing) -> dict[str, Any]:
 
 
 def row(request: HttpRequest, act: Act) -> HttpResponse:
-    """The answered row of the round, for htmx to put in its place, and the other rows of the page that it changes."""
+    """The answered row of the round, for htmx to put in its place, with what is asked next below it, and the other rows
+    of the page that it changes."""
     names = round_rows.names_sent(request)
-    told = done(act, page=request.htmx.current_url_abs_path or "", rows=names, walk=round_rows.walk_sent(request))
-    others = round_rows.rows_of(names)[1:] if len(names) > 1 else []
-    return changed(request, done=told, others=others)
+    others, following = round_rows.rows_after(names) if names else ([], [])
+    rows = [*names, *(task.row for task in following)]
+    told = done(act, page=request.htmx.current_url_abs_path or "", rows=rows, walk=round_rows.walk_sent(request))
+    return changed(request, done=told, others=others, following=following)
 
 
 def changed(request: HttpRequest, *, done: Done | None = None, **rows: Any) -> HttpResponse:
