@@ -96,7 +96,7 @@ def is_asked_in_time_or_says_why_not(thing: LivingThing, outlook: Outlook) -> No
     if thing.later_until and thing.later_until > today():
         assert first >= thing.later_until
         assert outlook.why_not.startswith("It was put off until ")
-    latest = max(_latest(thing), thing.later_until or date.min)
+    latest = max(_latest(thing), thing.later_until or date.min, today())  # what was told today can be late already
     assert first <= latest, f"{thing}: {first} is later than {latest}"
 
 
@@ -117,11 +117,12 @@ def says_it_in_sentences(outlook: Outlook) -> None:
 
 
 def the_round_holds_what_each_thing_says(things: list[LivingThing], day: date) -> None:
-    """The same tasks, word for word, and no others; but for remarks, which a thing's own page has in its story."""
+    """The same tasks, word for word, and no others; but for remarks, which a thing's own page has in its story, and for
+    what the same visit may cover."""
     found = round_for(day, minutes=100_000)
     in_round: dict[int, list[Task]] = {}
     for task in found.today:
-        in_round.setdefault(task.thing_id, []).append(replace(task, remark=None))
+        in_round.setdefault(task.thing_id, []).append(replace(task, remark=None, beside=()))
     said = {thing.pk: tasks_for(thing, day).due(day) for thing in things}
     assert found.rest == ()
     assert _in_order(in_round) == _in_order({pk: tasks for pk, tasks in said.items() if tasks})
