@@ -2,7 +2,7 @@ from django import forms
 
 from breeding.models import Harvested
 from breeding.models.pods import Brown, Extent, PodSeen, Swelling
-from breeding.records.contradictions import harvest_contradictions, section_contradictions
+from breeding.records.contradictions.pods import harvest_contradictions, section_contradictions
 from breeding.records.pods import bagged, harvested, pods_looked_at, take_read
 from nursery.forms.base import ActForm, blank_tag, whole_number, yes_no
 from nursery.models import Act

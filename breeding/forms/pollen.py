@@ -4,7 +4,7 @@ from django import forms
 
 from breeding.models import PollenLot, Spike
 from breeding.models.pollen import PollenStorage
-from breeding.records.contradictions import pollen_contradictions
+from breeding.records.contradictions.spikes import pollen_contradictions
 from breeding.records.pollen import pollen_collected, pollen_finished, pollen_received, pollen_stored
 from nursery.forms.base import ActForm, blank_tag, words
 from nursery.forms.choices import CloneField

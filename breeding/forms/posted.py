@@ -6,12 +6,8 @@ from django.utils import timezone
 from breeding.models.pollen import PollenStorage
 from breeding.models.posted import HowMuch
 from breeding.models.seed import MOST_SEEDS, SeedStorage
-from breeding.records.contradictions import (
-    gone_contradictions,
-    packet_contradictions,
-    pollen_sent_contradictions,
-    seed_sent_contradictions,
-)
+from breeding.records.contradictions.packets import packet_contradictions, pollen_sent_contradictions
+from breeding.records.contradictions.seed import gone_contradictions, seed_sent_contradictions
 from breeding.records.posted import SENT, outcome_told, pollen_sent, pollen_split, seed_sent, seed_split
 from nursery.days import Day
 from nursery.forms.base import ActForm, blank_tag, whole_number, words

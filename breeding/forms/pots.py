@@ -5,7 +5,7 @@ from django import forms
 from breeding.models import PotGone, PotLoss, PotTrouble
 from breeding.models.posted import HowMuch
 from breeding.models.pots import MOST_SEEDLINGS, PotSeen
-from breeding.records.contradictions import pot_contradictions, pot_leaving_contradictions, split_contradictions
+from breeding.records.contradictions.pots import pot_contradictions, pot_leaving_contradictions, split_contradictions
 from breeding.records.pots import (
     MOST_POTS,
     NO_SEEDLINGS,

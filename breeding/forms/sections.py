@@ -4,7 +4,7 @@ from django.db.models import Count
 from breeding.forms.choices import PollenChoice, initial_pollen
 from breeding.models import PollenLot, Pollinated, Section, Spike
 from breeding.models.sections import SizeClass
-from breeding.records.contradictions import pollination_contradictions, tie_contradictions
+from breeding.records.contradictions.pollination import pollination_contradictions, tie_contradictions
 from breeding.records.crosses import dab_fathers
 from breeding.records.sections import section_dabbed, section_pollinated
 from nursery.forms.base import ActForm, blank_tag, whole_number, words, yes_no

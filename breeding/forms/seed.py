@@ -4,7 +4,7 @@ from django import forms
 
 from breeding.models import Cross
 from breeding.models.seed import MOST_SEEDS, EstimateFrom, SeedStorage
-from breeding.records.contradictions import sowing_contradictions
+from breeding.records.contradictions.sowing import sowing_contradictions
 from breeding.records.crosses import cross_planned, wrong_sexes
 from breeding.records.pots import MOST_POTS, sown
 from breeding.records.seed import seed_cleaned, seed_finished, seed_received, seed_stored

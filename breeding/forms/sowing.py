@@ -6,7 +6,7 @@ from breeding.models import PotCleared, SeedPot
 from breeding.models.seed import MOST_SEEDS
 from breeding.models.sowing import MOST_PODS
 from breeding.models.sowing_sessions import Sterilised
-from breeding.records.contradictions import (
+from breeding.records.contradictions.sowing import (
     clearing_contradictions,
     planning_contradictions,
     pot_sowing_contradictions,

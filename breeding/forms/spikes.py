@@ -1,7 +1,7 @@
 from django import forms
 
 from breeding.models.spikes import SexFrom, SpikeSeen, SpikeSex
-from breeding.records.contradictions import found_contradictions, spike_look_contradictions
+from breeding.records.contradictions.spikes import found_contradictions, spike_look_contradictions
 from breeding.records.spikes import spike_found, spike_looked
 from nursery.forms.base import ActForm, blank_tag, words
 from nursery.forms.worded import Form

@@ -1,5 +1,5 @@
 from breeding.models import Harvested, PodLook, Section, SeedLot, TakeLook
-from breeding.records.contradictions import harvest_contradictions, section_contradictions
+from breeding.records.contradictions.pods import harvest_contradictions, section_contradictions
 from nursery.models import Act
 from nursery.records.core import Entry, NewAct, recorded
 

@@ -1,7 +1,7 @@
 from collections.abc import Sequence
 
 from breeding.models import PollenCollected, PollenLot, PollenReceived, PollenStored, Spike
-from breeding.records.contradictions import pollen_contradictions
+from breeding.records.contradictions.spikes import pollen_contradictions
 from nursery.models import Act, Clone
 from nursery.records.core import Entry, NewAct, recorded
 from nursery.records.errors import Refused

@@ -3,12 +3,8 @@
 from collections.abc import Iterable
 
 from breeding.models import OutcomeTold, PollenLot, PollenSent, PollenSplit, SeedLot, SeedSent, SeedSplit
-from breeding.records.contradictions import (
-    gone_contradictions,
-    packet_contradictions,
-    pollen_sent_contradictions,
-    seed_sent_contradictions,
-)
+from breeding.records.contradictions.packets import packet_contradictions, pollen_sent_contradictions
+from breeding.records.contradictions.seed import gone_contradictions, seed_sent_contradictions
 from breeding.records.parts import must_not_be_its_own_part
 from nursery.models import Act
 from nursery.records import registry

@@ -1,10 +1,6 @@
 from breeding.models import PotGone, PotLook, PotLoss, PotSplit, PotTrouble, SeedLot, SeedPot, Sown
-from breeding.records.contradictions import (
-    pot_contradictions,
-    pot_leaving_contradictions,
-    sowing_contradictions,
-    split_contradictions,
-)
+from breeding.records.contradictions.pots import pot_contradictions, pot_leaving_contradictions, split_contradictions
+from breeding.records.contradictions.sowing import sowing_contradictions
 from breeding.records.parts import must_not_be_its_own_part
 from nursery.models import Act, Place
 from nursery.records.core import Entry, NewAct, recorded

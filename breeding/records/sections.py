@@ -1,7 +1,7 @@
 from django.db.models import Max
 
 from breeding.models import PollenLot, Pollinated, Section, Spike
-from breeding.records.contradictions import pollination_contradictions, tie_contradictions
+from breeding.records.contradictions.pollination import pollination_contradictions, tie_contradictions
 from breeding.records.corrected import dabs_follow
 from breeding.records.crosses import cross_for, dab_fathers, existing_cross
 from nursery.models import Act

@@ -11,7 +11,7 @@ from itertools import groupby
 from typing import Any
 
 from breeding.models import PotCleared, PotSown, SeedLot, SeedPot, SowingChanged, SowingPlanned, SowingSession
-from breeding.records.contradictions import (
+from breeding.records.contradictions.sowing import (
     clearing_contradictions,
     planning_contradictions,
     pot_sowing_contradictions,

@@ -1,5 +1,5 @@
 from breeding.models import Spike, SpikeFound, SpikeLook
-from breeding.records.contradictions import found_contradictions, spike_look_contradictions
+from breeding.records.contradictions.spikes import found_contradictions, spike_look_contradictions
 from nursery.models import Act, Plant
 from nursery.records.core import Entry, NewAct, recorded
 

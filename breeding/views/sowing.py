@@ -10,7 +10,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from breeding.care import care_of
-from breeding.records.contradictions import planning_contradictions
+from breeding.records.contradictions.sowing import planning_contradictions
 from breeding.records.sowing import sowing_planned
 from breeding.science.sowing import SOURCES
 from breeding.sowing.plan import Plan

@@ -12,7 +12,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 from django_htmx.http import reswap, retarget
 
-from breeding.records.contradictions import SEX_IN_DOUBT
+from breeding.records.contradictions.spikes import SEX_IN_DOUBT
 from breeding.rounds.remarks import newest_remarks
 from breeding.words.names import name_parts
 from nursery.cautions import cautions_for

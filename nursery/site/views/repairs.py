@@ -15,7 +15,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from breeding.models import Pollinated, Spike
-from breeding.records.contradictions import pods_cut
+from breeding.records.contradictions.pods import pods_cut
 from breeding.records.spikes import spike_looked
 from breeding.words.names import name_parts
 from nursery.damm import read_number

@@ -3,7 +3,7 @@
 import pytest
 
 from breeding.models import SeedPot
-from breeding.records.contradictions import pot_contradictions
+from breeding.records.contradictions.pots import pot_contradictions
 from breeding.records.pots import pot_looked_at, pot_split, seedlings_lost, sown
 from breeding.records.sowing import pot_sown
 from nursery.days import Day
