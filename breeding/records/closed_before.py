@@ -7,6 +7,7 @@ from breeding.models import Section
 from nursery.days import Day
 from nursery.models import Act
 from nursery.records.numbers import current_numbers
+from nursery.templatetags.tepal import plate
 
 _ENDED = {
     "harvested": ("harvested", Q(kind="harvested", harvested__what="section")),
@@ -24,5 +25,5 @@ def closed_before(section: Section, without: Act | None) -> str:
         return f"This section was {how} before."
     day = timezone.localdate(act.recorded_at)
     number = current_numbers([act.thing]).get(act.thing_id) if act.kind == "harvested" else None
-    seed = f" Its seed is {number}." if number else ""
+    seed = f" Its seed is {plate(number)}." if number else ""
     return f"This section was {how} before, as {act.by.name} has told on {Day.on(day).words(day)} {day.year}.{seed}"
